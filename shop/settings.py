@@ -1,0 +1,170 @@
+"""Django settings, read from the environment through small typed readers.
+
+Every setting that a shop may change is listed in README.md; a bad value stops the start with
+a sentence. Nothing here is specific to one shop: what a shop chooses in the app is in the
+database.
+"""
+
+import os
+import secrets
+from pathlib import Path
+
+import dj_database_url
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+
+
+def read_text(name: str, *, default: str) -> str:
+    """A setting as text."""
+    return os.environ.get(name, "").strip() or default
+
+
+def read_yes_no(name: str, *, default: bool) -> bool:
+    """A setting that is 0 or 1."""
+    raw = read_text(name, default="1" if default else "0")
+    if raw not in {"0", "1"}:
+        raise ImproperlyConfigured(f"{name} is '{raw}'; set it to 0 or 1.")
+    return raw == "1"
+
+
+def read_list(name: str, *, default: str) -> list[str]:
+    """A setting that is a list of words with commas between them."""
+    return [word.strip() for word in read_text(name, default=default).split(",") if word.strip()]
+
+
+def kept_secret(folder: Path) -> str:
+    """The signing key: made once, kept in the data folder, readable by its owner only."""
+    path = folder / "secret.txt"
+    if not path.exists():
+        folder.mkdir(parents=True, exist_ok=True)
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        with os.fdopen(handle, "w") as file:
+            file.write(secrets.token_urlsafe(50))
+    return path.read_text().strip()
+
+
+DATA_DIR = Path(read_text("BILLETWRIGHT_DATA", default=str(BASE_DIR / "data")))
+IS_DEMO = read_yes_no("BILLETWRIGHT_DEMO", default=False)
+DEBUG = read_yes_no("BILLETWRIGHT_DEBUG", default=False)
+IS_HTTPS = read_yes_no("BILLETWRIGHT_HTTPS", default=False)
+SECRET_KEY = read_text("BILLETWRIGHT_SECRET", default="") or kept_secret(DATA_DIR)
+ALLOWED_HOSTS = read_list("BILLETWRIGHT_HOSTS", default="*")
+CSRF_TRUSTED_ORIGINS = read_list("BILLETWRIGHT_ORIGINS", default="")
+
+INSTALLED_APPS = [
+    "shop",
+    "billets",
+    "stock",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "django.contrib.humanize",
+    "django_htmx",
+    "template_partials",
+    "csp",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "shop.access.HouseMiddleware",
+]
+
+ROOT_URLCONF = "shop.urls"
+WSGI_APPLICATION = "shop.wsgi.application"
+AUTH_USER_MODEL = "shop.Person"
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "shop.access.house_context",
+            ]
+        },
+    }
+]
+
+SQLITE_OPTIONS = {
+    "timeout": 20,
+    "transaction_mode": "IMMEDIATE",
+    # A workshop's books: FULL, so that a power cut loses no entry that was confirmed.
+    "init_command": (
+        "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
+        "PRAGMA cache_size=-20000; PRAGMA temp_store=MEMORY;"
+    ),
+}
+DATABASES = {
+    "default": dj_database_url.config(
+        default=f"sqlite:///{DATA_DIR / ('demo.sqlite3' if IS_DEMO else 'shop.sqlite3')}",
+    )
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
+
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+LOGIN_URL = "shop:sign-in"
+LOGIN_REDIRECT_URL = "shop:home"
+LOGOUT_REDIRECT_URL = "shop:sign-in"
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 30
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = IS_HTTPS
+SESSION_COOKIE_NAME = "billetwright_demo" if IS_DEMO else "billetwright"
+if IS_HTTPS:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+LANGUAGE_CODE = "en"
+USE_I18N = False
+USE_TZ = True
+TIME_ZONE = read_text("BILLETWRIGHT_TIMEZONE", default="UTC")
+
+STATIC_URL = "static/"
+STATIC_ROOT = DATA_DIR / "static"
+WHITENOISE_USE_FINDERS = True
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "object-src": [NONE],
+        "base-uri": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+    }
+}
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+}
