@@ -1,0 +1,195 @@
+"""Money in whole minor units (cents, yen, fils): sharing, rounding, prices for an amount.
+
+Nothing here shows money; that is Babel's work at the edge. There is no float in this module:
+an exact `Fraction` is carried until one named function rounds it, once.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from babel.numbers import get_currency_precision, is_currency
+
+BASIS_POINTS = 10_000  # in one whole: 1 bp is 0.01 %
+SECONDS_PER_HOUR = 3_600
+JOULES_PER_KWH = 3_600_000
+UG_PER_KG = 1_000_000_000
+UG_PER_LB = 453_592_370
+
+
+class MoneyError(ValueError):
+    """A sum that cannot be worked out; the text is the sentence for the user."""
+
+    def __init__(self, sentence: str, *, given: object = None) -> None:
+        super().__init__(sentence)
+        self.given = given
+
+
+@dataclass(frozen=True)
+class Price:
+    """So many minor units for so much: 399 cents for 453 592 370 µg, 14 cents for 3 600 000 J."""
+
+    cents: int
+    per: int
+
+    def __post_init__(self) -> None:
+        not_below_zero(price=self.cents)
+        if self.per <= 0:
+            raise MoneyError(
+                f"A price was given for an amount of {self.per}; give it for more than nothing.",
+                given=self.per,
+            )
+
+    def of(self, amount: int | Fraction) -> Fraction:
+        """Exact price of an amount in the unit of `per` [minor units]."""
+        return Fraction(self.cents) * amount / self.per
+
+
+def not_below_zero(**amounts: int | Fraction) -> None:
+    """Refuse an amount below zero and name it.
+
+    Args:
+        amounts: the amounts by name; the name is what the sentence calls them.
+
+    Raises:
+        MoneyError: one of them is below zero.
+
+    Source:
+        Costs, prices and hours are counted from nothing upwards (our own rule).
+    """
+    for name, amount in amounts.items():
+        if amount < 0:
+            words = name.replace("_", " ")
+            raise MoneyError(
+                f"The {words} was given as {amount}; it cannot be below 0. Write 0 or more.",
+                given=amount,
+            )
+
+
+FREE = Price(cents=0, per=1)
+
+
+def whole_cents(amount: Fraction | int) -> int:
+    """The nearest whole minor unit; an exact half goes away from zero.
+
+    Args:
+        amount: money [minor units], exact.
+
+    Returns:
+        Whole minor units.
+
+    Source:
+        Commercial rounding, as on an invoice (common practice).
+
+    >>> whole_cents(Fraction(5, 2)), whole_cents(Fraction(-5, 2))
+    (3, -3)
+    """
+    size = abs(Fraction(amount))
+    rounded = (2 * size.numerator + size.denominator) // (2 * size.denominator)
+    return -rounded if amount < 0 else rounded
+
+
+def allocate(total_cents: int, *, weights: Sequence[int | Fraction]) -> tuple[int, ...]:
+    """Share money so that the parts add up to the whole, to the last minor unit.
+
+    Each part is its exact share rounded towards zero; the units left over go one each to the
+    parts with the largest remainders, the earlier part first where two are equal.
+
+    Args:
+        total_cents: what is shared [minor units]; below zero is shared as a negative.
+        weights: what each part weighs, 0 or more each, in one unit of any kind.
+
+    Returns:
+        The parts [minor units], in the order of the weights; none differs from its exact share
+        by a whole unit or more.
+
+    Raises:
+        MoneyError: a weight is below 0, or there is money and no weight to share it by.
+
+    Source:
+        Largest-remainder method (Hamilton, 1792; general knowledge).
+
+    >>> allocate(100, weights=(1, 1, 1))
+    (34, 33, 33)
+    """
+    for weight in weights:
+        not_below_zero(share=weight)
+    whole = sum(map(Fraction, weights), Fraction(0))
+    if whole == 0:
+        if total_cents:
+            raise MoneyError(
+                "There is money to share but nothing to share it by; give one part a weight.",
+                given=total_cents,
+            )
+        return (0,) * len(weights)
+    if total_cents < 0:
+        return tuple(-part for part in allocate(-total_cents, weights=weights))
+    exact = [total_cents * Fraction(weight) / whole for weight in weights]
+    parts = [share.numerator // share.denominator for share in exact]
+    by_remainder = sorted(range(len(parts)), key=lambda i: (parts[i] - exact[i], i))
+    for i in by_remainder[: total_cents - sum(parts)]:
+        parts[i] += 1
+    return tuple(parts)
+
+
+def for_hours(cents_per_hour: int, *, seconds: int) -> int:
+    """Money for time at a rate per hour.
+
+    Args:
+        cents_per_hour: the rate [minor units per hour], 0 or more.
+        seconds: the time [s], 0 or more.
+
+    Returns:
+        Whole minor units, rounded once.
+
+    Raises:
+        MoneyError: the rate or the time is below 0.
+
+    Source:
+        Rate times time.
+    """
+    not_below_zero(rate_per_hour=cents_per_hour, time_in_seconds=seconds)
+    return whole_cents(Fraction(cents_per_hour * seconds, SECONDS_PER_HOUR))
+
+
+def portion(cents: int, *, bp: int) -> int:
+    """A part of a sum, the part given in basis points.
+
+    Args:
+        cents: the sum [minor units].
+        bp: the part [0.01 %], 0 or more.
+
+    Returns:
+        Whole minor units, rounded once.
+
+    Raises:
+        MoneyError: the part is below 0.
+
+    Source:
+        Definition of a percentage.
+    """
+    not_below_zero(part=bp)
+    return whole_cents(Fraction(cents * bp, BASIS_POINTS))
+
+
+def currency_digits(code: str) -> int:
+    """Decimals of a currency: 2 for USD, 0 for JPY, 3 for KWD.
+
+    Args:
+        code: ISO 4217 letters.
+
+    Returns:
+        The number of decimals.
+
+    Raises:
+        MoneyError: no currency has this code.
+
+    Source:
+        Unicode CLDR as carried by Babel (it follows ISO 4217 for the currencies in use).
+    """
+    if not is_currency(code):
+        raise MoneyError(
+            f"'{code}' is not a currency we know. Write its three letters, such as USD or EUR.",
+            given=code,
+        )
+    return get_currency_precision(code)

@@ -1,0 +1,36 @@
+"""Ways of valuing metal, against worked examples."""
+
+from stock.valuation import Bought, Used, fifo, moving_average
+
+
+def test_first_in_first_out_gives_the_published_cost_of_goods():
+    # Encyclopedia article on inventory valuation (FIFO example), read:
+    # 11 at 100, 46 at 103, 51 at 104, 18 at 105; 104 sold.
+    lots = [
+        Bought(amount=count, cents=count * price * 100)
+        for count, price in ((11, 100), (46, 103), (51, 104), (18, 105))
+    ]
+
+    found = fifo([*lots, Used(amount=104)])
+
+    assert found.used_total_cents == 1_072_600
+    assert found.left_cents == 230_600
+    assert found.left_amount == 22
+
+
+def test_moving_average_gives_the_textbook_figures():
+    # OpenStax, Principles of Accounting 1, perpetual moving average; from memory, so this
+    # is our own example in its shape and not a check against the page.
+    moves = [
+        Bought(amount=150, cents=150 * 21_00),
+        Used(amount=120),
+        Bought(amount=225, cents=225 * 27_00),
+        Used(amount=180),
+        Bought(amount=210, cents=210 * 33_00),
+    ]
+
+    found = moving_average(moves)
+
+    assert found.used_total_cents == 725_294
+    assert found.left_cents == 890_206
+    assert found.left_amount == 285
