@@ -197,6 +197,7 @@ class Step(models.Model):
     kind = models.CharField(max_length=10, choices=StepKind.choices)
     cause = models.CharField(max_length=15, choices=Cause.choices, blank=True)
     note = models.CharField(max_length=300, blank=True)
+    wire_act = models.UUIDField(null=True)  # the ledger's act for the filler, when welded shut
     undoes = models.OneToOneField("self", models.PROTECT, null=True, related_name="undone_by")
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     at = models.DateTimeField()

@@ -1,0 +1,261 @@
+"""Metal set aside for a plan: promised, ticked off cut by cut, or freed.
+
+The second half of `stock.ledger`: nothing else writes set-asides. What a plan says is checked
+by `stock.cutting.check` before it comes here; here each piece is checked again under its lock.
+"""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from stock import ledger
+from stock.models import Entry, Form, Material, Piece, SetAside
+from stock.refusals import BadAmount, CannotUndo, LedgerError, NotStanding
+
+Kind, State = SetAside.Kind, SetAside.State
+
+
+@dataclass(frozen=True)
+class Promise:
+    """One cut of a plan; `parent` is the index in the same plan of the strip or sheet it is on."""
+
+    piece_id: int
+    kind: str
+    amount: int  # with kerf; 0 for what lies on a strip
+    job: str
+    position: int
+    label: str = ""
+    kerf_nm: int = 0
+    length_nm: int = 0
+    width_nm: int = 0
+    x_nm: int = 0
+    y_nm: int = 0
+    is_kept: bool = False
+    parent: int | None = None
+
+
+@transaction.atomic
+def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAside]:
+    """Promise all of a plan's metal at once, or none of it.
+
+    Raises:
+        NotEnough: a piece has less free than the plan takes of it; nothing is set aside.
+    """
+    held = hold({promise.piece_id for promise in promises})
+    asked: dict[int, int] = {}
+    for promise in promises:
+        asked[promise.piece_id] = asked.get(promise.piece_id, 0) + promise.amount
+    for piece_id, amount in asked.items():
+        if amount:
+            ledger.check_free(held[piece_id], amount=amount)
+    rows: list[SetAside] = []
+    for promise in promises:
+        parent = rows[promise.parent] if promise.parent is not None else None
+        rows.append(
+            SetAside.objects.create(
+                piece=held[promise.piece_id],
+                kind=promise.kind,
+                parent=parent,
+                amount=promise.amount,
+                kerf_nm=promise.kerf_nm,
+                length_nm=promise.length_nm,
+                width_nm=promise.width_nm,
+                x_nm=promise.x_nm,
+                y_nm=promise.y_nm,
+                is_kept=promise.is_kept,
+                position=promise.position,
+                job=promise.job,
+                plan=plan,
+                label=promise.label,
+                by=by,
+                made_at=timezone.now(),
+            )  # fmt: skip
+        )
+    return rows
+
+
+def hold(piece_ids: Collection[int]) -> dict[int, Piece]:
+    """Lock pieces in one order, so that two plans never wait for each other."""
+    rows = (
+        Piece.objects.select_for_update(of=("self",))
+        .select_related("material")
+        .filter(pk__in=piece_ids)
+        .order_by("pk")
+    )
+    return {piece.pk: piece for piece in rows}
+
+
+@transaction.atomic
+def free(*, plan: str, jobs: Collection[str] | None = None) -> int:
+    """Let go of what stands set aside for a plan (or for some jobs of it); tells how many."""
+    rows = SetAside.objects.filter(plan=plan, state=State.STANDING)
+    if jobs is not None:
+        rows = rows.filter(job__in=jobs)
+    ids = list(rows.values_list("pk", "piece_id"))
+    hold({piece_id for _, piece_id in ids})
+    return SetAside.objects.filter(pk__in=[pk for pk, _ in ids], state=State.STANDING).update(
+        state=State.FREED
+    )
+
+
+@transaction.atomic
+def tick(*, set_aside: SetAside, by: Any) -> uuid.UUID:
+    """Book one cut of a plan as done; gives the act that `ledger.undo` takes back."""
+    row = SetAside.objects.select_for_update(of=("self",)).get(pk=set_aside.pk)
+    piece = ledger.locked(row.piece)
+    if row.state != State.STANDING:
+        raise NotStanding(set_aside=row)
+    if row.kind != Kind.STRIP and row.amount == 0:
+        raise LedgerError(
+            f"The strip for {row.label} is still on roll {piece.mark}. Tick the strip first."
+        )
+    settle(row)
+    piece.set_aside -= row.amount
+    act = ledger.new_act()
+    if row.kind == Kind.STRIP:
+        cut_strip(row, piece, act=act, by=by)
+    elif row.kind == Kind.REST:
+        settle_rest(row, piece, act=act, by=by)
+    else:
+        cut_blank(row, piece, act=act, by=by)
+    return act
+
+
+def settle(row: SetAside) -> None:
+    """Mark a set-aside as cut; its piece's total follows by trigger."""
+    row.state = State.CUT
+    row.save(update_fields=["state"])
+
+
+def cut_blank(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
+    """A blank from a bar (with kerf) or from a sheet (by its area)."""
+    if piece.form == Form.SHEET:
+        ledger.take(
+            act=act, piece=piece, kind=Entry.Kind.BLANK, amount=row.amount,
+            by=by, job=row.job, set_aside=row, why=row.label,
+        )  # fmt: skip
+        return
+    ledger.cut_off(
+        act=act, piece=piece, length_nm=row.length_nm, kerf_nm=row.amount - row.length_nm,
+        by=by, job=row.job, set_aside=row, why=row.label,
+    )  # fmt: skip
+
+
+def sheet_material(roll: Material) -> Material:
+    """The material of sheet offcuts that come off a roll; made when first needed."""
+    found, _ = Material.objects.get_or_create(
+        form=Form.SHEET, alloy=roll.alloy, thickness_nm=roll.thickness_nm, name=roll.name,
+        width_nm=0, diameter_nm=0,
+        defaults={
+            "gauge": roll.gauge, "grain_matters": roll.grain_matters,
+            "keep_from_nm": roll.keep_from_nm,
+        },
+    )  # fmt: skip
+    return found
+
+
+def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Any) -> None:
+    """Take a strip off a roll: it becomes a sheet with a mark, and its blanks move onto it."""
+    before = roll.value_cents
+    ledger.take(
+        act=act, piece=roll, kind=Entry.Kind.PARTED, amount=row.amount,
+        by=by, job="", set_aside=row, why=row.label,
+    )  # fmt: skip
+    width = roll.material.width_nm
+    strip = ledger.put_down(
+        act=act, source=roll, length_nm=row.length_nm, width_nm=width,
+        amount=row.length_nm * width, value_cents=before - roll.value_cents, by=by,
+        material=sheet_material(roll.material), set_aside=row,
+    )  # fmt: skip
+    for child in row.children.filter(state=State.STANDING):
+        child.piece = strip
+        child.amount = child.length_nm * child.width_nm
+        child.save(update_fields=["piece", "amount"])
+
+
+def settle_rest(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
+    """What a plan leaves: a marked offcut for the rack, or scrap."""
+    if not row.is_kept:
+        ledger.take(
+            act=act, piece=piece, kind=Entry.Kind.SCRAP, amount=row.amount,
+            by=by, job=row.job, set_aside=row, why=row.label,
+        )  # fmt: skip
+        return
+    before = piece.value_cents
+    ledger.take(
+        act=act, piece=piece, kind=Entry.Kind.PARTED, amount=row.amount,
+        by=by, set_aside=row, why=row.label,
+    )  # fmt: skip
+    ledger.put_down(
+        act=act, source=piece, length_nm=row.length_nm, width_nm=row.width_nm,
+        amount=row.amount, value_cents=before - piece.value_cents, by=by, set_aside=row,
+    )  # fmt: skip
+
+
+def reopen(rows: Collection[SetAside], *, restand: bool) -> None:
+    """After an undo: the cuts stand again as promised, or are freed."""
+    for row in rows:
+        if row.kind == Kind.STRIP:
+            take_back_strip(row)
+        row.state = State.STANDING if restand else State.FREED
+        row.save(update_fields=["state"])
+
+
+def take_back_strip(row: SetAside) -> None:
+    """A strip goes back on its roll, if nothing of it was cut."""
+    children = list(row.children.exclude(state=State.FREED))
+    if any(child.state == State.CUT for child in children):
+        raise CannotUndo("Something of this strip is cut already. Undo that first.")
+    for child in children:
+        child.piece = row.piece
+        child.amount = 0
+        child.save(update_fields=["piece", "amount"])
+
+
+@transaction.atomic
+def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> list[Piece]:
+    """Measure what is left of a part-cut sheet: new marked rectangles, the rest is scrap.
+
+    Args:
+        sheet: the part-cut sheet.
+        sizes: (width, length) [nm] of each rectangle kept; none scraps it all.
+        by: who measured.
+    """
+    held = ledger.locked(sheet)
+    ledger.check_free(held, amount=held.on_hand)
+    area = sum(width * length for width, length in sizes)
+    if area > held.on_hand or any(min(size) <= 0 for size in sizes):
+        raise BadAmount(f"That is more than the books have left of {held.mark}. Measure again.")
+    act = ledger.new_act()
+    new = []
+    for width, length in sizes:
+        before = held.value_cents
+        ledger.take(
+            act=act,
+            piece=held,
+            kind=Entry.Kind.PARTED,
+            amount=width * length,
+            by=by,
+            why="measured",
+        )
+        new.append(
+            ledger.put_down(
+                act=act,
+                source=held,
+                length_nm=length,
+                width_nm=width,
+                amount=width * length,
+                value_cents=before - held.value_cents,
+                by=by,
+            )  # fmt: skip
+        )
+    ledger.take(
+        act=act, piece=held, kind=Entry.Kind.SCRAP, amount=held.on_hand, by=by, why="measured"
+    )
+    return new

@@ -1,0 +1,70 @@
+"""What every page of every floor shares: the typed request, pages or their parts, who may see.
+
+It holds no rule of the metal; a view gathers, a pure function decides, a writing module records.
+"""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, Concatenate, ParamSpec, cast
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.core.exceptions import PermissionDenied
+from django.core.paginator import Page, Paginator
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.cache import patch_vary_headers
+from django_htmx.middleware import HtmxDetails
+
+from stock.house import House
+
+Rest = ParamSpec("Rest")
+PER_PAGE = 50
+
+
+class HtmxRequest(HttpRequest):
+    """A request with what the middleware adds: htmx details and the shop's settings."""
+
+    htmx: HtmxDetails
+    house: House
+
+
+View = Callable[Concatenate[HtmxRequest, Rest], HttpResponse]
+
+
+def owner_only(view: View[Rest]) -> View[Rest]:
+    """Turn away everybody but an owner: money, people and settings."""
+
+    @wraps(view)
+    def guarded(request: HtmxRequest, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
+        if not request.house.is_owner:
+            raise PermissionDenied("This page is for the shop's owner.")
+        return view(request, *args, **kwargs)
+
+    return guarded
+
+
+def page_or_partial(
+    request: HtmxRequest,
+    template: str,
+    partial: str,
+    context: dict[str, Any],
+    *,
+    status: int = 200,
+) -> HttpResponse:
+    """The whole page, or only its changing part when htmx asked for it."""
+    wants_part = request.htmx and not request.htmx.history_restore_request
+    name = f"{template}#{partial}" if wants_part else template
+    response = render(request, name, context, status=status)
+    patch_vary_headers(response, ["HX-Request"])
+    return response
+
+
+def person(request: HttpRequest) -> AbstractBaseUser:
+    """Who is signed in; every page but the first asks for that."""
+    return cast(AbstractBaseUser, request.user)
+
+
+def paged(request: HttpRequest, rows: QuerySet[Any], *, per_page: int = PER_PAGE) -> Page[Any]:
+    """One page of a long list; a page number that is out of range gives the nearest."""
+    return Paginator(rows, per_page).get_page(request.GET.get("page"))
