@@ -64,6 +64,7 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "django.contrib.humanize",
+    "django.forms",
     "django_htmx",
     "template_partials",
     "csp",
@@ -104,6 +105,9 @@ TEMPLATES = [
         },
     }
 ]
+
+# Forms are drawn by templates/django/forms, so that every field looks the same.
+FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 
 SQLITE_OPTIONS = {
     "timeout": 20,
