@@ -9,12 +9,10 @@ Errors:
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal, get_args
+from typing import Any
 
-Role = Literal["cladding", "line", "core", "jacket"]
-Grind = Literal["flat", "sabre", "hollow", "convex"]
-ROLES: tuple[str, ...] = get_args(Role)
-GRINDS: tuple[str, ...] = get_args(Grind)
+ROLES: tuple[str, ...] = ("cladding", "line", "core", "jacket")
+GRINDS: tuple[str, ...] = ("flat", "sabre", "hollow", "convex")
 
 
 class DesignError(ValueError):
@@ -37,7 +35,7 @@ class Layer:
 
     alloy: str
     thickness_nm: int
-    role: Role = "cladding"
+    role: str = "cladding"
 
 
 @dataclass(frozen=True)
@@ -51,7 +49,7 @@ class Blade:
 
     spine_nm: int = 3_175_000
     height_nm: int = 31_750_000
-    grind: Grind = "flat"
+    grind: str = "flat"
     bevel_height_nm: int | None = None
     wheel_radius_nm: int | None = None
     bulge_nm: int | None = None

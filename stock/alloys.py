@@ -1,0 +1,291 @@
+"""The alloys that a stack is made of, each figure with where it comes from.
+
+`book` reads `alloys.toml` once; `merged` adds a shop's own alloys, marked as the shop's.
+It leaves out what any figure means for a stack: that is the metalwork's business.
+
+Errors:
+    UnknownAlloy(KeyError)  no alloy has that key
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+
+MARKS = ("read", "memory", "practice", "shop")
+FAMILIES = (
+    "carbon-steel",
+    "stainless",
+    "nickel",
+    "copper",
+    "bronze",
+    "brass",
+    "silver",
+    "iron",
+    "other",
+)
+LOW_MELTING_FAMILIES = frozenset({"copper", "bronze", "brass", "silver"})
+ZINC_FROM_PERCENT = 1.0  # less is a trace that the specification allows; common practice
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure: value, where it comes from, and how far that may be trusted.
+
+    `mark` is "read" (read in the source named), "memory" (recalled), "practice" (common
+    practice of the trade) or "shop" (entered by the shop). `given` is the figure as the source
+    writes it, where that differs from the value.
+    """
+
+    value: float
+    source: str
+    mark: str
+    given: str = ""
+
+
+@dataclass(frozen=True)
+class Said:
+    """A statement in words, with where it comes from."""
+
+    text: str
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class Temper:
+    """Hardness after tempering at one temperature, lowest and highest [HRC]."""
+
+    temperature_c: float
+    low_hrc: float
+    high_hrc: float
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class Alloy:
+    """One alloy; None where no figure is known, never a guess.
+
+    Temperatures [°C], density [kg/m³], composition [percent of the mass] by element, at the
+    middle of the specified range.
+    """
+
+    key: str
+    name: str
+    family: str
+    hardens: bool
+    density_kg_m3: Figure
+    solidus_c: Figure | None = None
+    liquidus_c: Figure | None = None
+    forge_max_c: Figure | None = None
+    forge_min_c: Figure | None = None
+    normalise_c: Figure | None = None
+    austenitise_low_c: Figure | None = None
+    austenitise_high_c: Figure | None = None
+    ac1_c: Figure | None = None
+    ms_c: Figure | None = None
+    quench: Said | None = None
+    temper: tuple[Temper, ...] = ()
+    composition: Mapping[str, Figure] = field(default_factory=dict, hash=False)
+    hazards: tuple[str, ...] = ()
+    note: str = ""
+    is_shop_made: bool = False
+
+    @property
+    def is_low_melting(self) -> bool:
+        """Whether it cannot stand the heat at which steel welds to steel."""
+        if self.solidus_c is None:
+            return self.family in LOW_MELTING_FAMILIES
+        return self.solidus_c.value < FORGE_WELD_LOW_C.value
+
+    @property
+    def zinc_percent(self) -> float:
+        """Zinc in percent of the mass; 0 where none is given."""
+        zinc = self.composition.get("Zn")
+        return zinc.value if zinc else 0.0
+
+    @property
+    def bears_zinc(self) -> bool:
+        """Whether forging heat drives zinc fume out of it."""
+        return self.zinc_percent >= ZINC_FROM_PERCENT or "zinc-fume" in self.hazards
+
+
+Book = Mapping[str, Alloy]
+
+FORGE_WELD_LOW_C = Figure(
+    (2200 - 32) / 1.8, "steel forge-welds from about 2200 °F", "practice", "2200 °F"
+)
+FORGE_WELD_HIGH_C = Figure(
+    (2300 - 32) / 1.8, "steel forge-welds up to about 2300 °F", "practice", "2300 °F"
+)
+
+
+class UnknownAlloy(KeyError):
+    """No alloy has that key.
+
+    Attributes:
+        key: what was asked for.
+        near: keys that look like it, nearest first.
+    """
+
+    def __init__(self, key: str, near: Iterable[str] = ()) -> None:
+        self.key = key
+        self.near = tuple(near)
+        hint = f" Did you mean {' or '.join(self.near)}?" if self.near else ""
+        super().__init__(
+            f"No alloy has the key '{key}'.{hint} Choose one from the list, or add it as your own."
+        )
+
+    def __str__(self) -> str:
+        return str(self.args[0])
+
+
+@cache
+def book() -> Book:
+    """Every published alloy by its key, read once from `alloys.toml`.
+
+    Returns:
+        Alloys by key, in the order of the file; it cannot be changed.
+
+    Raises:
+        AlloyFileError: the file has a figure without value, source or mark.
+
+    Source:
+        Beside each figure in the file.
+    """
+    from stock.alloy_file import read_alloys
+
+    return MappingProxyType(read_alloys(Path(__file__).with_name("alloys.toml")))
+
+
+def merged(extra: Iterable[Alloy]) -> Book:
+    """The published alloys together with a shop's own.
+
+    Args:
+        extra: the shop's alloys; one with the key of a published alloy takes its place.
+
+    Returns:
+        Alloys by key, the shop's last; it cannot be changed.
+
+    Source:
+        Each alloy's own figures.
+    """
+    return MappingProxyType({**book(), **{alloy.key: alloy for alloy in extra}})
+
+
+def find(key: str, *, alloys: Book | None = None) -> Alloy:
+    """One alloy by its key, as written or with other capitals and spaces around it.
+
+    Args:
+        key: such as "1084", "C11000" or "nickel-200".
+        alloys: where to look; the published ones when left out.
+
+    Returns:
+        The alloy.
+
+    Raises:
+        UnknownAlloy: no alloy has that key; the sentence names those near it.
+
+    Source:
+        Each alloy's own figures.
+
+    >>> find(" C11000 ").name
+    'C11000 tough-pitch copper'
+    """
+    known = book() if alloys is None else alloys
+    wanted = key.strip()
+    found = known.get(wanted) or known.get(wanted.lower())
+    if found is None:
+        raise UnknownAlloy(key, get_close_matches(wanted.lower(), known, n=2))
+    return found
+
+
+def is_low_melting(alloy: Alloy) -> bool:
+    """Whether an alloy cannot stand forge-welding heat, so that a stack with it is bonded.
+
+    Args:
+        alloy: any alloy; one without a solidus is judged by its family.
+
+    Returns:
+        True when it starts to melt below about 1204 °C (2200 °F).
+
+    Source:
+        Common practice for the heat; the solidus is the alloy's own figure.
+    """
+    return alloy.is_low_melting
+
+
+def shop_alloy(
+    *,
+    key: str,
+    name: str,
+    family: str,
+    hardens: bool,
+    density_kg_m3: float,
+    solidus_c: float | None = None,
+    liquidus_c: float | None = None,
+    forge_max_c: float | None = None,
+    forge_min_c: float | None = None,
+    austenitise_low_c: float | None = None,
+    austenitise_high_c: float | None = None,
+    note: str = "",
+) -> Alloy:
+    """An alloy that the shop has entered, every figure marked as the shop's.
+
+    Args:
+        key: its key, unlike any other.
+        name: as it is shown.
+        family: one of `FAMILIES`; any other counts as "other".
+        hardens: whether a quench hardens it.
+        density_kg_m3: density [kg/m³], above 0.
+        solidus_c: where it starts to melt [°C]; None when not known, and likewise the others.
+        liquidus_c: where it is all molten [°C].
+        forge_max_c: hottest forging temperature [°C].
+        forge_min_c: do not forge below [°C].
+        austenitise_low_c: lowest hardening temperature [°C].
+        austenitise_high_c: highest hardening temperature [°C].
+        note: a line shown with it.
+
+    Returns:
+        The alloy, with the fume hazards of its family.
+
+    Source:
+        The shop.
+    """
+    kind = family if family in FAMILIES else "other"
+    return Alloy(
+        key=key,
+        name=name,
+        family=kind,
+        hardens=hardens,
+        density_kg_m3=Figure(float(density_kg_m3), "entered by the shop", "shop"),
+        solidus_c=_entered(solidus_c),
+        liquidus_c=_entered(liquidus_c),
+        forge_max_c=_entered(forge_max_c),
+        forge_min_c=_entered(forge_min_c),
+        austenitise_low_c=_entered(austenitise_low_c),
+        austenitise_high_c=_entered(austenitise_high_c),
+        hazards=FAMILY_HAZARDS.get(kind, ()),
+        note=note,
+        is_shop_made=True,
+    )
+
+
+def _entered(value: float | None) -> Figure | None:
+    return None if value is None else Figure(float(value), "entered by the shop", "shop")
+
+
+# What to expect of an alloy of which only the family is known: the worse case of each.
+FAMILY_HAZARDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "brass": ("zinc-fume", "copper-fume"),
+        "bronze": ("copper-fume",),
+        "copper": ("copper-fume",),
+        "nickel": ("nickel",),
+        "stainless": ("chromium", "nickel"),
+        "silver": ("silver",),
+    }
+)
