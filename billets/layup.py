@@ -6,18 +6,20 @@ Other modules import from here; what is behind the door is split by subject:
 """
 
 from billets.design import GRINDS, ROLES, Blade, Design, DesignError, Layer
-from billets.rules import Rules, rules_of
-from billets.stack import (
+from billets.drawn import (
     ASSUMPTIONS,
-    CLEANING_ASSUMPTION,
     DRAWING_ASSUMPTION,
     GRINDING_ASSUMPTION,
+    drawn_layers_nm,
+    finished_layers,
+)
+from billets.rules import Rules, rules_of
+from billets.stack import (
+    CLEANING_ASSUMPTION,
     Process,
     cleaned_layers_nm,
     core_index,
     cut_length_nm,
-    drawn_layers_nm,
-    finished_layers,
     layer_masses_ug,
     mass_ug,
     mirror,

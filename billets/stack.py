@@ -1,12 +1,12 @@
-"""Sums over a stack: height, mass, core, process, thickness of each layer after drawing.
+"""Sums over a stack: height, mass, core, process.
 
-It leaves out the working window (`billets.window`), what is wrong with the stack
-(`billets.findings`) and how length and width come out (`billets.drawout`).
+It leaves out what drawing makes of the layers (`billets.drawn`), the working window
+(`billets.window`) and what is wrong with the stack (`billets.findings`).
 
 Everything here gives a sensible answer for any design, also an empty one.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Literal
 
@@ -15,19 +15,11 @@ from stock.alloys import Alloy, Book, UnknownAlloy
 
 Process = Literal["forge-welded", "bonded"]
 
-# Assumptions to be named wherever these figures are shown.
+# Assumption to be named wherever these figures are shown.
 CLEANING_ASSUMPTION = (
     "Every layer but the lines is taken to lose the cleaning loss from both faces; strip for "
     "lines is scoured, not ground."
 )
-DRAWING_ASSUMPTION = (
-    "Every layer is taken to thin by the same share; real layers of unlike hardness do not quite."
-)
-GRINDING_ASSUMPTION = (
-    "Grinding from the finished billet to the spine is taken to be the same on both faces, and "
-    "to come off the outer layers only."
-)
-ASSUMPTIONS = (CLEANING_ASSUMPTION, DRAWING_ASSUMPTION, GRINDING_ASSUMPTION)
 
 # 1 kg/m³ x 1 nm³ = 1e9 µg / 1e27 nm³
 _NM3_KG_M3_PER_UG = 10**18
@@ -181,7 +173,7 @@ def mid_place_nm(design: Design) -> float:
         Height above the bottom face [nm].
 
     Source:
-        Both faces are drawn and ground alike (`GRINDING_ASSUMPTION`).
+        Both faces are drawn and ground alike (`billets.drawn.GRINDING_ASSUMPTION`).
     """
     return stack_height_nm(design) / 2
 
@@ -261,68 +253,6 @@ def mirror(design: Design) -> Design:
     side = below if len(below) >= len(above) else tuple(reversed(above))
     middle = design.layers[first]
     return design.with_layers((*side, middle, *reversed(side)))
-
-
-def drawn_layers_nm(design: Design, *, thickness_nm: int) -> tuple[int, ...]:
-    """Thickness of each layer when the billet has been drawn to a thickness.
-
-    Args:
-        design: the layup.
-        thickness_nm: thickness of the billet, 0 or more; above the height of the stack it
-            counts as that height, for pressing thickens nothing.
-
-    Returns:
-        Thicknesses [nm] from the bottom up, adding up to that thickness exactly. Assumes
-        `DRAWING_ASSUMPTION`.
-
-    Source:
-        Constant volume: t' = t x T1 / T0.
-    """
-    layers = cleaned_layers_nm(design)
-    height_nm = sum(layers)
-    target_nm = max(0, min(thickness_nm, height_nm))
-    if not height_nm:
-        return layers
-    return _shared_out(target_nm, layers)
-
-
-def _shared_out(total: int, weights: Sequence[int]) -> tuple[int, ...]:
-    """Split a whole number in proportion, so that the parts add up to it exactly."""
-    whole = sum(weights)
-    parts = [total * weight // whole for weight in weights]
-    by_remainder = sorted(range(len(weights)), key=lambda i: -(total * weights[i] % whole))
-    for place in by_remainder[: total - sum(parts)]:
-        parts[place] += 1
-    return tuple(parts)
-
-
-def finished_layers(design: Design) -> tuple[int, ...]:
-    """Thickness of each layer at the spine of the finished blade.
-
-    Args:
-        design: the layup.
-
-    Returns:
-        Thicknesses [nm] from the bottom up: drawn to the finish thickness, then ground on both
-        faces to the spine. A layer that is ground away is 0. Assumes `ASSUMPTIONS`.
-
-    Source:
-        `drawn_layers_nm`; grinding takes (finish - spine) / 2 from each face.
-    """
-    drawn = list(drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm))
-    ground_nm = max(0, sum(drawn) - max(0, design.blade.spine_nm))
-    bottom_nm = ground_nm // 2
-    _grind(drawn, range(len(drawn)), bottom_nm)
-    _grind(drawn, range(len(drawn) - 1, -1, -1), ground_nm - bottom_nm)
-    return tuple(drawn)
-
-
-def _grind(layers: list[int], order: range, take_nm: int) -> None:
-    """Take metal off, from the first layer of the order inward."""
-    for place in order:
-        gone_nm = min(layers[place], take_nm)
-        layers[place] -= gone_nm
-        take_nm -= gone_nm
 
 
 def with_thickness(design: Design, thicknesses_nm: Mapping[int, int]) -> Design:

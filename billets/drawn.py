@@ -1,0 +1,83 @@
+"""What drawing and grinding leave of each layer.
+
+It leaves out how length and width come out: that is `billets.drawout`.
+
+Everything here gives a sensible answer for any design, also an empty one.
+"""
+
+from collections.abc import Sequence
+
+from billets.design import Design
+from billets.stack import CLEANING_ASSUMPTION, cleaned_layers_nm
+
+# Assumptions to be named wherever these figures are shown.
+DRAWING_ASSUMPTION = (
+    "Every layer is taken to thin by the same share; real layers of unlike hardness do not quite."
+)
+GRINDING_ASSUMPTION = (
+    "Grinding from the finished billet to the spine is taken to be the same on both faces, and "
+    "to come off the outer layers only."
+)
+ASSUMPTIONS = (CLEANING_ASSUMPTION, DRAWING_ASSUMPTION, GRINDING_ASSUMPTION)
+
+
+def drawn_layers_nm(design: Design, *, thickness_nm: int) -> tuple[int, ...]:
+    """Thickness of each layer when the billet has been drawn to a thickness.
+
+    Args:
+        design: the layup.
+        thickness_nm: thickness of the billet, 0 or more; above the height of the stack it
+            counts as that height, for pressing thickens nothing.
+
+    Returns:
+        Thicknesses [nm] from the bottom up, adding up to that thickness exactly. Assumes
+        `DRAWING_ASSUMPTION`.
+
+    Source:
+        Constant volume: t' = t x T1 / T0.
+    """
+    layers = cleaned_layers_nm(design)
+    height_nm = sum(layers)
+    target_nm = max(0, min(thickness_nm, height_nm))
+    if not height_nm:
+        return layers
+    return _shared_out(target_nm, layers)
+
+
+def _shared_out(total: int, weights: Sequence[int]) -> tuple[int, ...]:
+    """Split a whole number in proportion, so that the parts add up to it exactly."""
+    whole = sum(weights)
+    parts = [total * weight // whole for weight in weights]
+    by_remainder = sorted(range(len(weights)), key=lambda i: -(total * weights[i] % whole))
+    for place in by_remainder[: total - sum(parts)]:
+        parts[place] += 1
+    return tuple(parts)
+
+
+def finished_layers(design: Design) -> tuple[int, ...]:
+    """Thickness of each layer at the spine of the finished blade.
+
+    Args:
+        design: the layup.
+
+    Returns:
+        Thicknesses [nm] from the bottom up: drawn to the finish thickness, then ground on both
+        faces to the spine. A layer that is ground away is 0. Assumes `ASSUMPTIONS`.
+
+    Source:
+        `drawn_layers_nm`; grinding takes (finish - spine) / 2 from each face.
+    """
+    drawn = list(drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm))
+    ground_nm = max(0, sum(drawn) - max(0, design.blade.spine_nm))
+    bottom_nm = ground_nm // 2
+    _grind(drawn, range(len(drawn)), bottom_nm)
+    _grind(drawn, range(len(drawn) - 1, -1, -1), ground_nm - bottom_nm)
+    return tuple(drawn)
+
+
+def _grind(layers: list[int], order: range, take_nm: int) -> None:
+    """Take metal off, from the first layer of the order inward."""
+    for place in order:
+        gone_nm = min(layers[place], take_nm)
+        layers[place] -= gone_nm
+        take_nm -= gone_nm
