@@ -1,0 +1,3 @@
+"""No addresses at all."""
+
+urlpatterns: list[object] = []
