@@ -1,0 +1,88 @@
+"""What the bevel's figures say, in sentences; the page's own script uses the same wording.
+
+It leaves out the figures themselves (`billets.bevel`). A weld with nothing in it has sentences
+of its own: there is no line, only the place where the core comes out.
+"""
+
+from collections.abc import Mapping
+
+from billets.bevel import BevelReading, LineOnFace
+from billets.errors import length_words
+
+LINE_SAYS: Mapping[str, str] = {
+    "shows": "Comes out {start} above the edge and ends at {end}, {width} wide on the bevel.",
+    "to-spine": "Comes out {start} above the edge and runs to the spine: no steel lies above it. "
+    "A spine over {spine} leaves some.",
+    "not-reached": "Does not come out on this face, which is ground deeper than the line "
+    "everywhere. A spine over {spine} shows it.",
+    "at-edge": "Begins in the sharpened edge and ends {end} up. "
+    "Keep the core in the middle, or start with a thicker core.",
+    "in-edge": "Does not come out on this bevel, only in the sharpened edge, below {end}. "
+    "Keep the core in the middle, or start with a thicker core.",
+    "edge-out": "Does not come out above the edge: on this side the edge has left the core. "
+    "Bring the core back to the middle, or start with a thicker core.",
+    "core": "The core comes out below {start} above the edge.",
+}
+WEAR_SAYS = (
+    "{wear} of edge may wear away before the line meets the sharpened bevel; "
+    "an edge in the core stays in the core."
+)
+WAVE_SAYS = "Die valleys move it up and down by {wave}."
+EDGE_SAYS: Mapping[str, str] = {
+    "in": "The edge lies in the core and stays in it however far it wears. "
+    "It leaves the core when the core drifts {out} off centre.",
+    "out": "The edge has left the core: the core has drifted {drift}, and {out} is as far as it "
+    "may. Turn the billet over between heats, or start with a thicker core.",
+}
+
+
+def line_sentences(line: LineOnFace, *, system: str) -> tuple[str, ...]:
+    """What one line does on one face.
+
+    Args:
+        line: as `billets.bevel.read` found it.
+        system: "inch" or "metric".
+
+    Returns:
+        One sentence on where it comes out; more on its wave and its wear where it does.
+
+    Source:
+        Our own wording.
+    """
+    is_weld = line.state == "shows" and line.width_mm == 0
+    words = {
+        name: length_words(size_mm, system=system)
+        for name, size_mm in (
+            ("start", line.start_mm),
+            ("end", line.end_mm),
+            ("width", line.width_mm),
+            ("spine", line.spine_mm),
+            ("wave", line.wave_mm),
+            ("wear", line.wear_mm or 0.0),
+        )
+    }
+    said = [LINE_SAYS["core" if is_weld else line.state]]
+    if line.wave_mm > 0:
+        said.append(WAVE_SAYS)
+    if line.wear_mm:
+        said.append(WEAR_SAYS)
+    return tuple(template.format(**words) for template in said)
+
+
+def edge_sentence(reading: BevelReading, *, system: str) -> str:
+    """Whether the edge lies in the core, and how much drift it takes to leave it.
+
+    Args:
+        reading: both faces.
+        system: "inch" or "metric".
+
+    Returns:
+        One sentence, or two.
+
+    Source:
+        The edge lies on the centre plane and the layers are parallel to it.
+    """
+    return EDGE_SAYS["in" if reading.is_edge_in_core else "out"].format(
+        out=length_words(reading.drift_out_mm, system=system),
+        drift=length_words(abs(reading.drift_mm), system=system),
+    )
