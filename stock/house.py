@@ -37,7 +37,7 @@ class House:
 
     press_n: int = 0  # largest force [N]; 0 means hand hammer
     die_width_nm: int = 50_800_000  # flat dies, along the billet
-    bite_nm: int = 25_400_000
+    bite_nm: int = 12_700_000  # contact of round-nosed drawing dies; common practice
     valley_nm: int = 0  # depth the drawing dies leave
     reduction_percent: int = 15  # largest reduction of thickness in one heat
     bonding_heats: int = 2

@@ -17,7 +17,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from stock import marks
-from stock.amounts import amount_text
+from stock.form_amounts import amount_text
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.refusals import BadAmount, CannotUndo, NotEnough
 from stock.shares import share_cents

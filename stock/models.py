@@ -251,7 +251,9 @@ class Piece(models.Model):
             models.CheckConstraint(
                 condition=Q(on_hand__gte=F("set_aside")), name="piece_free_not_negative"
             ),
-            models.CheckConstraint(condition=Q(value_cents__gte=0), name="piece_value_not_negative"),
+            models.CheckConstraint(
+                condition=Q(value_cents__gte=0), name="piece_value_not_negative"
+            ),
             models.CheckConstraint(
                 condition=Q(on_hand__gt=0) | Q(value_cents=0), name="piece_gone_is_worth_nothing"
             ),

@@ -75,7 +75,7 @@ def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAsi
                 label=promise.label,
                 by=by,
                 made_at=timezone.now(),
-            )  # fmt: skip
+            )
         )
     return rows
 
@@ -92,14 +92,13 @@ def hold(piece_ids: Collection[int]) -> dict[int, Piece]:
 
 
 @transaction.atomic
-def free(*, plan: str, jobs: Collection[str] | None = None) -> int:
-    """Let go of what stands set aside for a plan (or for some jobs of it); tells how many."""
-    rows = SetAside.objects.filter(plan=plan, state=State.STANDING)
-    if jobs is not None:
-        rows = rows.filter(job__in=jobs)
-    ids = list(rows.values_list("pk", "piece_id"))
-    hold({piece_id for _, piece_id in ids})
-    return SetAside.objects.filter(pk__in=[pk for pk, _ in ids], state=State.STANDING).update(
+def free(*, plan: str = "", ids: Collection[int] | None = None) -> int:
+    """Let go of all that stands for a plan, or of some set-asides; tells how many."""
+    rows = SetAside.objects.filter(state=State.STANDING)
+    rows = rows.filter(plan=plan) if ids is None else rows.filter(pk__in=ids)
+    found = list(rows.values_list("pk", "piece_id"))
+    hold({piece_id for _, piece_id in found})
+    return SetAside.objects.filter(pk__in=[pk for pk, _ in found], state=State.STANDING).update(
         state=State.FREED
     )
 
@@ -253,7 +252,7 @@ def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> 
                 amount=width * length,
                 value_cents=before - held.value_cents,
                 by=by,
-            )  # fmt: skip
+            )
         )
     ledger.take(
         act=act, piece=held, kind=Entry.Kind.SCRAP, amount=held.on_hand, by=by, why="measured"

@@ -1,0 +1,74 @@
+"""The one-time code of a shop that is not set up yet, and the setting up itself.
+
+The code stands in a file in the data folder and is printed by `manage.py start`; the page asks
+for it from everywhere but the machine itself.
+"""
+
+from __future__ import annotations
+
+import secrets
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.db import transaction
+
+from shop.models import Person, ShopSettings
+from stock.models import Saw
+
+ALPHABET = "ACDEFGHJKMNPQRTUVWXY34679"
+LOOPBACK = ("127.0.0.1", "::1")
+
+
+class AlreadySetUp(ValueError):
+    """The page works once only."""
+
+    def __init__(self) -> None:
+        super().__init__("This shop is set up already. Sign in instead.")
+
+
+def code_path() -> Path:
+    """Where the code is kept until it is used."""
+    return Path(settings.DATA_DIR) / "first-run-code.txt"
+
+
+def code() -> str:
+    """The code; made when first asked for."""
+    path = code_path()
+    if not path.exists():
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text("".join(secrets.choice(ALPHABET) for _ in range(8)))
+        path.chmod(0o600)
+    return path.read_text().strip()
+
+
+def is_right_code(given: str) -> bool:
+    """Whether somebody typed the code that the terminal shows."""
+    typed = given.strip().upper().replace("-", "").replace(" ", "")
+    return secrets.compare_digest(typed.encode(), code().encode())
+
+
+def is_set_up() -> bool:
+    """Whether the shop has its settings and an owner."""
+    return ShopSettings.objects.exists()
+
+
+@transaction.atomic
+def set_up(
+    *, name: str, values: dict[str, Any], username: str, first_name: str, password: str
+) -> Person:
+    """Make the shop, its owner and one usual saw.
+
+    Raises:
+        AlreadySetUp: it was made before.
+    """
+    if is_set_up():
+        raise AlreadySetUp
+    ShopSettings.objects.create(pk=1, name=name, values=values)
+    owner = Person.objects.create_user(
+        username, password=password, first_name=first_name, role=Person.Role.OWNER
+    )
+    Saw.objects.create(name="bandsaw", kerf_nm=1_000_000, is_usual=True)
+    Saw.objects.create(name="shears", kerf_nm=0)
+    code_path().unlink(missing_ok=True)
+    return owner

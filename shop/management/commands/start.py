@@ -1,0 +1,111 @@
+"""`manage.py start`: migrate, say where to open, serve. `--demo` serves the invented shop."""
+
+from __future__ import annotations
+
+import os
+import socket
+import sys
+from argparse import ArgumentParser
+from typing import Any
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandError
+from django.db import OperationalError, connection
+from django.db.migrations.executor import MigrationExecutor
+
+
+class Command(BaseCommand):
+    """Set up what is missing and serve the app."""
+
+    help = "Sets up what is missing and serves the app."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        """Host, port, demo."""
+        parser.add_argument("--demo", action="store_true", help="serve the invented demo shop")
+        parser.add_argument("--port", type=int, default=8000, help="port to listen on (8000)")
+        parser.add_argument(
+            "--host", default="127.0.0.1", help="0.0.0.0 lets phones on the shop's network in"
+        )
+        parser.add_argument("--threads", type=int, default=8, help="requests served at once (8)")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        """Do it."""
+        if options["demo"] and not settings.IS_DEMO:
+            serve_demo(sys.argv)
+        refuse_taken_port(options["host"], options["port"])
+        self.migrate()
+        if settings.IS_DEMO:
+            call_command("demo", stdout=self.stdout)
+        self.say_where(options["host"], options["port"])
+        serve(host=options["host"], port=options["port"], threads=options["threads"])
+
+    def say(self, words: str) -> None:
+        """One line, at once."""
+        self.stdout.write(words)
+        self.stdout.flush()
+
+    def migrate(self) -> None:
+        """Bring the database up to this version, if it is not."""
+        try:
+            executor = MigrationExecutor(connection)
+        except OperationalError as error:
+            raise CommandError(f"The database does not answer: {error}") from error
+        if executor.migration_plan(executor.loader.graph.leaf_nodes()):
+            self.say("Bringing the database up to date …")
+            call_command("migrate", verbosity=0)
+
+    def say_where(self, host: str, port: int) -> None:
+        """The addresses to open, and how to get in."""
+        from shop import first_run
+
+        self.say("")
+        self.say(f"Open  http://127.0.0.1:{port}/")
+        if host == "0.0.0.0":
+            self.say(f"Phones on the same network:  http://{own_address()}:{port}/")
+        if settings.IS_DEMO:
+            from shop.demo import HELPER, OWNER, PASSWORD
+
+            self.say(f"Sign in as {OWNER} (owner) or {HELPER} (helper), password {PASSWORD}")
+        elif not first_run.is_set_up():
+            self.say("The first page sets the shop up.")
+            self.say(f"From another device it asks for this code: {first_run.code()}")
+        self.say("Stop with Ctrl+C.")
+
+
+def serve_demo(argv: list[str]) -> None:
+    """Start the same command again on the demo's own database."""
+    env = os.environ | {"BILLETWRIGHT_DEMO": "1"}
+    env.pop("DATABASE_URL", None)
+    os.execve(sys.executable, [sys.executable, *argv], env)
+
+
+def refuse_taken_port(host: str, port: int) -> None:
+    """Say it in a sentence when something else listens there."""
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except OSError as error:
+            raise CommandError(
+                f"Port {port} on {host} cannot be used ({error.strerror}). Try --port {port + 1}."
+            ) from error
+
+
+def own_address() -> str:
+    """This machine's address on its network; nothing is sent."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))
+            return str(probe.getsockname()[0])
+        except OSError:
+            return socket.gethostname()
+
+
+def serve(*, host: str, port: int, threads: int) -> None:
+    """Serve until stopped."""
+    import waitress
+
+    from shop.wsgi import application
+
+    waitress.serve(application, host=host, port=port, threads=threads, ident="billetwright")

@@ -1,0 +1,9 @@
+"""Every address of the app: the three floors' own lists, one under the other."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("shop.page_urls")),
+    path("", include("billets.urls")),
+    path("", include("stock.urls")),
+]

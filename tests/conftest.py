@@ -1,0 +1,199 @@
+"""Builders that tests share: an invented shop, its people, metal, layups and classes."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from datetime import date
+from typing import Any
+
+import pytest
+
+os.environ.setdefault("BILLETWRIGHT_DATA", tempfile.mkdtemp(prefix="billetwright-test-"))
+os.environ.setdefault("BILLETWRIGHT_SECRET", "only for tests")
+
+IN = 25_400_000
+HTMX = {"HX-Request": "true"}
+
+
+@pytest.fixture(scope="session", autouse=True)
+def data_folder() -> Iterator[None]:
+    """Remove the folder that the tests' settings named."""
+    yield
+    folder = os.environ["BILLETWRIGHT_DATA"]
+    if "billetwright-test-" in folder:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+@pytest.fixture
+def shop_row(db: None) -> Any:
+    """A shop that is set up: inches, dollars."""
+    from shop.models import ShopSettings
+
+    return ShopSettings.objects.create(name="Fennel Lane Forge", values={"system": "inch"})
+
+
+@pytest.fixture
+def owner(shop_row: Any) -> Any:
+    """Somebody who may see money and settings."""
+    from shop.models import Person
+
+    return Person.objects.create_user(
+        "orla", password="anvil-and-tongs-9", first_name="Orla", role="owner"
+    )
+
+
+@pytest.fixture
+def helper(shop_row: Any) -> Any:
+    """Somebody who works in the shop and sees no money."""
+    from shop.models import Person
+
+    return Person.objects.create_user(
+        "hugo", password="anvil-and-tongs-9", first_name="Hugo", role="helper"
+    )
+
+
+@pytest.fixture
+def as_owner(client: Any, owner: Any) -> Any:
+    """A browser signed in as the owner."""
+    client.force_login(owner)
+    return client
+
+
+@pytest.fixture
+def as_helper(client: Any, helper: Any) -> Any:
+    """A browser signed in as a helper."""
+    client.force_login(helper)
+    return client
+
+
+@pytest.fixture
+def supplier(db: None) -> Any:
+    """Somebody who sells metal."""
+    from stock.models import Supplier
+
+    return Supplier.objects.create(name="Marrow & Daughter Steels", days_to_deliver=5)
+
+
+@pytest.fixture
+def saw(db: None) -> Any:
+    """The usual saw, 1 mm kerf."""
+    from stock.models import Saw
+
+    return Saw.objects.create(name="bandsaw", kerf_nm=1_000_000, is_usual=True)
+
+
+@pytest.fixture
+def make_material(db: None) -> Callable[..., Any]:
+    """A material; a flat bar of 1084, 1/8 x 1-1/4 in, unless told otherwise."""
+    from stock.models import Material
+
+    def build(**changes: Any) -> Any:
+        about = {
+            "form": "flat",
+            "alloy": "1084",
+            "thickness_nm": IN // 8,
+            "width_nm": IN + IN // 4,
+        } | changes
+        return Material.objects.get_or_create(**about)[0]
+
+    return build
+
+
+@pytest.fixture
+def make_piece(
+    make_material: Callable[..., Any], supplier: Any, owner: Any
+) -> Callable[..., Any]:
+    """A piece bought and received, with its first entry in the ledger."""
+    from stock import receiving
+
+    def build(
+        *,
+        length_nm: int = 0,
+        width_nm: int = 0,
+        mass_ug: int = 0,
+        count: int = 1,
+        price_cents: int = 0,
+        material: Any = None,
+        heat_lot: str = "",
+        place: str = "",
+        **about: Any,
+    ) -> Any:
+        line = receiving.Line(
+            material=material or make_material(**about),
+            count=count,
+            price_cents=price_cents,
+            length_nm=length_nm,
+            width_nm=width_nm,
+            mass_ug=mass_ug,
+            heat_lot=heat_lot,
+            place=place,
+        )
+        pieces = receiving.buy(
+            supplier=supplier, lines=[line], delivery_cents=0, on=date(2026, 3, 2), by=owner
+        )
+        pieces[0].refresh_from_db()
+        return pieces[0]
+
+    return build
+
+
+@pytest.fixture
+def make_bar(make_piece: Callable[..., Any]) -> Callable[..., Any]:
+    """A flat bar on the rack, 36 in for 24.00 unless told otherwise."""
+
+    def build(*, length_nm: int = 36 * IN, price_cents: int = 2400, **about: Any) -> Any:
+        return make_piece(length_nm=length_nm, price_cents=price_cents, **about)
+
+    return build
+
+
+@pytest.fixture
+def make_layup(db: None) -> Callable[..., Any]:
+    """A sound five-layer layup of copper between 1084 cladding and a 1095 core."""
+    from billets.models import Layer, Layup
+
+    def build(*, name: str = "Five layers", layers: Any = None, **changes: Any) -> Any:
+        layup = Layup.objects.create(name=name, **changes)
+        stack = layers or [
+            ("1084", IN // 8, "cladding"),
+            ("c10200", IN // 50, "line"),
+            ("1095", IN * 3 // 16, "core"),
+            ("c10200", IN // 50, "line"),
+            ("1084", IN // 8, "cladding"),
+        ]
+        for position, (alloy, thickness_nm, role) in enumerate(stack):
+            Layer.objects.create(
+                layup=layup, position=position, alloy=alloy, thickness_nm=thickness_nm, role=role
+            )
+        return layup
+
+    return build
+
+
+@pytest.fixture
+def make_class(make_layup: Callable[..., Any]) -> Callable[..., Any]:
+    """A class with so many students and spares."""
+    from shop.models import ForgeClass, Seat
+
+    def build(*, students: int = 2, spares: int = 0, layup: Any = None, **changes: Any) -> Any:
+        about = {
+            "title": "Copper blades",
+            "starts_on": date(2026, 5, 9),
+            "ends_on": date(2026, 5, 10),
+            "seat_count": students,
+            "spares": spares,
+        } | changes
+        row = ForgeClass.objects.create(layup=layup or make_layup(), **about)
+        for number in range(1, students + spares + 1):
+            Seat.objects.create(
+                forge_class=row,
+                number=number,
+                student=f"Student {number}" if number <= students else "",
+                is_spare=number > students,
+            )
+        return row
+
+    return build
