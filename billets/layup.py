@@ -13,6 +13,8 @@ from billets.drawn import (
     drawn_layers_nm,
     finished_layers,
 )
+from billets.finding import Level, Measure, Words
+from billets.findings import Finding, findings, is_plannable, worst
 from billets.rules import Rules, rules_of
 from billets.stack import (
     CLEANING_ASSUMPTION,
@@ -26,6 +28,7 @@ from billets.stack import (
     process,
     stack_height_nm,
 )
+from billets.window import Window, window
 
 __all__ = [
     "ASSUMPTIONS",
@@ -37,18 +40,27 @@ __all__ = [
     "Blade",
     "Design",
     "DesignError",
+    "Finding",
     "Layer",
+    "Level",
+    "Measure",
     "Process",
     "Rules",
+    "Window",
+    "Words",
     "cleaned_layers_nm",
     "core_index",
     "cut_length_nm",
     "drawn_layers_nm",
+    "findings",
     "finished_layers",
+    "is_plannable",
     "layer_masses_ug",
     "mass_ug",
     "mirror",
     "process",
     "rules_of",
     "stack_height_nm",
+    "window",
+    "worst",
 ]

@@ -5,13 +5,14 @@ It leaves out the judging itself: that is `billets.findings`.
 
 from dataclasses import dataclass
 
+from stock.alloys import Figure
 from stock.house import House
 
-NARROW_WINDOW_C = 100.0  # a window under this is hard to keep by eye; common practice
-LEAST_ALLOWANCE_C = 40.0  # margin and hot spot together; common practice
-PRACTICE_LIMIT_C = (1800 - 32) / 1.8  # copper-bonded stacks, a red heat; common practice
-FORGE_WELD_LOW_C = (2200 - 32) / 1.8  # steel forge-welds from here; common practice
-FORGE_WELD_HIGH_C = (2300 - 32) / 1.8  # to here; common practice
+NARROW_WINDOW_C = Figure(100.0, "a narrower window is hard to keep by eye", "practice")
+LEAST_ALLOWANCE_C = Figure(40.0, "margin and hot spot together, at least", "practice")
+PRACTICE_LIMIT_C = Figure(
+    (1800 - 32) / 1.8, "copper-bonded stacks stay under it: a red heat", "practice", "1800 °F"
+)
 
 
 @dataclass(frozen=True)
@@ -27,8 +28,8 @@ class Rules:
     symmetry_percent: float = 10.0
     drift_allowance_nm: int = 200_000
     edge_thickness_nm: int = 250_000
-    narrow_window_c: float = NARROW_WINDOW_C
-    least_allowance_c: float = LEAST_ALLOWANCE_C
+    narrow_window_c: float = NARROW_WINDOW_C.value
+    least_allowance_c: float = LEAST_ALLOWANCE_C.value
 
     @property
     def allowance_c(self) -> float:
