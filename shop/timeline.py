@@ -1,171 +1,245 @@
-"""Back from the day of the class: when to begin preparing, and by when to order what is short.
+"""The dates of a class in words, as events for a calendar, and as bars for a timetable.
 
-Rules, all ours: work is laid as late as it can be; a parcel counts as there on the next day
-the shop is open; metal that arrives on a day can be worked from the day after. Events and the
-drawing made from this are in timetable.py.
+The dates come from backward.py, the ways out of a late one from remedies.py. It leaves out the
+calendar's file format and the drawing itself.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, timedelta
 
-from shop.opening import ONE_DAY, Opening, OpeningError, days_from, delivered_on
-
-LONGEST_DAY_MINUTES = 840  # 14 h: beyond that a longer day is no advice
+from shop.backward import Delivery, OrderBy, Preparation, Schedule, schedule
+from shop.opening import Opening
+from shop.remedies import Remedy, day_text, remedies
 
 
 @dataclass(frozen=True)
-class Preparation:
-    """What must be done before the class; `clear_days` stay free right before it."""
+class Event:
+    """One thing with a day; `key` stays the same when the day moves, so calendars follow it."""
 
-    class_day: date
-    billets: int
-    minutes_per_billet: int
-    setting_up_minutes: int = 0
-    clear_days: int = 0
+    key: str
+    kind: str  # "order" | "arrive" | "prepare" | "class"
+    title: str
+    first_day: date
+    last_day: date
+    minutes: int = 0
+    is_late: bool = False
 
-    def __post_init__(self) -> None:
-        for name in ("billets", "minutes_per_billet", "setting_up_minutes", "clear_days"):
-            if getattr(self, name) < 0:
-                words = name.replace("_", " ")
-                raise OpeningError(
-                    f"The {words} were given as {getattr(self, name)}; give 0 or more.",
-                    given=getattr(self, name),
-                )
+
+@dataclass(frozen=True)
+class TimetableBar:
+    """One bar of the drawing, in whole days from its left edge."""
+
+    event: Event
+    offset_days: int
+    length_days: int
+
+
+@dataclass(frozen=True)
+class Timetable:
+    """The drawing: its first and last day, the bars, and where today stands."""
+
+    first_day: date
+    last_day: date
+    today_offset_days: int
+    bars: tuple[TimetableBar, ...]
 
     @property
-    def minutes(self) -> int:
-        """All the work [min]."""
-        return self.billets * self.minutes_per_billet + self.setting_up_minutes
-
-    @property
-    def last_day(self) -> date:
-        """Last day that can be worked."""
-        return self.class_day - timedelta(days=1 + self.clear_days)
-
-
-@dataclass(frozen=True)
-class Delivery:
-    """A material that is short: who delivers it, in how many days, and how these are counted.
-
-    `due_on` is set when it is on order already and due on that day.
-    """
-
-    material: str
-    supplier: str
-    days: int
-    counts: str = "calendar"  # "calendar" | "working"
-    due_on: date | None = None
-    holidays: frozenset[date] = frozenset()
-
-    def arrives(self, ordered_on: date, *, opening: Opening) -> date:
-        """The day it is in the shop when ordered on a day."""
-        if self.due_on is not None:
-            return opening.first_open(self.due_on)
-        delivered = delivered_on(
-            ordered_on, days=self.days, counts=self.counts, holidays=self.holidays
-        )
-        return opening.first_open(delivered)
-
-
-@dataclass(frozen=True)
-class WorkDay:
-    """Work laid on one day."""
-
-    day: date
-    minutes: int
-
-
-@dataclass(frozen=True)
-class OrderBy:
-    """The last day to order one material, and the days left until then (below 0: too late)."""
-
-    delivery: Delivery
-    last_order_day: date | None  # None when it is on order already
-    arrives_on: date  # when ordered on that last day, or when it is due
-    float_days: int
-
-    @property
-    def is_late(self) -> bool:
-        """Whether it can no longer be there in time."""
-        return self.float_days < 0
-
-
-@dataclass(frozen=True)
-class Remedy:
-    """One thing that alone would make the class possible."""
-
-    kind: str  # "faster" | "fewer" | "longer-days" | "more-days" | "later-class"
-    sentence: str
+    def length_days(self) -> int:
+        """Days from edge to edge."""
+        return (self.last_day - self.first_day).days + 1
 
 
 @dataclass(frozen=True)
 class Timeline:
-    """The whole plan; `words` begins with whether there is time."""
+    """The dates, what to say of them first, and the ways out when it is too late."""
 
-    preparation: Preparation
-    today: date
-    work_days: tuple[WorkDay, ...]
-    orders: tuple[OrderBy, ...]
-    start_float_days: int
+    schedule: Schedule
     words: str
-    remedies: tuple[Remedy, ...] = field(default=())
-
-    @property
-    def starts_on(self) -> date:
-        """First day of work; the day after the last one when there is nothing to do."""
-        return self.work_days[0].day if self.work_days else self.preparation.last_day + ONE_DAY
+    remedies: tuple[Remedy, ...]
 
     @property
     def is_possible(self) -> bool:
         """Whether all of it can still be done in time."""
-        return self.start_float_days >= 0 and not any(order.is_late for order in self.orders)
+        return self.schedule.is_possible
 
 
 def timeline(
     preparation: Preparation, *, opening: Opening, today: date, deliveries: Sequence[Delivery] = ()
 ) -> Timeline:
-    """Work back from the class to the days of preparing and of ordering.
+    """The dates of a class, beginning with whether there is time.
 
     Args:
         preparation: the class day and the work before it.
         opening: minutes of work by weekday and closed dates.
-        today: the day it is; work can be done from today on.
+        today: the day it is.
         deliveries: materials that are short.
 
     Returns:
-        Work days in order, the last order day of each material with its float [days], and,
-        when it is too late, what would make it possible.
+        The schedule, a sentence that says first whether it is too late, and remedies if so.
 
     Raises:
-        OpeningError: no open days far enough back, or a supplier's days cannot be.
+        OpeningError: the dates cannot be worked out.
 
     Source:
-        Backward scheduling; the rules at the head of this module.
+        See `shop.backward.schedule`.
     """
-    work_days = _laid_back(preparation, opening)
-    starts_on = work_days[0].day if work_days else preparation.last_day + ONE_DAY
-    orders = tuple(_order_by(delivery, starts_on, opening, today) for delivery in deliveries)
-    start_float = (starts_on - today).days
-    found = Timeline(
-        preparation=preparation,
-        today=today,
-        work_days=work_days,
-        orders=orders,
-        start_float_days=start_float,
-        words=_words(orders, starts_on, start_float, preparation.class_day),
-    )
-    if found.is_possible:
-        return found
-    # imported here, since remedies are worked out from a finished timeline
-    from shop.remedies import remedies
+    found = schedule(preparation, opening=opening, today=today, deliveries=deliveries)
+    return Timeline(found, timeline_words(found), remedies(found, opening=opening))
 
-    return Timeline(
-        preparation=preparation,
-        today=today,
-        work_days=work_days,
-        orders=orders,
-        start_float_days=start_float,
-        words=found.words,
-        remedies=remedies(found, opening=opening),
+
+def timeline_words(found: Schedule) -> str:
+    """Whether there is time, in a sentence or two.
+
+    Args:
+        found: the schedule.
+
+    Returns:
+        "Too late" first when it is, with what and by how much; otherwise what comes next.
+
+    Source:
+        Our own wording.
+    """
+    if found.is_possible:
+        return f"There is time: {_next_step(found)}."
+    reasons = [_late_words(order, found) for order in found.orders if order.is_late]
+    if found.start_float_days < 0:
+        reasons.append(
+            f"preparing had to begin on {day_text(found.starts_on)}, "
+            f"{_ago(-found.start_float_days)}"
+        )
+    return f"Too late for {day_text(found.preparation.class_day)}: {'; '.join(reasons)}."
+
+
+def events(found: Schedule, *, title: str, class_days: int = 1) -> tuple[Event, ...]:
+    """What goes into a calendar.
+
+    Args:
+        found: the schedule.
+        title: what the class is called.
+        class_days: days the class takes, 1 or more.
+
+    Returns:
+        Last order days, arrivals, work days and the class, by day.
+
+    Source:
+        The schedule itself.
+    """
+    listed: list[Event] = []
+    for order in found.orders:
+        listed.extend(_order_events(order))
+    for number, work in enumerate(found.work_days, start=1):
+        words = f"Prepare billets for {title} ({number} of {len(found.work_days)})"
+        listed.append(
+            Event(f"prepare-{number}", "prepare", words, work.day, work.day, work.minutes)
+        )
+    listed.append(_class_event(found, title, class_days))
+    return tuple(sorted(listed, key=lambda event: (event.first_day, event.kind, event.key)))
+
+
+def timetable(found: Schedule, *, title: str, class_days: int = 1) -> Timetable:
+    """The numbers of the drawing, whole days throughout.
+
+    Args:
+        found: the schedule.
+        title: what the class is called.
+        class_days: days the class takes, 1 or more.
+
+    Returns:
+        From the earlier of today and the first event to the last event: for each material one
+        bar from its last order day to its arrival, one for each run of work days without a
+        break, one for the class.
+
+    Source:
+        The schedule itself.
+    """
+    rows = [_material_row(order) for order in found.orders]
+    rows.extend(_work_runs(found, title))
+    rows.append(_class_event(found, title, class_days))
+    first = min([found.today, *(row.first_day for row in rows)])
+    last = max([found.today, *(row.last_day for row in rows)])
+    bars = tuple(
+        TimetableBar(
+            event=row,
+            offset_days=(row.first_day - first).days,
+            length_days=(row.last_day - row.first_day).days + 1,
+        )
+        for row in rows
     )
+    return Timetable(first, last, (found.today - first).days, bars)
+
+
+def _next_step(found: Schedule) -> str:
+    begin = f"begin preparing by {day_text(found.starts_on)}"
+    waiting = [(order.last_order_day, order) for order in found.orders if order.last_order_day]
+    if not waiting:
+        return begin
+    day, order = min(waiting, key=lambda pair: pair[0])
+    material = order.delivery.material
+    return f"order {material} by {day_text(day)} ({_left(order.float_days)}), and {begin}"
+
+
+def _late_words(order: OrderBy, found: Schedule) -> str:
+    material = order.delivery.material
+    if order.last_order_day is None:
+        return (
+            f"{material} is due on {day_text(order.arrives_on)}, but preparing has to begin on "
+            f"{day_text(found.starts_on)}"
+        )
+    return (
+        f"{material} had to be ordered by {day_text(order.last_order_day)}, "
+        f"{_ago(-order.float_days)}"
+    )
+
+
+def _ago(days: int) -> str:
+    return "1 day ago" if days == 1 else f"{days} days ago"
+
+
+def _left(days: int) -> str:
+    if days == 0:
+        return "today"
+    return "1 day left" if days == 1 else f"{days} days left"
+
+
+def _class_event(found: Schedule, title: str, class_days: int) -> Event:
+    first = found.preparation.class_day
+    return Event("class", "class", title, first, first + timedelta(days=max(class_days, 1) - 1))
+
+
+def _order_events(order: OrderBy) -> list[Event]:
+    material, supplier = order.delivery.material, order.delivery.supplier
+    arrives = Event(
+        f"arrive-{material}",
+        "arrive",
+        f"{material} from {supplier} should be here",
+        order.arrives_on,
+        order.arrives_on,
+        is_late=order.is_late,
+    )
+    if order.last_order_day is None:
+        return [arrives]
+    day = order.last_order_day
+    words = f"Last day to order {material} from {supplier}"
+    return [Event(f"order-{material}", "order", words, day, day, is_late=order.is_late), arrives]
+
+
+def _material_row(order: OrderBy) -> Event:
+    material = order.delivery.material
+    first, last = order.last_order_day or order.arrives_on, order.arrives_on
+    words = f"{material} from {order.delivery.supplier}"
+    return Event(f"order-{material}", "order", words, first, last, is_late=order.is_late)
+
+
+def _work_runs(found: Schedule, title: str) -> list[Event]:
+    runs: list[Event] = []
+    for work in found.work_days:
+        follows = runs and (work.day - runs[-1].last_day).days == 1
+        begun = runs.pop() if follows else None
+        first = begun.first_day if begun else work.day
+        minutes = work.minutes + (begun.minutes if begun else 0)
+        is_late = first < found.today
+        key = f"prepare-{len(runs) + 1}"
+        words = f"Prepare billets for {title}"
+        runs.append(Event(key, "prepare", words, first, work.day, minutes, is_late))
+    return runs

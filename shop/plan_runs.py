@@ -1,0 +1,108 @@
+"""Runs the computing of a class's plan beside the web requests, with its best so far.
+
+A run is one row of `PlanRun`. It is computed in a thread of the server; the solvers themselves
+work in a process of their own with a hard stop (`stock.cutting.worker`). Pages ask the row.
+"""
+
+from __future__ import annotations
+
+import logging
+import threading
+from typing import Any
+
+from django.db import close_old_connections, connection
+from django.utils import timezone
+
+from shop import planning
+from shop.laying_out import Solvers
+from shop.models import ForgeClass, PlanRun
+from stock.cutting import worker
+from stock.cutting.plan import BarCase, BarPlan, Plan, Progress, SheetCase, SheetPlan
+from stock.house import House
+
+LIMIT_S = 8.0  # for each alloy and section
+WAIT_S = 1.5  # a page waits this long before it shows progress instead
+log = logging.getLogger(__name__)
+
+
+def start(*, forge_class: ForgeClass, house: House, by: Any, only_fitting: bool = False) -> PlanRun:
+    """Begin computing and wait a moment for it; the row says whether it is done."""
+    run = PlanRun.objects.create(forge_class=forge_class, by=by)
+    thread = threading.Thread(
+        target=compute_aside,
+        kwargs={"run_id": run.pk, "house": house, "only_fitting": only_fitting},
+        daemon=True,
+    )
+    if connection.in_atomic_block:  # another thread would not see the row yet
+        compute(run=run, house=house, only_fitting=only_fitting)
+    else:
+        thread.start()
+        thread.join(WAIT_S)
+    run.refresh_from_db()
+    return run
+
+
+def compute_aside(*, run_id: int, house: House, only_fitting: bool) -> None:
+    """In a thread of its own: compute, and let its database connection go."""
+    try:
+        compute(run=PlanRun.objects.get(pk=run_id), house=house, only_fitting=only_fitting)
+    finally:
+        close_old_connections()
+        connection.close()
+
+
+def compute(*, run: PlanRun, house: House, only_fitting: bool = False) -> None:
+    """Compute a run to its end; what goes wrong is kept as its sentence."""
+    try:
+        plan = planning.computed(
+            forge_class=run.forge_class,
+            house=house,
+            solvers=watched_solvers(run),
+            only_fitting=only_fitting,
+        )
+    except planning.PlanningError as error:
+        fail(run, str(error))
+    except Exception:
+        log.exception("planning of class %s broke", run.forge_class_id)
+        fail(run, "Planning broke; the server's log says why. Nothing was set aside.")
+    else:
+        planning.finish_run(run=run, plan=plan)
+
+
+def fail(run: PlanRun, sentence: str) -> None:
+    """Keep why a run gave no plan."""
+    run.state, run.progress = PlanRun.State.FAILED, {"sentence": sentence}
+    run.ended_at = timezone.now()
+    run.save()
+
+
+def watched_solvers(run: PlanRun) -> Solvers:
+    """The solvers, telling the run's row how far they are and stopping when it asks."""
+
+    def tell(progress: Progress) -> None:
+        PlanRun.objects.filter(pk=run.pk).update(
+            progress={"doing": progress.best.name, "gap_percent": round(100 * progress.gap, 2)}
+        )
+
+    def is_stopped() -> bool:
+        return PlanRun.objects.filter(pk=run.pk, stop_asked=True).exists()
+
+    def solved(case: BarCase | SheetCase) -> Plan:
+        return worker.solved(case, limit_s=LIMIT_S, progress=tell, is_stopped=is_stopped)
+
+    def bars(case: BarCase) -> BarPlan:
+        plan = solved(case)
+        assert isinstance(plan, BarPlan)
+        return plan
+
+    def sheets(case: SheetCase) -> SheetPlan:
+        plan = solved(case)
+        assert isinstance(plan, SheetPlan)
+        return plan
+
+    return Solvers(bars=bars, sheets=sheets)
+
+
+def ask_to_stop(*, run: PlanRun) -> None:
+    """Take the best so far: each solver hands back what it has."""
+    PlanRun.objects.filter(pk=run.pk).update(stop_asked=True)

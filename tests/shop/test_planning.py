@@ -1,0 +1,209 @@
+"""A class becomes billets and metal set aside, or nothing at all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from shop import planning, rack
+from shop.cutplan import CutPlan
+from shop.laying_out import Solvers
+from shop.models import ForgeClass, PlanRun, Seat
+from stock import promises
+from stock.cutting import bars, sheets
+from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.house import House
+from stock.models import Piece, SetAside
+
+IN = 25_400_000
+
+
+def solve_bars(case: BarCase) -> BarPlan:
+    return bars.solve(case, limit_s=5)
+
+
+def solve_sheets(case: SheetCase) -> SheetPlan:
+    return sheets.solve(case, limit_s=5)
+
+
+SOLVERS = Solvers(bars=solve_bars, sheets=solve_sheets)
+
+
+@pytest.fixture
+def metal(
+    make_bar: Callable[..., Any], make_piece: Callable[..., Any], saw: Any
+) -> dict[str, Piece]:
+    """Enough for two five-layer billets of 6 x 1-1/4 in, and some over."""
+    return {
+        "cladding": make_bar(alloy="1084"),
+        "core": make_bar(alloy="1095", thickness_nm=IN * 3 // 16, price_cents=3000),
+        "roll": make_piece(
+            form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN,
+            length_nm=60 * IN, price_cents=9000,
+        ),
+    }  # fmt: skip
+
+
+@pytest.fixture
+def run_of(owner: Any) -> Callable[..., PlanRun]:
+    """A computed run of a class."""
+
+    def build(forge_class: ForgeClass, **how: Any) -> PlanRun:
+        run = PlanRun.objects.create(forge_class=forge_class, by=owner)
+        plan = planning.computed(forge_class=forge_class, house=House(), solvers=SOLVERS, **how)
+        planning.finish_run(run=run, plan=plan)
+        return run
+
+    return build
+
+
+def test_a_confirmed_plan_sets_all_metal_aside_piece_by_piece(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    forge_class = make_class(students=2)
+
+    billets = planning.confirm(run=run_of(forge_class), by=owner)
+
+    assert len(billets) == 2
+    assert planning.unplanned_count(forge_class) == 0
+    cladding = Piece.objects.get(pk=metal["cladding"].pk)
+    assert cladding.set_aside == 4 * (6 * IN + 1_000_000)
+    core = Piece.objects.get(pk=metal["core"].pk)
+    assert core.set_aside == 2 * (6 * IN + 1_000_000)
+    strip = SetAside.objects.get(kind="strip")
+    assert strip.amount == 5 * IN  # four 1-1/4 in blanks lengthwise across 6 in: 4 x 1-1/4
+    assert ForgeClass.objects.get().state == "planned"
+
+
+def test_a_plan_that_is_short_sets_nothing_aside_and_says_by_how_much(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    forge_class = make_class(students=4)
+    run = run_of(forge_class)
+
+    with pytest.raises(planning.PlanningError):
+        planning.confirm(run=run, by=owner)
+
+    plan = CutPlan.from_json(run.result)
+    assert [(one.alloy, one.count) for one in plan.short] == [("1084", 3)]
+    assert len(plan.fits) == 2
+    assert not SetAside.objects.exists()
+
+
+def test_the_billets_that_fit_can_be_planned_alone(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    forge_class = make_class(students=4)
+
+    billets = planning.confirm(run=run_of(forge_class, only_fitting=True), by=owner)
+
+    assert len(billets) == 2
+    assert planning.unplanned_count(forge_class) == 10
+
+
+def test_a_plan_is_refused_when_the_rack_has_changed_since(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    from stock import ledger
+
+    forge_class = make_class(students=1)
+    run = run_of(forge_class)
+    ledger.scrap(piece=metal["core"], amount=IN, why="bent", by=owner)
+
+    with pytest.raises(planning.RackChanged):
+        planning.confirm(run=run, by=owner)
+
+    assert not SetAside.objects.exists()
+
+
+def test_cancelling_a_class_frees_all_its_metal(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    forge_class = make_class(students=2)
+    planning.confirm(run=run_of(forge_class), by=owner)
+
+    planning.cancel_class(forge_class=forge_class)
+
+    assert [piece.set_aside for piece in Piece.objects.all()] == [0, 0, 0]
+    assert all(seat.billet.is_withdrawn for seat in Seat.objects.all())
+
+
+def test_changing_a_seat_frees_only_its_own_metal(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    forge_class = make_class(students=2)
+    planning.confirm(run=run_of(forge_class), by=owner)
+    seat = forge_class.seats.get(number=2)
+
+    planning.change_seat(seat=seat, changes={"blank_length_nm": 7 * IN})
+
+    assert planning.unplanned_count(forge_class) == 5
+    planning.confirm(run=run_of(forge_class), by=owner)
+    assert planning.unplanned_count(forge_class) == 0
+    lengths = {blank.length_nm for blank in Seat.objects.get(pk=seat.pk).billet.blanks.all()}
+    assert lengths == {7 * IN}
+
+
+def test_a_seat_with_a_cut_blank_is_not_changed(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    forge_class = make_class(students=1)
+    planning.confirm(run=run_of(forge_class), by=owner)
+    row = SetAside.objects.filter(piece=metal["core"]).get()
+    promises.tick(set_aside=row, by=owner)
+
+    with pytest.raises(planning.PlanningError, match="cut already"):
+        planning.change_seat(seat=forge_class.seats.get(), changes={"blank_length_nm": 7 * IN})
+
+    assert Seat.objects.get().blank_length_nm is None
+
+
+def test_the_whole_cut_list_can_be_ticked_and_the_books_stay_true(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    from stock.proof import proved
+
+    forge_class = make_class(students=2, spares=1)
+    planning.confirm(run=run_of(forge_class), by=owner)
+
+    while row := SetAside.objects.filter(state="standing").order_by("parent", "position").first():
+        promises.tick(set_aside=row, by=owner)
+
+    assert proved().faults == ()
+    assert all(
+        blank.is_cut for seat in forge_class.seats.all() for blank in seat.billet.blanks.all()
+    )
+
+
+def test_a_tick_can_be_taken_back(make_class: Any, metal: Any, run_of: Any, owner: Any) -> None:
+    forge_class = make_class(students=1)
+    planning.confirm(run=run_of(forge_class), by=owner)
+    before = Piece.objects.get(pk=metal["roll"].pk)
+    strip = SetAside.objects.get(kind="strip")
+    promises.tick(set_aside=strip, by=owner)
+
+    planning.undo_tick(set_aside=strip, by=owner)
+
+    after = Piece.objects.get(pk=metal["roll"].pk)
+    assert (after.on_hand, after.value_cents, after.set_aside) == (
+        before.on_hand, before.value_cents, before.set_aside,
+    )  # fmt: skip
+
+
+def test_planning_again_leaves_cut_blanks_alone(
+    make_class: Any, metal: Any, run_of: Any, owner: Any
+) -> None:
+    forge_class = make_class(students=2)
+    planning.confirm(run=run_of(forge_class), by=owner)
+    row = SetAside.objects.filter(piece=metal["core"]).first()
+    assert row is not None
+    promises.tick(set_aside=row, by=owner)
+
+    planning.confirm(run=run_of(forge_class), by=owner)
+
+    row.refresh_from_db()
+    assert row.state == "cut"
+    assert planning.unplanned_count(forge_class) == 0
+    assert len(rack.needs_of(rack.active_seats(forge_class))) == 9
