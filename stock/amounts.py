@@ -98,7 +98,7 @@ def money_cents(text: str, *, digits: int = 2, decimal: str = ".", sign: str = "
         raise UnitsError(text, f"'{shown(text)}' is not an amount we know.", advice)
     main, part = _main_and_part(match, decimal=decimal)
     if len(part) > digits:
-        problem = f"'{shown(text)}' has {len(part)} decimals; this currency has {digits}."
+        problem = f"'{shown(text)}' has more decimals than the {digits} of this currency."
         raise UnitsError(text, problem, advice)
     if int(main or 0) > MOST_MONEY:
         problem = f"'{shown(text)}' is above 100,000,000, the most we take."

@@ -48,7 +48,7 @@ _GLYPH = re.compile(
 )
 _NUMBER = re.compile(
     r"(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+) ?/ ?(?P<bottom>[0-9]+)"
-    r"|(?P<decimal>[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)"
+    r"|(?P<decimal>[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)(?![0-9.,])"
 )
 _GROUPED = re.compile(r"0*[1-9][0-9]*,[0-9]{3}")
 _NEGATIVE = re.compile(r"- ?[0-9.,]")

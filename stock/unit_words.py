@@ -53,8 +53,8 @@ REGISTRY_NAMES: Mapping[str, str] = {
     "F": "degF",
     "C": "degC",
 }
-FEET_AND = re.compile(r"(?P<big>[0-9]+) ?(?:'|ft\.?|foot|feet)(?: ?- ?| )?(?P<small>[0-9.,].*)")
-POUNDS_AND = re.compile(r"(?P<big>[0-9]+) ?(?:lbs?\.?|pounds?) ?(?P<small>[0-9.,].*)")
+FEET_AND = re.compile(r"(?P<big>[0-9]+) ?(?:'|ft\.?|foot|feet)(?: ?- ?| )?(?P<small>[.,]?[0-9].*)")
+POUNDS_AND = re.compile(r"(?P<big>[0-9]+) ?(?:lbs?\.?|pounds?) ?(?P<small>[.,]?[0-9].*)")
 
 
 def unit_of(word: str, units: Mapping[str, str]) -> str | None:

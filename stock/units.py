@@ -112,7 +112,8 @@ def _length_nm(plain: str, *, given: str, unit: str, gauge: str | None, zero_ok:
         raise UnitsError(given, problem, "Check the number and its unit.")
     length = whole(exact_nm)
     if length == 0 and not (zero_ok and exact_nm == 0):
-        raise UnitsError(given, f"'{shown(given)}' is not above 0.", LENGTH_ADVICE)
+        problem = "not above 0" if exact_nm == 0 else "less than a millionth of a millimetre"
+        raise UnitsError(given, f"'{shown(given)}' is {problem}.", LENGTH_ADVICE)
     return length
 
 

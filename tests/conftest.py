@@ -10,9 +10,14 @@ from datetime import date
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 os.environ.setdefault("BILLETWRIGHT_DATA", tempfile.mkdtemp(prefix="billetwright-test-"))
 os.environ.setdefault("BILLETWRIGHT_SECRET", "only for tests")
+
+# A machine that is busy with other tests must not fail an example for being slow.
+settings.register_profile("shop", deadline=None)
+settings.load_profile("shop")
 
 IN = 25_400_000
 HTMX = {"HX-Request": "true"}
@@ -103,9 +108,7 @@ def make_material(db: None) -> Callable[..., Any]:
 
 
 @pytest.fixture
-def make_piece(
-    make_material: Callable[..., Any], supplier: Any, owner: Any
-) -> Callable[..., Any]:
+def make_piece(make_material: Callable[..., Any], supplier: Any, owner: Any) -> Callable[..., Any]:
     """A piece bought and received, with its first entry in the ledger."""
     from stock import receiving
 

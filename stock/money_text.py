@@ -1,0 +1,81 @@
+"""Money to words in the shop's currency and language, and the marks that its typed form uses.
+
+Who may see money is not decided here; the template tags ask the shop's settings.
+"""
+
+from decimal import Decimal
+
+from babel.numbers import format_currency, get_currency_symbol, get_decimal_symbol
+
+from stock.money import currency_digits
+
+
+def money_text(cents: int, *, currency: str, locale: str) -> str:
+    """An amount as the shop's language writes it.
+
+    Args:
+        cents: amount [minor units of the currency]; below 0 gets the language's minus sign.
+        currency: ISO 4217 code; it says how many decimals there are.
+        locale: language and country, such as "en_US".
+
+    Returns:
+        Such as "$1,250.00", "1.250,00 €" or "¥1,250".
+
+    Raises:
+        MoneyError: no currency has this code.
+        babel.UnknownLocaleError: no language has this name.
+
+    Source:
+        Unicode Common Locale Data Repository, through Babel.
+
+    >>> money_text(125_000, currency="USD", locale="en_US")
+    '$1,250.00'
+    """
+    amount = Decimal(cents).scaleb(-currency_digits(currency))
+    return format_currency(amount, currency, locale=locale)
+
+
+def money_field_text(cents: int, *, currency: str, locale: str) -> str:
+    """An amount as a form field starts with it: digits and the decimal mark, nothing else.
+
+    Args:
+        cents: amount [minor units], 0 or above.
+        currency: ISO 4217 code.
+        locale: language and country.
+
+    Returns:
+        Such as "1250.00"; `money_cents` with the same digits and mark reads it back exactly.
+
+    Raises:
+        MoneyError: no currency has this code.
+
+    Source:
+        Our own rule.
+    """
+    amount = Decimal(cents).scaleb(-currency_digits(currency))
+    return f"{amount:f}".replace(".", decimal_mark(locale))
+
+
+def decimal_mark(locale: str) -> str:
+    """The mark before decimals in a language: "." or ",".
+
+    Args:
+        locale: language and country.
+
+    Source:
+        Unicode Common Locale Data Repository, through Babel.
+    """
+    return "," if get_decimal_symbol(locale) == "," else "."
+
+
+def currency_sign(currency: str, *, locale: str) -> str:
+    """The sign that a language writes for a currency, such as "$"; else its code.
+
+    Args:
+        currency: ISO 4217 code.
+        locale: language and country.
+
+    Source:
+        Unicode Common Locale Data Repository, through Babel.
+    """
+    return get_currency_symbol(currency, locale=locale)
