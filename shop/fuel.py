@@ -7,11 +7,12 @@ the jet draws in, the evaporation that a small cold cylinder can keep up, and mo
 from dataclasses import dataclass
 from math import pi, sqrt
 
+from stock.money import UG_PER_KG
+
 STANDARD_ATMOSPHERE_PA = 101_325.0  # ISO 2533
 GAS_CONSTANT_J_MOL_K = 8.314_462_618  # SI, exact since 2019
 PA_PER_PSI = 6_894.757_293
 ZERO_CELSIUS_K = 273.15
-UG_PER_KG = 1_000_000_000
 BTU_PER_LB_IN_J_KG = 2_326.0  # International Table, exact
 SHARP_DRILLED_JET = 0.85  # discharge coefficient; common practice for a short drilled hole
 

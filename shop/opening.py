@@ -125,7 +125,8 @@ def delivered_on(
     Args:
         ordered_on: the day of ordering.
         days: days the supplier takes, 0 or more.
-        counts: "calendar" counts every day, "working" only Monday to Friday without holidays.
+        counts: "calendar" counts every day, "working" only Monday to Friday without holidays,
+            and an order at a weekend is read on the next working day.
         holidays: days on which the supplier does not work.
 
     Returns:
@@ -137,7 +138,7 @@ def delivered_on(
     Source:
         Common practice of suppliers.
 
-    >>> delivered_on(date(2025, 6, 6), days=1, counts="working")
+    >>> delivered_on(date(2025, 6, 6), days=1, counts="working")  # a Friday
     datetime.date(2025, 6, 9)
     """
     if days < 0:
@@ -151,6 +152,8 @@ def delivered_on(
             f"'{counts}' is no way to count days; write calendar or working.", given=counts
         )
     day, left = ordered_on, days
+    while not is_business_day(day, holidays=holidays):  # nobody reads the order before
+        day += ONE_DAY
     while left:
         day += ONE_DAY
         left -= is_business_day(day, holidays=holidays)
