@@ -16,11 +16,10 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils import timezone
 
 from billets import layup as stack
 from billets.models import Billet, Blank, Cause, Heat, Layup, Measurement, Step, StepKind, Work
-from stock import ledger, marks
+from stock import clock, ledger, marks
 from stock.models import Piece
 
 ORDER = [
@@ -66,7 +65,7 @@ def make_billet(
 ) -> Billet:
     """A billet from a layup: its design is copied, its blanks are written down uncut."""
     used = design or layup.design()
-    now = timezone.now()
+    now = clock.now()
     billet = Billet.objects.create(
         mark=next_billet_mark(),
         layup=layup,
@@ -173,7 +172,7 @@ def record_step(
     if kind == StepKind.CUT:
         refuse_uncut(held)
     step = Step.objects.create(
-        billet=held, kind=kind, cause=cause, note=note, by=by, at=timezone.now()
+        billet=held, kind=kind, cause=cause, note=note, by=by, at=clock.now()
     )
     if kind == StepKind.WELDED and spool is not None and wire_ug > 0:
         act = ledger.use(piece=spool, amount=wire_ug, job=held.job, by=by, why="seams, estimated")
@@ -205,7 +204,7 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
     last = steps[-1]
     if last.wire_act is not None:
         ledger.undo(act=last.wire_act, by=by, why=f"step of {held.mark} undone")
-    return Step.objects.create(billet=held, kind=last.kind, undoes=last, by=by, at=timezone.now())
+    return Step.objects.create(billet=held, kind=last.kind, undoes=last, by=by, at=clock.now())
 
 
 @transaction.atomic
@@ -231,7 +230,7 @@ def log_heat(
         thickness_nm=thickness_nm,
         note=note,
         by=by,
-        at=timezone.now(),
+        at=clock.now(),
     )
 
 
@@ -241,7 +240,7 @@ def strike_heat(*, heat: Heat, by: Any) -> Heat:
     held = Heat.objects.select_for_update().get(pk=heat.pk)
     if held.struck_at is not None:
         raise NothingToUndo("This line is struck already.")
-    held.struck_at, held.struck_by = timezone.now(), by
+    held.struck_at, held.struck_by = clock.now(), by
     held.save(update_fields=["struck_at", "struck_by"])
     return held
 
@@ -278,7 +277,7 @@ def record_size(
         is_confirmed_strange=bool(question),
         note=note,
         by=by,
-        at=timezone.now(),
+        at=clock.now(),
     )
 
 

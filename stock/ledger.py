@@ -14,9 +14,8 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils import timezone
 
-from stock import marks
+from stock import clock, marks
 from stock.form_amounts import amount_text
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.refusals import BadAmount, CannotUndo, NotEnough
@@ -51,7 +50,7 @@ def write(
     """Add one entry and bring the piece's totals in hand up to date."""
     entry = Entry.objects.create(
         act=act, piece=piece, kind=kind, amount=amount, value_cents=value_cents, job=job,
-        why=why, set_aside=set_aside, corrects=corrects, by=by, at=timezone.now(),
+        why=why, set_aside=set_aside, corrects=corrects, by=by, at=clock.now(),
     )  # fmt: skip
     piece.on_hand += amount
     piece.value_cents += value_cents
@@ -73,7 +72,7 @@ def new_piece(
         mark = marks.piece_mark(number)
     return Piece.objects.create(
         mark=mark, material=material, length_nm=length_nm, width_nm=width_nm,
-        born_at=timezone.now(), **about,
+        born_at=clock.now(), **about,
     )  # fmt: skip
 
 

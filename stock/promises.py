@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
-from stock import ledger
+from stock import clock, ledger
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.refusals import BadAmount, CannotUndo, LedgerError, NotStanding
 
@@ -74,7 +73,7 @@ def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAsi
                 plan=plan,
                 label=promise.label,
                 by=by,
-                made_at=timezone.now(),
+                made_at=clock.now(),
             )
         )
     return rows
