@@ -13,7 +13,8 @@ from typing import Any
 
 from django.db import transaction
 
-from stock import clock, ledger
+from stock import clock, entries
+from stock.entries import hold
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.refusals import BadAmount, CannotUndo, LedgerError, NotStanding
 
@@ -52,7 +53,7 @@ def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAsi
         asked[promise.piece_id] = asked.get(promise.piece_id, 0) + promise.amount
     for piece_id, amount in asked.items():
         if amount:
-            ledger.check_free(held[piece_id], amount=amount)
+            entries.check_free(held[piece_id], amount=amount)
     rows: list[SetAside] = []
     for promise in promises:
         parent = rows[promise.parent] if promise.parent is not None else None
@@ -79,17 +80,6 @@ def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAsi
     return rows
 
 
-def hold(piece_ids: Collection[int]) -> dict[int, Piece]:
-    """Lock pieces in one order, so that two plans never wait for each other."""
-    rows = (
-        Piece.objects.select_for_update(of=("self",))
-        .select_related("material")
-        .filter(pk__in=piece_ids)
-        .order_by("pk")
-    )
-    return {piece.pk: piece for piece in rows}
-
-
 @transaction.atomic
 def free(*, plan: str = "", ids: Collection[int] | None = None) -> int:
     """Let go of all that stands for a plan, or of some set-asides; tells how many."""
@@ -105,8 +95,7 @@ def free(*, plan: str = "", ids: Collection[int] | None = None) -> int:
 @transaction.atomic
 def tick(*, set_aside: SetAside, by: Any) -> uuid.UUID:
     """Book one cut of a plan as done; gives the act that `ledger.undo` takes back."""
-    row = SetAside.objects.select_for_update(of=("self",)).get(pk=set_aside.pk)
-    piece = ledger.locked(row.piece)
+    row, piece = hold_row(set_aside.pk)
     if row.state != State.STANDING:
         raise NotStanding(set_aside=row)
     if row.kind != Kind.STRIP and row.amount == 0:
@@ -115,7 +104,7 @@ def tick(*, set_aside: SetAside, by: Any) -> uuid.UUID:
         )
     settle(row)
     piece.set_aside -= row.amount
-    act = ledger.new_act()
+    act = entries.new_act()
     if row.kind == Kind.STRIP:
         cut_strip(row, piece, act=act, by=by)
     elif row.kind == Kind.REST:
@@ -123,6 +112,13 @@ def tick(*, set_aside: SetAside, by: Any) -> uuid.UUID:
     else:
         cut_blank(row, piece, act=act, by=by)
     return act
+
+
+def hold_row(pk: int) -> tuple[SetAside, Piece]:
+    """A set-aside and its piece, locked in the order that every other act locks them in."""
+    piece = entries.locked(SetAside.objects.select_related("piece").get(pk=pk).piece)
+    row = SetAside.objects.select_for_update(of=("self",)).get(pk=pk)
+    return (row, piece) if row.piece_id == piece.pk else hold_row(pk)
 
 
 def settle(row: SetAside) -> None:
@@ -134,12 +130,12 @@ def settle(row: SetAside) -> None:
 def cut_blank(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
     """A blank from a bar (with kerf) or from a sheet (by its area)."""
     if piece.form == Form.SHEET:
-        ledger.take(
+        entries.take(
             act=act, piece=piece, kind=Entry.Kind.BLANK, amount=row.amount,
             by=by, job=row.job, set_aside=row, why=row.label,
         )  # fmt: skip
         return
-    ledger.cut_off(
+    entries.cut_off(
         act=act, piece=piece, length_nm=row.length_nm, kerf_nm=row.amount - row.length_nm,
         by=by, job=row.job, set_aside=row, why=row.label,
     )  # fmt: skip
@@ -161,12 +157,12 @@ def sheet_material(roll: Material) -> Material:
 def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Any) -> None:
     """Take a strip off a roll: it becomes a sheet with a mark, and its blanks move onto it."""
     before = roll.value_cents
-    ledger.take(
+    entries.take(
         act=act, piece=roll, kind=Entry.Kind.PARTED, amount=row.amount,
         by=by, job="", set_aside=row, why=row.label,
     )  # fmt: skip
     width = roll.material.width_nm
-    strip = ledger.put_down(
+    strip = entries.put_down(
         act=act, source=roll, length_nm=row.length_nm, width_nm=width,
         amount=row.length_nm * width, value_cents=before - roll.value_cents, by=by,
         material=sheet_material(roll.material), set_aside=row,
@@ -180,40 +176,43 @@ def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Any) -> None:
 def settle_rest(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
     """What a plan leaves: a marked offcut for the rack, or scrap."""
     if not row.is_kept:
-        ledger.take(
+        entries.take(
             act=act, piece=piece, kind=Entry.Kind.SCRAP, amount=row.amount,
             by=by, job=row.job, set_aside=row, why=row.label,
         )  # fmt: skip
         return
     before = piece.value_cents
-    ledger.take(
+    entries.take(
         act=act, piece=piece, kind=Entry.Kind.PARTED, amount=row.amount,
         by=by, set_aside=row, why=row.label,
     )  # fmt: skip
-    ledger.put_down(
+    entries.put_down(
         act=act, source=piece, length_nm=row.length_nm, width_nm=row.width_nm,
         amount=row.amount, value_cents=before - piece.value_cents, by=by, set_aside=row,
     )  # fmt: skip
 
 
 def reopen(rows: Collection[SetAside], *, restand: bool) -> None:
-    """After an undo: the cuts stand again as promised, or are freed."""
+    """After an undo: the cuts stand again as promised, or are freed with all that lies on them."""
     for row in rows:
-        if row.kind == Kind.STRIP:
-            take_back_strip(row)
         row.state = State.STANDING if restand else State.FREED
         row.save(update_fields=["state"])
+        if not restand:
+            row.children.filter(state=State.STANDING).update(state=State.FREED)
 
 
-def take_back_strip(row: SetAside) -> None:
-    """A strip goes back on its roll, if nothing of it was cut."""
-    children = list(row.children.exclude(state=State.FREED))
-    if any(child.state == State.CUT for child in children):
-        raise CannotUndo("Something of this strip is cut already. Undo that first.")
-    for child in children:
-        child.piece = row.piece
-        child.amount = 0
-        child.save(update_fields=["piece", "amount"])
+def take_back_strips(rows: Collection[SetAside]) -> None:
+    """Before a strip goes back on its roll: its blanks move back too, if none of them is cut."""
+    for row in rows:
+        if row.kind != Kind.STRIP:
+            continue
+        children = list(row.children.exclude(state=State.FREED))
+        if any(child.state == State.CUT for child in children):
+            raise CannotUndo("Something of this strip is cut already. Undo that first.")
+        for child in children:
+            child.piece = row.piece
+            child.amount = 0
+            child.save(update_fields=["piece", "amount"])
 
 
 @transaction.atomic
@@ -225,16 +224,16 @@ def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> 
         sizes: (width, length) [nm] of each rectangle kept; none scraps it all.
         by: who measured.
     """
-    held = ledger.locked(sheet)
-    ledger.check_free(held, amount=held.on_hand)
+    held = entries.locked(sheet)
+    entries.check_free(held, amount=held.on_hand)
     area = sum(width * length for width, length in sizes)
     if area > held.on_hand or any(min(size) <= 0 for size in sizes):
         raise BadAmount(f"That is more than the books have left of {held.mark}. Measure again.")
-    act = ledger.new_act()
+    act = entries.new_act()
     new = []
     for width, length in sizes:
         before = held.value_cents
-        ledger.take(
+        entries.take(
             act=act,
             piece=held,
             kind=Entry.Kind.PARTED,
@@ -243,7 +242,7 @@ def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> 
             why="measured",
         )
         new.append(
-            ledger.put_down(
+            entries.put_down(
                 act=act,
                 source=held,
                 length_nm=length,
@@ -253,7 +252,7 @@ def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> 
                 by=by,
             )
         )
-    ledger.take(
+    entries.take(
         act=act, piece=held, kind=Entry.Kind.SCRAP, amount=held.on_hand, by=by, why="measured"
     )
     return new

@@ -73,12 +73,15 @@ def money_by_kind() -> dict[str, int]:
 
 def total_faults() -> list[str]:
     """Pieces whose totals are not the sum of their entries."""
-    rows = Piece.objects.annotate(
-        entered=Sum("entries__amount"), worth=Sum("entries__value_cents")
-    ).only("mark", "on_hand", "value_cents")
+    sums = {
+        row["piece"]: (row["entered"], row["worth"])
+        for row in Entry.objects.order_by()
+        .values("piece")
+        .annotate(entered=Sum("amount"), worth=Sum("value_cents"))
+    }
     faults = []
-    for row in rows:
-        entered, worth = row.entered or 0, row.worth or 0
+    for row in Piece.objects.only("mark", "on_hand", "value_cents"):
+        entered, worth = sums.get(row.pk, (0, 0))
         if (entered, worth) != (row.on_hand, row.value_cents):
             faults.append(
                 f"piece {row.mark}: its entries add up to {entered} worth {worth}, "
@@ -164,4 +167,8 @@ def purchase_faults() -> list[str]:
 
 
 def _received_filter() -> Q:
-    return Q(lines__pieces__entries__kind=Kind.RECEIVED, lines__pieces__entries__corrects=None)
+    return Q(
+        lines__pieces__entries__kind=Kind.RECEIVED,
+        lines__pieces__entries__corrects=None,
+        lines__pieces__entries__corrected_by=None,
+    )

@@ -6,18 +6,19 @@ pieces. Entries are written through `stock.ledger`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from django.db import transaction
 
-from stock import ledger
+from stock import entries
 from stock.models import Entry, Form, Material, Piece, Purchase, PurchaseLine, Supplier
 from stock.refusals import BadAmount
 from stock.shares import spread_cents
 
+MOST_PIECES = 200  # of one line: each gets a mark that somebody has to paint
 SHEET_LIMIT_NM2 = 9 * 10**18  # what 64 bits hold of square nanometres: 9 m²
 
 
@@ -52,6 +53,11 @@ def check_line(line: Line) -> None:
     amount = piece_amount(line)
     if amount <= 0 or line.count <= 0:
         raise BadAmount(f"{line.material}: give a size and a number of pieces above nothing.")
+    if line.material.form != Form.COUNTED and line.count > MOST_PIECES:
+        raise BadAmount(
+            f"{line.material}: {line.count:,} pieces are more than the {MOST_PIECES} that one "
+            "line may mark. Enter them in several lines."
+        )
     if amount > SHEET_LIMIT_NM2:
         raise BadAmount(f"{line.material}: one piece can be at most 9 m²; enter it as two.")
 
@@ -95,7 +101,7 @@ def receive(*, purchase: Purchase, on: date, by: Any, places: Sequence[str] = ()
     booked: list[tuple[Piece, int, int]] = []
     for index, line in enumerate(held.lines.select_related("material")):
         booked += pieces_of(line, place=places[index] if index < len(places) else "")
-    ledger.book_in(pieces=booked, kind=Entry.Kind.RECEIVED, by=by, why=f"from {held.supplier}")
+    entries.book_in(pieces=booked, kind=Entry.Kind.RECEIVED, by=by, why=f"from {held.supplier}")
     return [piece for piece, _, _ in booked]
 
 
@@ -105,7 +111,7 @@ def pieces_of(line: PurchaseLine, *, place: str) -> list[tuple[Piece, int, int]]
     total = line.price_cents + line.delivery_share_cents
     return [
         (
-            ledger.new_piece(
+            entries.new_piece(
                 material=line.material, length_nm=line.length_nm, width_nm=line.width_nm,
                 line=line, heat_lot=line.heat_lot, place=place,
             ),
@@ -137,3 +143,8 @@ def drop(*, purchase: Purchase) -> None:
         raise BadAmount(f"This order was {held.get_state_display()} already.")
     held.state = Purchase.State.DROPPED
     held.save(update_fields=["state"])
+
+
+def take_back(piece_ids: Collection[int]) -> None:
+    """After a receipt was undone: its purchase counts as dropped, so it can be entered afresh."""
+    Purchase.objects.filter(lines__pieces__in=piece_ids).update(state=Purchase.State.DROPPED)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.tables import (
+from stock.tables import (
     Column,
     Dialect,
     Table,
