@@ -56,7 +56,8 @@ def _unknown(case: Case) -> Iterator[Finding]:
     ]
     if places:
         words = Words(
-            f"Nobody has written down where {saying.listed(places)} starts to melt.",
+            f"Nobody has written down at what heat {saying.listed(places)} "
+            f"{'starts' if len(places) == 1 else 'start'} to melt.",
             "Without its solidus there is no working ceiling.",
             "Add the solidus to that alloy, from its maker's data sheet.",
         )
