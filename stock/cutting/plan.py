@@ -142,8 +142,32 @@ class Left:
 
 
 @dataclass(frozen=True)
+class Cut:
+    """One straight cut of the shears right through one part, and the part it goes through.
+
+    A cut "across" runs at `at_nm` along y, over the whole width of the part; a cut "along" at
+    `at_nm` along x, over its whole length. `leaves` says what each side then is: a piece, an
+    offcut, or a part that a later cut goes through.
+    """
+
+    source: str  # "roll" | "sheet"
+    sheet: int | None
+    x_nm: int  # the part that is cut
+    y_nm: int
+    width_nm: int
+    length_nm: int
+    direction: str  # "across" | "along"
+    at_nm: int  # from the corner of the roll's end or the sheet, as x_nm and y_nm are
+    leaves: tuple[str, str]  # "piece" | "left" | "part" | "roll", the side nearer 0 first
+
+
+@dataclass(frozen=True)
 class SheetPlan:
-    """A layout for shears: how much roll it takes and what no layout can go below."""
+    """A layout for shears: how much roll it takes and what no layout can go below.
+
+    `cuts` are in an order that can be followed: a part is there before it is cut. `claim` says
+    in words what is proved. A sheet that the plan does not touch is not in `left`.
+    """
 
     name: str
     proved: bool
@@ -153,6 +177,8 @@ class SheetPlan:
     placed: tuple[Placed, ...]
     left: tuple[Left, ...] = ()
     short: tuple[Rectangle, ...] = ()
+    cuts: tuple[Cut, ...] = ()
+    claim: str = ""
 
     @property
     def gap(self) -> float:
@@ -199,8 +225,10 @@ def remnant_nm(*, length_nm: int, cuts: tuple[int, ...], kerf_nm: int) -> int:
     >>> remnant_nm(length_nm=63, cuts=(30, 30), kerf_nm=2)
     0
     """
+    if not cuts:
+        return length_nm
     free_nm = length_nm - sum(cuts) - kerf_nm * (len(cuts) - 1)
-    return free_nm if free_nm < 0 or not cuts else max(0, free_nm - kerf_nm)
+    return free_nm if free_nm < 0 else max(0, free_nm - kerf_nm)
 
 
 def _relative(value: int, bound: int) -> float:
