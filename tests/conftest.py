@@ -32,6 +32,43 @@ def data_folder() -> Iterator[None]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> None:
+    """Test on a file, as a shop does: threads on a database in memory lock each other out."""
+    from django.db import connection
+
+    if connection.vendor == "sqlite":
+        folder = os.environ["BILLETWRIGHT_DATA"]
+        connection.settings_dict["TEST"]["NAME"] = f"{folder}/test-{os.getpid()}.sqlite3"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def quick_passwords() -> None:
+    """Hash the invented people's passwords fast; a real hash takes a quarter of a second."""
+    from django.conf import settings
+
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def books_step_aside_for_the_flush() -> Iterator[None]:
+    """Let tests with real transactions empty the tables, which the books' triggers forbid."""
+    from django.test import TransactionTestCase
+
+    from stock import triggers
+
+    flushed = TransactionTestCase._fixture_teardown
+
+    def teardown(case: TransactionTestCase) -> None:
+        triggers.drop()
+        flushed(case)
+        triggers.install()
+
+    TransactionTestCase._fixture_teardown = teardown
+    yield
+    TransactionTestCase._fixture_teardown = flushed
+
+
 @pytest.fixture
 def shop_row(db: None) -> Any:
     """A shop that is set up: inches, dollars."""
