@@ -16,6 +16,7 @@ from collections.abc import Callable, Mapping
 from stock.units import length_text, temperature_text
 
 NM_PER_MM = 1_000_000
+_LONGEST_SAID = 1e12  # past this, and for what is no number, the bare figure is said
 
 
 def nm_from_mm(mm: float) -> int:
@@ -48,9 +49,29 @@ def length_words(mm: float, *, system: str, rounded: Callable[[float], int] = ro
     Source:
         Common practice for measured sizes.
     """
+    if not abs(mm) < _LONGEST_SAID:
+        return f"{mm:g} mm"
     step_nm = 25_400 if system == "inch" else 10_000
     nm = rounded(mm * NM_PER_MM / step_nm) * step_nm
     return length_text(nm, system=system, style="thou" if system == "inch" else "plain")
+
+
+def temperature_words(celsius: float, *, system: str) -> str:
+    """A temperature in both scales, the shop's first.
+
+    Args:
+        celsius: temperature [°C]; what is no number is said as it is.
+        system: "inch" (°F first) or "metric" (°C first).
+
+    Returns:
+        Such as "1800 °F · 982 °C".
+
+    Source:
+        `stock.units.temperature_text`.
+    """
+    if not abs(celsius) < _LONGEST_SAID:
+        return f"{celsius:g} °C"
+    return temperature_text(round(celsius * 1000), first="F" if system == "inch" else "C")
 
 
 class ForgingError(ValueError):
@@ -79,7 +100,6 @@ class ForgingError(ValueError):
 
     def sentence(self, system: str) -> str:
         """What was given, the limit and what to do, in inches or in millimetres."""
-        first = "F" if system == "inch" else "C"
         words = {
             name: length_words(mm, system=system, rounded=rounded)
             for lengths, rounded in (
@@ -90,7 +110,7 @@ class ForgingError(ValueError):
             for name, mm in lengths.items()
         }
         words |= {
-            name: temperature_text(round(celsius * 1000), first=first)
+            name: temperature_words(celsius, system=system)
             for name, celsius in self.temperatures_c.items()
         }
         return self.template.format(**words, **self.plain)

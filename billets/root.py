@@ -26,8 +26,8 @@ def crossing(
         False position with the Illinois rule (Dowell & Jarratt 1971, from memory), which keeps
         the crossing between its ends and needs no slope.
 
-    >>> crossing(lambda x: x * x - 2, low=0.0, high=2.0)
-    1.414213562373095
+    >>> crossing(lambda x: 3 * x - 1.5, low=0.0, high=2.0)
+    0.5
     """
     a, b, at_a, at_b = low, high, function(low), function(high)
     if at_a == 0 or at_b == 0:

@@ -5,8 +5,6 @@ Every layer is counted as carbon steel, copper too: a tenth of the height in cop
 and nickel, whose conductivity near forging heat is close to the same figure.
 """
 
-import math
-
 from billets.errors import HeatError
 from stock.alloys import Figure
 
@@ -23,14 +21,10 @@ def refuse_outside(temperature_c: float) -> None:
     """Refuse a temperature that the published formulas do not reach."""
     if COLDEST_C.value <= temperature_c <= HOTTEST_C.value:
         return
-    known = math.isfinite(temperature_c)
     raise HeatError(
-        ("{given}" if known else "A temperature of {plain_given}")
-        + " is outside what the published figures for hot steel cover; "
+        "{given} is outside what the published figures for hot steel cover; "
         "choose a temperature from {low} to {high}.",
-        temperatures_c={"low": COLDEST_C.value, "high": HOTTEST_C.value}
-        | ({"given": temperature_c} if known else {}),
-        plain={"plain_given": f"{temperature_c:g}"},
+        temperatures_c={"given": temperature_c, "low": COLDEST_C.value, "high": HOTTEST_C.value},
     )
 
 

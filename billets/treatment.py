@@ -7,8 +7,8 @@ quenchant and furnace decide that, so the card always says to confirm.
 
 from dataclasses import dataclass
 
+from billets.errors import temperature_words
 from stock.alloys import Alloy, Figure
-from stock.units import temperature_text
 
 CONFIRM = (
     "Confirm against your steel's own data: the maker's sheet for the heat you bought comes "
@@ -59,16 +59,16 @@ class Step:
         """The temperature or the words of the step, in the reader's system first."""
         if self.low_c is None:
             return self.words
-        low = _degrees(self.low_c, system)
+        low = temperature_words(self.low_c, system=system)
         if self.high_c is None or self.high_c == self.low_c:
             return low
-        return f"{low} to {_degrees(self.high_c, system)}"
+        return f"{low} to {temperature_words(self.high_c, system=system)}"
 
     def warning(self, system: str) -> str:
         """What to say where the step passes the ceiling; empty where it does not."""
         if not self.passes_ceiling or self.ceiling_c is None:
             return ""
-        ceiling = _degrees(self.ceiling_c, system)
+        ceiling = temperature_words(self.ceiling_c, system=system)
         if self.is_impossible:
             return (
                 f"This stack must stay under {ceiling}, and to {self.name} wants "
@@ -97,7 +97,7 @@ class TemperRow:
         hardness = f"{self.low_hrc:g}"
         if self.high_hrc != self.low_hrc:
             hardness += f" to {self.high_hrc:g}"
-        return f"{_degrees(self.temperature_c, system)}: {hardness} HRC"
+        return f"{temperature_words(self.temperature_c, system=system)}: {hardness} HRC"
 
 
 @dataclass(frozen=True)
@@ -206,8 +206,3 @@ def _temper(core: Alloy, *, ceiling_c: float | None) -> Step:
     degrees = [row.temperature_c for row in core.temper]
     first = core.temper[0]
     return Step("temper", min(degrees), max(degrees), "", first.source, first.mark, ceiling_c)
-
-
-def _degrees(temperature_c: float, system: str) -> str:
-    """A temperature in both units, the shop's first."""
-    return temperature_text(round(temperature_c * 1000), first="F" if system == "inch" else "C")
