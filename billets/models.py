@@ -98,11 +98,7 @@ class Layer(models.Model):
     class Meta:
         ordering = ("layup", "position")
         constraints = [
-            models.UniqueConstraint(
-                fields=("layup", "position"),
-                name="layer_position_once",
-                deferrable=models.Deferrable.DEFERRED,
-            )
+            models.UniqueConstraint(fields=("layup", "position"), name="layer_position_once")
         ]
 
 

@@ -1,0 +1,181 @@
+"""The demo shop's classes: one held, one half cut, one that wants for metal."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from billets import workshop
+from billets.forecast import drawn_size
+from billets.models import Billet, Layup, StepKind, Work
+from shop import filler, planning
+from shop.demo import layups, metal
+from shop.demo.calendar import Days
+from shop.laying_out import Solvers
+from shop.models import ForgeClass, PlanRun, Seat
+from stock import clock, promises
+from stock.cutting import bars, sheets
+from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.house import House
+from stock.models import SetAside, alloy_book
+
+LIMIT_S = 5.0
+
+HELD = ["Priya Ansel", "Gwen Torrow", "Malik Odura", "Jonas Feld", "Ines Cabrel", "Pat Summerlin"]
+COMING = [
+    "Beatriz Lunde", "Owen Hartley-Moss", "Sunniva Brekk", "Tobias Quill", "Amara Nwosu-Finch",
+    "Felix Dornan", "Kirsten Aldous", "Ravi Menonkar", "Lotte Vandersee", "Cal Brightwater",
+]  # fmt: skip
+WANTING = ["Signe Marlow", "Dov Castellan", "Hester Pell"]
+KNIVES = ["bird and trout, 4 in", "paring, 3-1/2 in", "petty, 5 in", "small hunter, 4 in"]
+
+
+def make_class(
+    *, title: str, on: date, to: date, seats: int, layup: str, names: Sequence[str],
+    spares: int, note: str = "",
+) -> ForgeClass:  # fmt: skip
+    """A class with its students and spares."""
+    row = ForgeClass.objects.create(
+        title=title, starts_on=on, ends_on=to, place="the long shed", seat_count=seats,
+        layup=Layup.objects.get(name=layup), spares=spares, note=note,
+    )  # fmt: skip
+    for number in range(1, seats + spares + 1):
+        name = names[number - 1] if number <= len(names) else ""
+        Seat.objects.create(
+            forge_class=row, number=number, student=name, is_spare=number > seats,
+            email=f"{name.split()[0].lower()}@example.org" if name else "",
+            knife=KNIVES[number % len(KNIVES)] if name else "",
+        )  # fmt: skip
+    return row
+
+
+def solvers() -> Solvers:
+    """The real solvers, in this process."""
+
+    def sawn(case: BarCase) -> BarPlan:
+        return bars.solve(case, limit_s=LIMIT_S)
+
+    def sheared(case: SheetCase) -> SheetPlan:
+        return sheets.solve(case, limit_s=LIMIT_S)
+
+    return Solvers(bars=sawn, sheets=sheared)
+
+
+def plan_and_confirm(forge_class: ForgeClass, *, house: House, by: Any) -> list[Billet]:
+    """Compute and confirm, as the pages do."""
+    run = PlanRun.objects.create(forge_class=forge_class, by=by)
+    plan = planning.computed(forge_class=forge_class, house=house, solvers=solvers())
+    planning.finish_run(run=run, plan=plan)
+    return planning.confirm(run=run, by=by)
+
+
+def cut_order(forge_class: ForgeClass) -> list[SetAside]:
+    """The cut list in its order; a strip comes before what lies on it."""
+    rows = SetAside.objects.filter(plan=forge_class.plan_key).select_related("piece")
+    return sorted(rows, key=lambda row: (row.piece.place, row.piece_id, row.position, row.pk))
+
+
+def held_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+    """Six seats and two spares, five weeks ago; two billets failed."""
+    with clock.as_of(days.at(-50)):
+        row = make_class(
+            title="Copper line weekend, spring", on=days.on(-36), to=days.on(-35), seats=6,
+            layup=layups.FIVE, names=HELD, spares=2,
+        )  # fmt: skip
+        billets = plan_and_confirm(row, house=house, by=by)
+    with clock.as_of(days.at(-44)):
+        for aside in cut_order(row):
+            promises.tick(set_aside=aside, by=by)
+    for number, billet in enumerate(billets):
+        work(billet, number=number, house=house, by=by, days=days)
+    row.state = ForgeClass.State.HELD
+    row.save(update_fields=["state"])
+    return row
+
+
+def wobble(mark: str, what: str, *, spread: float) -> float:
+    """A small deviation that is the same from run to run: 1 ± spread."""
+    digest = hashlib.sha256(f"{mark} {what}".encode()).digest()
+    return 1 + spread * (int.from_bytes(digest[:4], "big") / 2**31 - 1)
+
+
+def work(billet: Billet, *, number: int, house: House, by: Any, days: Days) -> None:
+    """One billet of the held class, from the saw to its end."""
+    failed = {2: ("copper-ran", "left in the fire while the press was busy"),
+              5: ("seam-opened", "corner not welded through; scale inside")}.get(number)  # fmt: skip
+    steps = [(-43, StepKind.CUT), (-42, StepKind.CLEANED), (-41, StepKind.WELDED)]
+    for day, kind in steps:
+        with clock.as_of(days.at(day, hour=10, minute=number)):
+            step(billet, kind, house=house, by=by)
+    heats = 2 if failed else 7
+    with clock.as_of(days.at(-36, hour=11, minute=number)):
+        log_heats(billet, count=heats, by=by)
+        if failed:
+            workshop.record_step(
+                billet=billet, kind=StepKind.FAILED, cause=failed[0], note=failed[1], by=by
+            )
+            return
+        for kind in (StepKind.BONDED, StepKind.DRAWN):
+            workshop.record_step(billet=billet, kind=kind, by=by)
+    with clock.as_of(days.at(-35, hour=16, minute=number)):
+        measure(billet, heats=heats, house=house, by=by)
+        workshop.record_step(billet=billet, kind=StepKind.FINISHED, by=by)
+
+
+def step(billet: Billet, kind: str, *, house: House, by: Any) -> None:
+    """One stage; welding takes its wire off the spool."""
+    if kind != StepKind.WELDED:
+        workshop.record_step(billet=billet, kind=kind, by=by)
+        return
+    wire_ug = filler.wire_ug(billet.design(), house=house, alloys=alloy_book())
+    workshop.record_step(billet=billet, kind=kind, by=by, spool=metal.spool(), wire_ug=wire_ug)
+
+
+def log_heats(billet: Billet, *, count: int, by: Any) -> None:
+    """Heats as somebody would write them down."""
+    for number in range(count):
+        hot = round(968_000 * wobble(billet.mark, f"heat {number}", spread=0.012))
+        workshop.log_heat(
+            billet=billet, by=by, work=Work.SET if number < 2 else Work.DRAW,
+            temperature_mdegc=hot, seconds=round(30 * wobble(billet.mark, f"s {number}", spread=0.2)),
+        )  # fmt: skip
+
+
+def measure(billet: Billet, *, heats: int, house: House, by: Any) -> None:
+    """A size near the forecast, off by what hands and scales are off by."""
+    size = drawn_size(billet.design(), house=house).finish
+    thickness = size.thickness_mm * wobble(billet.mark, "t", spread=0.02)
+    width = size.width_mm * wobble(billet.mark, "w", spread=0.015)
+    volume = size.volume_mm3 * wobble(billet.mark, "v", spread=0.015)
+    workshop.record_size(
+        billet=billet, by=by, heats=heats,
+        thickness_nm=round(thickness * 100) * 10_000, width_nm=round(width * 10) * 100_000,
+        length_nm=round(volume / (thickness * width)) * 1_000_000,
+    )  # fmt: skip
+
+
+def coming_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+    """Ten seats and two spares in under three weeks; planned, half of it cut."""
+    with clock.as_of(days.at(-6)):
+        row = make_class(
+            title="Copper line weekend", on=days.on(18), to=days.on(19), seats=10,
+            layup=layups.FIVE, names=COMING, spares=2,
+            note="Bring leather shoes and a cotton shirt. Doors at 8:30.",
+        )  # fmt: skip
+        plan_and_confirm(row, house=house, by=by)
+    with clock.as_of(days.at(-2)):
+        rows = cut_order(row)
+        for aside in rows[: len(rows) // 2]:
+            promises.tick(set_aside=aside, by=by)
+    return row
+
+
+def wanting_class(*, days: Days) -> ForgeClass:
+    """Eight seats of a stack that the rack cannot give."""
+    with clock.as_of(days.at(-1)):
+        return make_class(
+            title="Two lines a side, advanced", on=days.on(46), to=days.on(48), seats=8,
+            layup=layups.NINE, names=WANTING, spares=1,
+        )  # fmt: skip

@@ -1,0 +1,222 @@
+"""The demo shop's rack: what was bought, from whom, for how much. All of it invented."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from shop.demo.calendar import Days
+from stock import clock, ledger, receiving
+from stock.models import Form, Material, Offer, Piece, Saw, Supplier
+
+IN = 25_400_000
+MM = 1_000_000
+LB = 453_592_370
+
+STEELS = "Marrow & Daughter Steels"
+COPPER = "Ostler Sheet Copper"
+SUNDRIES = "Three Ferries Welding Supply"
+
+
+def stock_rack(*, by: Any, days: Days) -> None:
+    """Saws, suppliers, offers, and three purchases of metal."""
+    Saw.objects.create(name="bandsaw", kerf_nm=1_100_000, is_usual=True)
+    Saw.objects.create(name="abrasive disc", kerf_nm=2 * MM)
+    Saw.objects.create(name="shears", kerf_nm=0)
+    suppliers()
+    with clock.as_of(days.at(-150)):
+        buy_steel(by=by, days=days)
+    with clock.as_of(days.at(-140)):
+        buy_copper(by=by, days=days)
+    with clock.as_of(days.at(-120)):
+        buy_sundries(by=by, days=days)
+    with clock.as_of(days.at(-21)):
+        buy_again(by=by, days=days)
+    tidy_up(by=by, days=days)
+    offers()
+
+
+def suppliers() -> None:
+    """Three invented suppliers."""
+    Supplier.objects.create(
+        name=STEELS, days_to_deliver=6, delivery_cents=2850, minimum_order_cents=4000
+    )
+    Supplier.objects.create(
+        name=COPPER, days_to_deliver=9, delivery_cents=1900, free_delivery_from_cents=25000
+    )
+    Supplier.objects.create(name=SUNDRIES, days_to_deliver=2, delivery_cents=700)
+
+
+def flat(alloy: str, thickness_nm: int, width_nm: int) -> Material:
+    """A flat bar material, made once."""
+    return Material.objects.get_or_create(
+        form=Form.FLAT, alloy=alloy, thickness_nm=thickness_nm, width_nm=width_nm, name="",
+        diameter_nm=0,
+    )[0]  # fmt: skip
+
+
+def cladding() -> Material:
+    """1018, 1/8 x 1-1/4 in."""
+    return flat("1018", IN // 8, IN + IN // 4)
+
+
+def core() -> Material:
+    """52100, 3/16 x 1-1/4 in."""
+    return flat("52100", IN * 3 // 16, IN + IN // 4)
+
+
+def jacket() -> Material:
+    """15N20, 1.5 x 32 mm."""
+    return flat("15n20", 1_500_000, 32 * MM)
+
+
+def simple() -> Material:
+    """1084, 1/8 x 1-1/4 in."""
+    return flat("1084", IN // 8, IN + IN // 4)
+
+
+def roll() -> Material:
+    """Tough-pitch copper roll, 16 oz, 12 in wide."""
+    return Material.objects.get_or_create(
+        form=Form.ROLL, alloy="c11000", thickness_nm=548_640, width_nm=12 * IN, name="",
+        diameter_nm=0, defaults={"gauge": "copper-oz"},
+    )[0]  # fmt: skip
+
+
+def sheet(alloy: str, thickness_nm: int) -> Material:
+    """Sheet offcuts of an alloy."""
+    return Material.objects.get_or_create(
+        form=Form.SHEET, alloy=alloy, thickness_nm=thickness_nm, name="", width_nm=0,
+        diameter_nm=0,
+    )[0]  # fmt: skip
+
+
+def wire() -> Material:
+    """Filler wire, 0.030 in."""
+    return Material.objects.get_or_create(
+        form=Form.WIRE, alloy="er70s-6", diameter_nm=762_000, name="", thickness_nm=0, width_nm=0
+    )[0]
+
+
+def counted(name: str) -> Material:
+    """A counted thing."""
+    return Material.objects.get_or_create(
+        form=Form.COUNTED, alloy="", name=name, thickness_nm=0, width_nm=0, diameter_nm=0
+    )[0]
+
+
+Line = receiving.Line
+
+
+def bars(material: Material, count: int, length_nm: int, cents: int, lot: str, place: str) -> Line:
+    """A line of like bars."""
+    return Line(
+        material=material, count=count, length_nm=length_nm, price_cents=cents, heat_lot=lot,
+        place=place,
+    )  # fmt: skip
+
+
+def buy(name: str, lines: list[Line], *, delivery_cents: int, by: Any, on: Any) -> list[Piece]:
+    """One purchase, received at once."""
+    return receiving.buy(
+        supplier=Supplier.objects.get(name=name), lines=lines, delivery_cents=delivery_cents,
+        on=on, by=by,
+    )  # fmt: skip
+
+
+def buy_steel(*, by: Any, days: Days) -> None:
+    """The steel order of the winter."""
+    lines = [
+        bars(cladding(), 6, 72 * IN, 9480, "H4471", "rack 1"),
+        bars(core(), 4, 48 * IN, 13120, "B2210", "rack 2"),
+        bars(jacket(), 3, 1000 * MM, 5610, "N0938", "rack 2"),
+        bars(simple(), 3, 48 * IN, 5460, "S1187", "rack 1"),
+        bars(flat("80crv2", 3_200_000, 32 * MM), 2, 1200 * MM, 4480, "V3302", "rack 3"),
+        bars(flat("1095", IN // 4, IN + IN // 2), 1, 36 * IN, 3290, "C0771", "rack 3"),
+    ]
+    buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-150))
+
+
+def buy_copper(*, by: Any, days: Days) -> None:
+    """The roll, and offcuts bought by weight."""
+    copper = 548_640
+    lines = [
+        Line(material=roll(), count=1, length_nm=120 * IN, price_cents=16900, place="shelf A"),
+        Line(
+            material=sheet("c11000", copper), count=2, width_nm=8 * IN, length_nm=10 * IN,
+            price_cents=2240, place="shelf A",
+        ),
+        Line(
+            material=sheet("c71500", 508_000), count=1, width_nm=12 * IN, length_nm=24 * IN,
+            price_cents=6150, place="shelf A",
+        ),
+    ]  # fmt: skip
+    buy(COPPER, lines, delivery_cents=1900, by=by, on=days.on(-140))
+
+
+def buy_sundries(*, by: Any, days: Days) -> None:
+    """Wire, belts, pins, bar ends to hold billets by."""
+    lines = [
+        Line(material=wire(), count=2, mass_ug=11 * LB, price_cents=8980, place="welder"),
+        Line(
+            material=counted("belt 2 x 72 in, 60 grit"), count=30, price_cents=16500, place="bench"
+        ),
+    ]
+    lines += [
+        Line(material=counted(name), count=count, price_cents=cents, place="bench")
+        for name, count, cents in (
+            ("belt 2 x 72 in, 220 grit", 20, 11400),
+            ("brass pin 1/8 x 6 in", 24, 3120),
+            ("handle scales, walnut, pair", 12, 13800),
+        )
+    ]
+    buy(SUNDRIES, lines, delivery_cents=700, by=by, on=days.on(-120))
+
+
+def buy_again(*, by: Any, days: Days) -> None:
+    """Metal for the class to come."""
+    lines = [
+        bars(cladding(), 4, 72 * IN, 6480, "H5102", "rack 1"),
+        bars(core(), 2, 48 * IN, 6740, "B2398", "rack 2"),
+        bars(flat("1080", IN // 8, IN + IN // 4), 2, 36 * IN, 2480, "S1240", "rack 1"),
+    ]
+    buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-21))
+
+
+def tidy_up(*, by: Any, days: Days) -> None:
+    """Ordinary life of a rack: a bar parted, a count that was off, a bent end scrapped."""
+    bent = Piece.objects.filter(material=simple()).order_by("id")[0]
+    with clock.as_of(days.at(-100)):
+        ledger.scrap(piece=bent, amount=5 * IN, why="bent in the rack", by=by)
+    long = Piece.objects.filter(material__alloy="80crv2").order_by("id")[0]
+    with clock.as_of(days.at(-95)):
+        ledger.part(piece=long, length_nm=400 * MM, kerf_nm=1_100_000, by=by, why="to fit the van")
+    belts = Piece.objects.get(material=counted("belt 2 x 72 in, 60 grit"))
+    with clock.as_of(days.at(-60)):
+        ledger.count_piece(piece=belts, counted=27, why="counted at the quarter", by=by)
+
+
+def offers() -> None:
+    """What the suppliers sell now."""
+    steel, copper = Supplier.objects.get(name=STEELS), Supplier.objects.get(name=COPPER)
+    sundries = Supplier.objects.get(name=SUNDRIES)
+    for material, length_nm, cents in (
+        (cladding(), 72 * IN, 1640),
+        (cladding(), 36 * IN, 920),
+        (core(), 48 * IN, 3390),
+        (jacket(), 1000 * MM, 1920),
+        (simple(), 48 * IN, 1850),
+    ):
+        Offer.objects.create(
+            supplier=steel, material=material, length_nm=length_nm, price_cents=cents
+        )
+    Offer.objects.create(supplier=copper, material=roll(), length_nm=120 * IN, price_cents=17400)
+    Offer.objects.create(
+        supplier=copper, material=sheet("c11000", 548_640), width_nm=12 * IN, length_nm=24 * IN,
+        price_cents=4150,
+    )  # fmt: skip
+    Offer.objects.create(supplier=sundries, material=wire(), mass_ug=11 * LB, price_cents=4590)
+
+
+def spool() -> Piece:
+    """The spool on the welder."""
+    return Piece.objects.filter(material=wire()).standing().order_by("id")[0]
