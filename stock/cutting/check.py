@@ -219,7 +219,10 @@ def lost_worth(case: BarCase, bars: tuple[CutBar, ...]) -> Fraction:
 
     before = sum((worth(bar.length_nm) for bar in bars if bar.source == "on_hand"), Fraction(0))
     after = sum(
-        (worth(max(0, bar.length_nm - sum(bar.cuts) - case.kerf_nm * len(bar.cuts))) for bar in bars),
+        (
+            worth(max(0, bar.length_nm - sum(bar.cuts) - case.kerf_nm * len(bar.cuts)))
+            for bar in bars
+        ),
         Fraction(0),
     )
     return before - after

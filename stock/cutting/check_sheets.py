@@ -81,7 +81,9 @@ def _place_faults(case: SheetCase, plan: SheetPlan) -> list[str]:
             found.append(f"{_name(where)} is not in the case.")
             continue
         boxes = placed.get(where, []) + left.get(where, [])
-        found += [f"{_name(where)}: {box} lies outside." for box in boxes if _is_outside(box, outer)]
+        found += [
+            f"{_name(where)}: {box} lies outside." for box in boxes if _is_outside(box, outer)
+        ]
         overlap = _overlap(boxes)
         if overlap:
             found.append(f"{_name(where)}: {overlap[0]} and {overlap[1]} overlap.")
