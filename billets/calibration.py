@@ -17,7 +17,7 @@ from billets.schedule import Method
 from stock.alloys import Figure
 
 LEAST_BILLETS = 5  # the shop's own figures are used from here on
-MAD_TO_SIGMA = Figure(1.4826, "1 / Φ⁻¹(3/4): median deviation of a normal scatter", "read")
+MAD_TO_SIGMA = Figure(1.4826, "1 / Φ⁻¹(3/4) of the normal curve (scipy.stats)", "read")
 FAR_SIGMAS = Figure(3.5, "Iglewicz & Hoaglin, How to Detect and Handle Outliers (1993)", "memory")
 ROUGH_BILLETS = 10  # under this the worst case is hardly seen yet; common practice
 
@@ -102,8 +102,8 @@ class Calibration:
             )
         words = [
             f"Rests on {self.billets} measured billets. Predicted from the others, eight in ten "
-            f"came out within {self.eight_in_ten_ratio:.1%} in length, the worst "
-            f"{self.most_off_ratio:.1%} off."
+            f"came out within {self.eight_in_ten_ratio * 100:.1f} % in length, the worst "
+            f"{self.most_off_ratio * 100:.1f} % off."
         ]
         if self.billets < ROUGH_BILLETS:
             words.append(f"Fewer than {ROUGH_BILLETS}: expect a worse one yet.")

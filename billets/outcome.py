@@ -30,7 +30,7 @@ ALL_STEEL = (
     "Press forces count the whole billet as carbon steel and are good to about 30 %; stainless "
     "cladding wants about half as much again (common practice)."
 )
-COLD_SIZES = "Sizes are cold; at a forging heat everything reads about 1.3 % more."
+COLD_SIZES = "Sizes are cold; at a forging heat everything reads about 1.3 % more (EN 1993-1-2)."
 HAND_HAMMER = "hand hammer"
 
 

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 from billets.errors import DrawOutError
 from stock.alloys import Figure
 
-CARBON_PERCENT = Figure(0.95, "of a usual blade steel, 1095", "read")
+CARBON_PERCENT = Figure(0.95, "of a usual blade steel, 1095", "memory")
 STRAIN_RATE_PER_S = Figure(1.0, "a press closing about 10 mm/s on a billet 10 mm high", "practice")
 FRICTION = Figure(0.4, "hot scaled steel on dry dies, 0.3 to 0.5", "memory")
-PLANE_STRAIN = Figure(1.155, "2/√3: von Mises in plane strain", "read")
-GROOVER_SHAPE = Figure(0.4, "Groover, Fundamentals of Modern Manufacturing, eq. 18.9", "read")
+PLANE_STRAIN = Figure(1.155, "2/√3: von Mises in plane strain", "memory")
+GROOVER_SHAPE = Figure(0.4, "Groover, Fundamentals of Modern Manufacturing, Example 18.2", "read")
 SHIDA_COLDEST_C = Figure(700.0, "Shida (1969), range of his tests", "memory")
 SHIDA_HOTTEST_C = Figure(1200.0, "Shida (1969), range of his tests", "memory")
-KGF_MM2_TO_MPA = Figure(9.80665, "definition of the kilogram-force", "read")
+KGF_MM2_TO_MPA = Figure(9.80665, "kilogram-force (scipy.constants)", "read")
 
 
 @dataclass(frozen=True)
@@ -99,7 +99,7 @@ def upsetting_force_n(
         F = Kf Yf A with Kf = 1 + 0.4 μ D / h [N].
 
     Source:
-        Groover, Fundamentals of Modern Manufacturing, eq. 18.8 and 18.9, Example 18.2 (read).
+        Groover, Fundamentals of Modern Manufacturing, Example 18.2 (read).
     """
     shape = 1 + GROOVER_SHAPE.value * friction * contact_mm / height_mm
     return shape * flow_stress_mpa * area_mm2

@@ -18,7 +18,17 @@ FORGING_CAPACITY_J_KGK = Figure(650.0, "EN 1993-1-2:2005, 3.4.1.2, from 900 °C 
 
 
 def refuse_outside(temperature_c: float) -> None:
-    """Refuse a temperature that the published formulas do not reach."""
+    """Refuse a temperature that the published formulas do not reach.
+
+    Args:
+        temperature_c: temperature of the steel [°C].
+
+    Raises:
+        HeatError: it is not a number from 20 to 1200.
+
+    Source:
+        EN 1993-1-2:2005, 3.4.1 (read).
+    """
     if COLDEST_C.value <= temperature_c <= HOTTEST_C.value:
         return
     raise HeatError(
@@ -74,7 +84,8 @@ def conductivity_w_mk(temperature_c: float) -> float:
         HeatError: the temperature is outside 20 to 1200 °C.
 
     Source:
-        EN 1993-1-2:2005, 3.4.1.3 (read): 54 − 0.0333 θ below 800 °C, 27.3 from there up.
+        EN 1993-1-2:2005, 3.4.1.3: 27.3 from 800 °C up (read, quoted in dlubal.com knowledge
+        base 001496); 54 − 0.0333 θ below (the slope's last digit from memory).
     """
     refuse_outside(temperature_c)
     if temperature_c < 800:

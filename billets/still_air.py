@@ -11,7 +11,7 @@ from stock.alloys import Figure
 
 KELVIN = 273.15
 STEFAN_BOLTZMANN_W_M2K4 = Figure(5.670374419e-8, "CODATA 2018 (scipy.constants)", "read")
-EMISSIVITY = Figure(0.75, "between 0.7 (EN 1993-1-2) and 0.89 (oxidised steel, 1227 °C)", "read")
+EMISSIVITY = Figure(0.75, "chosen between 0.7 (EN 1993-1-2) and 0.89 (oxidised)", "practice")
 SURROUNDINGS_C = Figure(20.0, "EN 1991-1-2, ambient temperature", "memory")
 FACE_UP_W_M2K = Figure(1.32, "McAdams, Heat Transmission, air: 1.32 (ΔT/L)^¼, face up", "memory")
 FACE_DOWN_W_M2K = Figure(

@@ -14,7 +14,7 @@ from billets.schedule import DRAW, Method, Stage, stages, stops_mm, thickest_fin
 from stock.alloys import Figure
 
 LEAST_SPREAD = Figure(-0.5, "narrower than that is forged on edge, against the seams", "practice")
-MOST_SPREAD = Figure(1.0, "all of the thickness into width; more would shorten it", "read")
+MOST_SPREAD = Figure(1.0, "all into width: more would make it shorter", "practice")
 CLOSE_RATIO = Figure(0.001, "how far three chosen sizes may disagree", "practice")
 
 _TURNS = 200

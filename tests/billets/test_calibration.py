@@ -5,8 +5,10 @@ import random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import constants, stats
 
 from billets.calibration import (
+    MAD_TO_SIGMA,
     Calibration,
     calibrate,
     calibrated,
@@ -17,6 +19,7 @@ from billets.drawout import Block
 from billets.errors import CalibrationError
 from billets.forecast import method_of
 from billets.measured import Measured, question_about, why_left_out
+from billets.press import KGF_MM2_TO_MPA
 from billets.schedule import Method, stages, stops_mm
 from stock.house import House
 
@@ -270,6 +273,11 @@ def test_eight_in_ten_stay_within_what_is_said() -> None:
     within = [one for one in found.residuals if abs(one.length_ratio) <= found.eight_in_ten_ratio]
 
     assert len(within) == 16
+
+
+def test_constants_are_the_ones_scipy_has() -> None:
+    assert MAD_TO_SIGMA.value == pytest.approx(1 / stats.norm.ppf(0.75), rel=1e-4)
+    assert KGF_MM2_TO_MPA.value == pytest.approx(constants.kgf)
 
 
 def test_order_does_not_matter() -> None:
