@@ -1,0 +1,112 @@
+"""The cautions that a sheet prints."""
+
+import dataclasses
+
+import pytest
+
+from billets import cautions as module
+from billets import check_joins, rules, window
+from billets.cautions import cautions
+from billets.layup import Design
+from stock import andrews
+from stock.alloys import MARKS, Figure, book
+from tests.billets.stacks import around, clad, core, five, lay, line
+
+ALWAYS = ["galvanised", "carbon-monoxide", "arc", "noise", "fire", "quench-oil", "deference"]
+
+
+def codes(design: Design) -> list[str]:
+    return [one.code for one in cautions(design, alloys=book())]
+
+
+def said(design: Design, code: str, system: str = "inch") -> str:
+    (one,) = [each for each in cautions(design, alloys=book()) if each.code == code]
+    return one.sentence(system)
+
+
+@pytest.mark.parametrize(
+    ("design", "metals"),
+    [
+        (five(), ["copper-fume"]),
+        (around(core(), clad("410"), line()), ["copper-fume", "chromium"]),
+        (around(core(), clad("304"), line()), ["copper-fume", "nickel", "chromium"]),
+        (around(core(), clad(), line("c26000")), ["zinc-fume", "copper-fume"]),
+        (around(core(), clad(), line("c75200")), ["zinc-fume", "copper-fume", "nickel"]),
+        (around(core(), clad(), line("fine-silver")), ["silver"]),
+        (around(core("1095"), clad("wrought-iron")), []),
+        (around(core(), clad("unobtanium"), line()), ["copper-fume"]),
+        (lay(), []),
+    ],
+)
+def test_a_sheet_warns_of_the_metals_that_are_in_the_stack(
+    design: Design, metals: list[str]
+) -> None:
+    assert codes(design) == metals + ALWAYS
+
+
+def test_the_last_word_is_whom_to_follow() -> None:
+    last = cautions(five(), alloys=book())[-1]
+
+    for words in ("maker's instructions", "local rules", "licensed professional"):
+        assert words in last.sentence("metric")
+
+
+@pytest.mark.parametrize(
+    ("code", "figure"),
+    [
+        ("copper-fume", "0.1 mg/m³ (OSHA, fume; ACGIH 0.2)"),
+        ("carbon-monoxide", "50 ppm over 8 h (OSHA), 35 ppm and never above 200 ppm (NIOSH)"),
+        ("arc", "shade 7 or darker under 60 A, 10 or darker from 60 A (29 CFR 1910.133)"),
+        ("noise", "90 dBA (OSHA), 85 dBA (NIOSH)"),
+        ("fire", "a fire watch for at least 30 minutes"),
+        ("quench-oil", "Never put water on an oil fire"),
+        ("galvanised", "Never heat galvanised"),
+    ],
+)
+def test_a_caution_prints_the_published_limit(code: str, figure: str) -> None:
+    assert figure in said(five(), code)
+
+
+def test_zinc_prints_its_limit_and_what_was_written_about_it() -> None:
+    design = around(core(), clad(), line("c26000"), zinc_control="hood on,  nobody inside")
+
+    words = said(design, "zinc-fume", "metric")
+
+    assert "5 mg/m³ (OSHA, zinc oxide fume)" in words
+    assert "907 °C (1665 °F)" in words
+    assert words.endswith("Recorded control: hood on, nobody inside")
+
+
+def test_distances_are_in_the_readers_system() -> None:
+    assert "35 ft away" in said(five(), "fire", "inch")
+    assert "11 m away" in said(five(), "fire", "metric")
+
+
+def test_nickel_and_chromium_print_their_limits() -> None:
+    design = around(core(), clad("304"), line())
+
+    assert "1 mg/m³ (OSHA)" in said(design, "nickel")
+    assert "0.005 mg/m³ (OSHA)" in said(design, "chromium")
+
+
+def test_a_limit_from_memory_says_so() -> None:
+    assert "from memory" in said(around(core(), clad(), line("fine-silver")), "silver")
+
+
+@pytest.mark.parametrize("where", [module, check_joins, window, rules, andrews])
+def test_no_constant_stands_without_a_source_and_a_mark(where: object) -> None:
+    tables = [value for value in vars(where).values() if isinstance(value, dict)]
+    figures = [value for value in vars(where).values() if isinstance(value, Figure)]
+    figures += [one for table in tables for one in table.values() if isinstance(one, Figure)]
+
+    assert figures
+    for figure in figures:
+        assert figure.source.strip()
+        assert figure.mark in MARKS
+
+
+def test_a_caution_carries_the_figures_it_rests_on() -> None:
+    copper = cautions(five(), alloys=book())[0]
+
+    assert [figure.value for figure in copper.figures] == [0.1, 0.2]
+    assert dataclasses.is_dataclass(copper)
