@@ -91,7 +91,7 @@ def _finish(case: Case) -> Iterator[Finding]:
         yield finding("stop", "no-finish", (), words)
     elif height_nm and finish_nm > height_nm:
         yield _too_thick(case)
-    elif case.design.blade.spine_nm > finish_nm:
+    elif case.design.blade.spine_nm > finish_nm and not case.is_bar:
         yield _spine(case)
 
 

@@ -24,7 +24,7 @@ def check_core(case: Case) -> Iterator[Finding]:
     """
     if not case.design.layers:
         return
-    if case.core is None:
+    if case.core is None or case.is_bar:
         yield _coreless(case)
         return
     yield from _apart(case)
@@ -35,11 +35,11 @@ def check_core(case: Case) -> Iterator[Finding]:
 
 
 def _coreless(case: Case) -> Finding:
-    if case.process == "forge-welded" and len(case.design.layers) > 1:
+    if case.is_bar:
         words = Words(
-            "This stack is all steel and has no core: it makes a bar, not a blade.",
+            "This stack is all steel without one core: it makes a bar, not a blade.",
             "What concerns the edge, the middle and the core is left out.",
-            "For a blade, call the middle layer the core.",
+            "For a blade, call the middle layer, and no other, the core.",
         )
         return finding("note", "bar-stock", (), words)
     words = Words(

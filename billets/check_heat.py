@@ -88,7 +88,9 @@ def _width(case: Case) -> Iterator[Finding]:
             else f"There is no working window: the ceiling is {ceiling.text(system)}, the floor "
             f"{floor.text(system)}."
         )
-        return Words(what, _width_reason(case, system), _width_advice(case, is_open=is_open))
+        return Words(
+            what, _width_reason(case, system), _width_advice(case, system, is_open=is_open)
+        )
 
     if is_open:
         limit = Measure(case.rules.narrow_window_c, "warmth")
@@ -107,9 +109,9 @@ def _width_reason(case: Case, system: str) -> str:
     )
 
 
-def _width_advice(case: Case, *, is_open: bool) -> str:
+def _width_advice(case: Case, system: str, *, is_open: bool) -> str:
     if is_open:
-        return "Take short heats and measure the heat, or choose metals further apart."
+        return "Take short heats and measure the heat, or " + _wider(case, system)
     floor = saying.listed(case.window.floor_layers)
     ceiling = saying.listed(case.window.ceiling_layers)
     if case.window.ceiling_rule == "pair":
@@ -117,6 +119,21 @@ def _width_advice(case: Case, *, is_open: bool) -> str:
     return (
         f"Choose a steel for {floor} that may be worked colder, or a metal for {ceiling} that "
         "melts higher, such as oxygen-free copper."
+    )
+
+
+def _wider(case: Case, system: str) -> str:
+    """What would widen the window: better copper, or else another steel."""
+    better = case.alloys.get("c10200")
+    melting = case.window.melting
+    if case.window.copper == "tough-pitch" and better and better.solidus_c and melting:
+        lift_c = better.solidus_c.value - melting.figure.value
+        return (
+            f"use oxygen-free copper (C10200), which lifts the ceiling by "
+            f"{saying.warmth(lift_c, system)}."
+        )
+    return (
+        f"choose a steel for {saying.listed(case.window.floor_layers)} that may be worked colder."
     )
 
 

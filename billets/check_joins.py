@@ -89,17 +89,22 @@ def _touching(case: Case) -> Iterator[Finding]:
 
 def _one_line(case: Case, group: tuple[int, ...]) -> Finding:
     total_nm = sum(case.cleaned_nm[place] for place in group)
-    return finding(
-        "note",
-        "copper-on-copper",
-        group,
-        lambda system: Words(
+    is_one = len({case.design.layers[place].alloy for place in group}) == 1
+
+    def write(system: str) -> Words:
+        thick = saying.thin(total_nm, system)
+        return Words(
             f"{saying.sentence(saying.listed(group))} are low-melting layers that touch.",
-            f"They join: in the stack it is one line {saying.thin(total_nm, system)} thick.",
-            "If two lines are wanted, lay steel between them.",
-        ),
-        figure=Measure(total_nm, "thin"),
-    )
+            f"They join: in the stack it is one line {thick} thick."
+            if is_one
+            else f"They join: together they are {thick} thick in the stack, and show as "
+            f"{'two' if len(group) == 2 else 'several'} colours.",
+            "If two lines are wanted, lay steel between them."
+            if is_one
+            else "Leave it, or lay steel between them for separate lines.",
+        )
+
+    return finding("note", "copper-on-copper", group, write, figure=Measure(total_nm, "thin"))
 
 
 def _groups(case: Case) -> Iterator[tuple[int, ...]]:

@@ -22,8 +22,8 @@ def check_lines(case: Case) -> Iterator[Finding]:
     """
     if case.finish_nm <= 0 or len(case.design.layers) < 2:
         return
-    if case.core is None and case.process == "forge-welded":
-        return  # a bar: no blade is ground from it yet
+    if case.is_bar:
+        return
     yield from _ground(case)
     for runs in _kinds(case):
         yield from _band(case, runs)

@@ -167,6 +167,12 @@ class Case:
         """The core."""
         return core_index(self.design)
 
+    @cached_property
+    def is_bar(self) -> bool:
+        """Whether it is all steel without one core: a bar, of which no blade is ground yet."""
+        together = bool(self.cores) and self.cores[-1] - self.cores[0] + 1 == len(self.cores)
+        return self.process == "forge-welded" and not together and len(self.design.layers) > 1
+
     def name(self, place: int) -> str:
         """A layer as "layer 3 (1084)"."""
         return saying.named(self.design, place, self.alloys)

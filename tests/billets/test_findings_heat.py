@@ -74,6 +74,23 @@ def test_a_narrow_window_says_how_wide_it_is() -> None:
     )
 
 
+def test_a_narrow_window_under_ordinary_copper_says_what_better_copper_gives() -> None:
+    one = only(judged(around(core("52100"), clad(), line())), "narrow-window")
+
+    assert one.words("metric").to_do == (
+        "Take short heats and measure the heat, or use oxygen-free copper (C10200), which lifts "
+        "the ceiling by 18 °C (32 °F)."
+    )
+
+
+def test_a_narrow_window_under_bronze_asks_for_another_steel() -> None:
+    one = only(judged(around(core(), clad(), line("c51000"))), "narrow-window")
+
+    assert one.words("inch").to_do.endswith(
+        "choose a steel for layers 1, 3 and 5 that may be worked colder."
+    )
+
+
 def test_a_ceiling_above_common_practice_is_noted() -> None:
     found = judged(around(core(), clad(), line("c10200")))
 

@@ -10,6 +10,7 @@ from tests.billets.stacks import (
     core,
     five,
     heat,
+    jacket,
     judged,
     lay,
     line,
@@ -55,7 +56,7 @@ def test_copper_on_both_faces_is_two_stops() -> None:
     assert "Put a layer of steel or iron outside it" in found[0].sentence("metric")
 
 
-def test_two_touching_coppers_are_one_thicker_line() -> None:
+def test_two_touching_coppers_of_two_kinds_are_told_as_two_colours() -> None:
     one = next(
         each
         for each in judged(around(core(), clad(), line(mm=0.3), line("c10200", 0.25)))
@@ -64,7 +65,17 @@ def test_two_touching_coppers_are_one_thicker_line() -> None:
 
     assert one.level == "note"
     assert one.layers == (1, 2)
-    assert "it is one line 0.55 mm thick" in one.sentence("metric")
+    assert "together they are 0.55 mm thick in the stack, and show as two colours" in (
+        one.sentence("metric")
+    )
+
+
+def test_two_touching_strips_of_one_copper_show_as_one_line() -> None:
+    found = judged(around(core(), clad(), line(mm=0.3), line(mm=0.25)))
+    one = next(each for each in found if each.code == "copper-on-copper")
+
+    assert one.words("metric").why == "They join: in the stack it is one line 0.55 mm thick."
+    assert one.words("metric").to_do == "If two lines are wanted, lay steel between them."
 
 
 def test_brass_is_a_stop_with_the_heat_at_which_zinc_boils() -> None:
@@ -122,3 +133,17 @@ def test_a_bar_made_in_the_shop_can_be_the_core_of_a_copper_stack() -> None:
     found = judged(around(core("ladder"), clad(), line()), alloys={**book(), "ladder": bar})
 
     assert found == ()
+
+
+def test_a_bar_whose_layers_are_called_core_in_turn_is_still_a_bar() -> None:
+    steels = [core("1084", 3.0), jacket("15n20", 1.5)] * 3
+
+    found = judged(lay(*steels, core("1084", 3.0)))
+
+    assert [one.code for one in found] == ["bar-stock"]
+
+
+def test_a_bar_may_be_thinner_than_the_blades_that_are_set() -> None:
+    found = judged(lay(*[clad("1095", 2.0), clad("15n20", 1.0)] * 12, finish_mm=3.0))
+
+    assert [one.code for one in found] == ["bar-stock"]
