@@ -114,7 +114,7 @@ def install(python: Path, lock: Path) -> None:
         pip = [sys.executable, "-m", "pip", "--python", str(python)]
     else:
         raise SetUpFailed(f"There is no pip. On Debian or Ubuntu: {APT_LINE}")
-    line = [*pip, "install", "--quiet", "--disable-pip-version-check", "--require-hashes"]
+    line = [*pip, "install", "-qq", "--disable-pip-version-check", "--require-hashes"]
     if not run([*line, "-r", str(lock)], shown=True):
         raise SetUpFailed(
             "Installing failed; the lines above say why. Check the network and run it again."

@@ -146,10 +146,11 @@ TIME_ZONE = read_text("BILLETWRIGHT_TIMEZONE", default="UTC")
 
 STATIC_URL = "static/"
 STATIC_ROOT = DATA_DIR / "static"
+STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 WHITENOISE_USE_FINDERS = True
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+    "staticfiles": {"BACKEND": "shop.static_files.KeptFiles"},
 }
 
 CONTENT_SECURITY_POLICY = {

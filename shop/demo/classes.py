@@ -22,6 +22,10 @@ from stock.house import House
 from stock.models import SetAside, alloy_book
 
 LIMIT_S = 5.0
+FAILURES = {  # which billets of the held class, why, and what was noted
+    2: ("copper-ran", "left in the fire while the press was busy"),
+    5: ("seam-opened", "corner not welded through; scale inside"),
+}
 
 HELD = ["Priya Ansel", "Gwen Torrow", "Malik Odura", "Jonas Feld", "Ines Cabrel", "Pat Summerlin"]
 COMING = [
@@ -103,8 +107,7 @@ def wobble(mark: str, what: str, *, spread: float) -> float:
 
 def work(billet: Billet, *, number: int, house: House, by: Any, days: Days) -> None:
     """One billet of the held class, from the saw to its end."""
-    failed = {2: ("copper-ran", "left in the fire while the press was busy"),
-              5: ("seam-opened", "corner not welded through; scale inside")}.get(number)  # fmt: skip
+    failed = FAILURES.get(number)
     steps = [(-43, StepKind.CUT), (-42, StepKind.CLEANED), (-41, StepKind.WELDED)]
     for day, kind in steps:
         with clock.as_of(days.at(day, hour=10, minute=number)):
@@ -137,10 +140,14 @@ def log_heats(billet: Billet, *, count: int, by: Any) -> None:
     """Heats as somebody would write them down."""
     for number in range(count):
         hot = round(968_000 * wobble(billet.mark, f"heat {number}", spread=0.012))
+        seconds = round(30 * wobble(billet.mark, f"seconds {number}", spread=0.2))
         workshop.log_heat(
-            billet=billet, by=by, work=Work.SET if number < 2 else Work.DRAW,
-            temperature_mdegc=hot, seconds=round(30 * wobble(billet.mark, f"s {number}", spread=0.2)),
-        )  # fmt: skip
+            billet=billet,
+            by=by,
+            work=Work.SET if number < 2 else Work.DRAW,
+            temperature_mdegc=hot,
+            seconds=seconds,
+        )
 
 
 def measure(billet: Billet, *, heats: int, house: House, by: Any) -> None:

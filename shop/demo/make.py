@@ -12,7 +12,7 @@ from shop.models import Person, ShopSettings
 
 SETTINGS = {
     "system": "inch", "currency": "USD", "locale": "en_US", "paper": "Letter",
-    "press_n": 222_411, "bite_nm": 31_750_000, "valley_nm": 400_000,
+    "press_n": 222_411, "valley_nm": 400_000,
 }  # fmt: skip  # 25 US tons
 
 

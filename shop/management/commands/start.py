@@ -35,6 +35,7 @@ class Command(BaseCommand):
             serve_demo(sys.argv)
         refuse_taken_port(options["host"], options["port"])
         self.migrate()
+        self.gather_files()
         if settings.IS_DEMO:
             call_command("demo", stdout=self.stdout)
         self.say_where(options["host"], options["port"])
@@ -54,6 +55,11 @@ class Command(BaseCommand):
         if executor.migration_plan(executor.loader.graph.leaf_nodes()):
             self.say("Bringing the database up to date …")
             call_command("migrate", verbosity=0)
+
+    def gather_files(self) -> None:
+        """Put styles and scripts where they are served from, under lasting names."""
+        self.say("Gathering the pages' files …")
+        call_command("collectstatic", interactive=False, verbosity=0)
 
     def say_where(self, host: str, port: int) -> None:
         """The addresses to open, and how to get in."""
