@@ -13,6 +13,7 @@ from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 MARKS = ("read", "memory", "practice", "shop")
 FAMILIES = (
@@ -225,13 +226,8 @@ def shop_alloy(
     family: str,
     hardens: bool,
     density_kg_m3: float,
-    solidus_c: float | None = None,
-    liquidus_c: float | None = None,
-    forge_max_c: float | None = None,
-    forge_min_c: float | None = None,
-    austenitise_low_c: float | None = None,
-    austenitise_high_c: float | None = None,
     note: str = "",
+    **heats_c: float | None,
 ) -> Alloy:
     """An alloy that the shop has entered, every figure marked as the shop's.
 
@@ -241,42 +237,52 @@ def shop_alloy(
         family: one of `FAMILIES`; any other counts as "other".
         hardens: whether a quench hardens it.
         density_kg_m3: density [kg/m³], above 0.
-        solidus_c: where it starts to melt [°C]; None when not known, and likewise the others.
-        liquidus_c: where it is all molten [°C].
-        forge_max_c: hottest forging temperature [°C].
-        forge_min_c: do not forge below [°C].
-        austenitise_low_c: lowest hardening temperature [°C].
-        austenitise_high_c: highest hardening temperature [°C].
         note: a line shown with it.
+        heats_c: temperatures [°C] by their name in `Alloy`, such as `solidus_c` or
+            `forge_min_c`; None or left out when not known.
 
     Returns:
         The alloy, with the fume hazards of its family.
 
+    Raises:
+        TypeError: a temperature that no alloy has.
+
     Source:
         The shop.
     """
+    strange = sorted(set(heats_c) - SHOP_HEATS)
+    if strange:
+        raise TypeError(f"{', '.join(strange)} is not a temperature of an alloy.")
     kind = family if family in FAMILIES else "other"
+    heats: dict[str, Any] = {name: _entered(value) for name, value in heats_c.items()}
     return Alloy(
         key=key,
         name=name,
         family=kind,
         hardens=hardens,
         density_kg_m3=Figure(float(density_kg_m3), "entered by the shop", "shop"),
-        solidus_c=_entered(solidus_c),
-        liquidus_c=_entered(liquidus_c),
-        forge_max_c=_entered(forge_max_c),
-        forge_min_c=_entered(forge_min_c),
-        austenitise_low_c=_entered(austenitise_low_c),
-        austenitise_high_c=_entered(austenitise_high_c),
         hazards=FAMILY_HAZARDS.get(kind, ()),
         note=note,
         is_shop_made=True,
+        **heats,
     )
 
 
 def _entered(value: float | None) -> Figure | None:
     return None if value is None else Figure(float(value), "entered by the shop", "shop")
 
+
+SHOP_HEATS = frozenset(
+    {
+        "solidus_c",
+        "liquidus_c",
+        "forge_max_c",
+        "forge_min_c",
+        "normalise_c",
+        "austenitise_low_c",
+        "austenitise_high_c",
+    }
+)
 
 # What to expect of an alloy of which only the family is known: the worse case of each.
 FAMILY_HAZARDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
