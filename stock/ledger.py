@@ -19,12 +19,12 @@ from stock.entries import (
     check_length_form,
     cut_off,
     locked,
-    new_act,
     put_down,
     take,
     write,
 )
 from stock.entries import book_in as book_in
+from stock.entries import new_act as new_act
 from stock.entries import new_piece as new_piece
 from stock.form_amounts import amount_text
 from stock.models import CUT_FORMS, Form, Piece

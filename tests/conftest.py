@@ -57,16 +57,17 @@ def books_step_aside_for_the_flush() -> Iterator[None]:
 
     from stock import triggers
 
-    flushed = TransactionTestCase._fixture_teardown
+    tests: Any = TransactionTestCase
+    flushed = tests._fixture_teardown
 
-    def teardown(case: TransactionTestCase) -> None:
+    def teardown(case: Any) -> None:
         triggers.drop()
         flushed(case)
         triggers.install()
 
-    TransactionTestCase._fixture_teardown = teardown
+    tests._fixture_teardown = teardown
     yield
-    TransactionTestCase._fixture_teardown = flushed
+    tests._fixture_teardown = flushed
 
 
 @pytest.fixture
@@ -133,7 +134,7 @@ def make_material(db: None) -> Callable[..., Any]:
     from stock.models import Material
 
     def build(**changes: Any) -> Any:
-        about = {
+        about: dict[str, Any] = {
             "form": "flat",
             "alloy": "1084",
             "thickness_nm": IN // 8,
