@@ -54,7 +54,7 @@ def make_layups() -> None:
     """The copper ones whose metal is bought."""
     line = ("c11000", COPPER_NM, "line")
     clad = ("1018", IN // 8, "cladding")
-    core = ("52100", IN * 3 // 16, "core")
+    core = ("1095", IN * 3 // 16, "core")
     make(FIVE, both_sides([clad, line], core), note="The class billet. Bright line on grey.")
     make(
         SEVEN,

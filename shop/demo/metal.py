@@ -60,8 +60,8 @@ def cladding() -> Material:
 
 
 def core() -> Material:
-    """52100, 3/16 x 1-1/4 in."""
-    return flat("52100", IN * 3 // 16, IN + IN // 4)
+    """1095, 3/16 x 1-1/4 in."""
+    return flat("1095", IN * 3 // 16, IN + IN // 4)
 
 
 def jacket() -> Material:
@@ -131,7 +131,7 @@ def buy_steel(*, by: Any, days: Days) -> None:
         bars(jacket(), 3, 1000 * MM, 5610, "N0938", "rack 2"),
         bars(simple(), 3, 48 * IN, 5460, "S1187", "rack 1"),
         bars(flat("80crv2", 3_200_000, 32 * MM), 2, 1200 * MM, 4480, "V3302", "rack 3"),
-        bars(flat("1095", IN // 4, IN + IN // 2), 1, 36 * IN, 3290, "C0771", "rack 3"),
+        bars(flat("52100", IN // 4, IN + IN // 2), 1, 36 * IN, 3290, "C0771", "rack 3"),
     ]
     buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-150))
 
