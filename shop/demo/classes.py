@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from billets import workshop
+from billets import seam, workshop
 from billets.forecast import drawn_size
 from billets.models import Billet, Layup, StepKind, Work
-from shop import filler, planning
+from shop import planning
 from shop.demo import layups, metal
 from shop.demo.calendar import Days
 from shop.laying_out import Solvers
@@ -132,7 +132,7 @@ def step(billet: Billet, kind: str, *, house: House, by: Any) -> None:
     if kind != StepKind.WELDED:
         workshop.record_step(billet=billet, kind=kind, by=by)
         return
-    wire_ug = filler.wire_ug(billet.design(), house=house, alloys=alloy_book())
+    wire_ug = seam.wire_ug(billet.design(), house=house, alloys=alloy_book())
     workshop.record_step(billet=billet, kind=kind, by=by, spool=metal.spool(), wire_ug=wire_ug)
 
 

@@ -4,11 +4,11 @@ The arithmetic of beads is `stock.filler`; this only measures the seams of a sta
 """
 
 from billets.design import Design
-from stock.alloys import Book
+from stock.alloys import Book, Figure
 from stock.filler import filler_ug, fillet_section_nm2, seam_length_nm
 from stock.house import House
 
-STEEL_KG_M3 = 7850  # EN 1993-1-2, for a wire whose alloy is not in the book
+STEEL_KG_M3 = Figure(7850, "EN 1993-1-2, for a wire whose alloy is not in the book", "read")
 
 
 def wire_ug(design: Design, *, house: House, alloys: Book) -> int:
@@ -23,7 +23,7 @@ def wire_ug(design: Design, *, house: House, alloys: Book) -> int:
         Wire to feed [µg]; 0 when the seam is left open.
 
     Raises:
-        Whatever `stock.filler` refuses.
+        FillerError: a size or a setting that `stock.filler` refuses.
 
     Source:
         P = W·L/E, `stock.filler`; a bead a joint is common practice.
@@ -32,7 +32,7 @@ def wire_ug(design: Design, *, house: House, alloys: Book) -> int:
     if not design.seam_closed or joints < 1:
         return 0
     wire = alloys.get(house.wire_alloy)
-    density = round(wire.density_kg_m3.value) if wire else STEEL_KG_M3
+    density = round((wire.density_kg_m3 if wire else STEEL_KG_M3).value)
     return filler_ug(
         section_nm2=fillet_section_nm2(house.bead_leg_nm),
         seam_nm=seam_length_nm(
