@@ -48,6 +48,7 @@ class FreePiece:
     keep_from_nm: int
     grain_matters: bool = False
     place: str = ""
+    is_shared: bool = False  # a bar that carries cuts of another plan as well
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,23 @@ class PlannedRest:
 
 
 @dataclass(frozen=True)
+class Shear:
+    """One straight cut of the shears right through one part of a sheet.
+
+    "across" runs over the whole width of the part at `at_nm` along it; "along" over its whole
+    length at `at_nm` across it. `leaves` names each side: "piece", "left", "part" or "roll".
+    """
+
+    direction: str
+    at_nm: int
+    x_nm: int  # the part that is cut, and its corner
+    y_nm: int
+    width_nm: int
+    length_nm: int
+    leaves: tuple[str, str]
+
+
+@dataclass(frozen=True)
 class PlannedPiece:
     """One piece and what the plan does with it."""
 
@@ -88,7 +106,7 @@ class PlannedPiece:
     cuts: tuple[PlannedCut, ...]
     rests: tuple[PlannedRest, ...] = ()
     left_nm: int = 0  # free on the same piece afterwards
-    shears: tuple[str, ...] = ()  # the straight cuts in words, in order
+    shears: tuple[Shear, ...] = ()  # in an order that can be followed
 
 
 @dataclass(frozen=True)
@@ -170,6 +188,8 @@ def _piece(data: Mapping[str, Any]) -> PlannedPiece:
             **data,
             "cuts": tuple(PlannedCut(**one) for one in data["cuts"]),
             "rests": tuple(PlannedRest(**one) for one in data["rests"]),
-            "shears": tuple(data["shears"]),
+            "shears": tuple(
+                Shear(**{**one, "leaves": tuple(one["leaves"])}) for one in data["shears"]
+            ),
         }
     )

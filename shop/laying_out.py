@@ -23,6 +23,7 @@ from shop.cutplan import (
     Shortage,
 )
 from shop.laying_sheets import lay_sheets
+from stock.cutting.check import PlanFault, faults
 from stock.cutting.plan import BarCase, BarPlan, OnHand, SheetCase, SheetPlan, Wanted, remnant_nm
 
 
@@ -32,6 +33,14 @@ class Solvers:
 
     bars: Callable[[BarCase], BarPlan]
     sheets: Callable[[SheetCase], SheetPlan]
+
+
+def checked_bars(case: BarCase, *, solve: Callable[[BarCase], BarPlan]) -> BarPlan:
+    """What the solver answers, looked through by the checker that is not part of it."""
+    plan = solve(case)
+    if found := faults(case, plan):
+        raise PlanFault(case.name, found)
+    return plan
 
 
 def fits_section(need: Need, piece: FreePiece) -> bool:
@@ -145,7 +154,7 @@ def lay_bars(
             Wanted(length_nm=length, count=count) for length, count in counted(group, "length_nm")
         ),
     )
-    plan = solve(case)
+    plan = checked_bars(case, solve=solve)
     pieces = name_bars(plan, group=group, bars=bars, kerf_nm=kerf_nm, keep_from_nm=keep_from_nm)
     done = {cut.need for piece in pieces for cut in piece.cuts}
     part = Part(
@@ -218,7 +227,7 @@ def planned_bar(
             )
         )  # fmt: skip
         start += amount
-    is_scrap = 0 < left_nm < keep
+    is_scrap = 0 < left_nm < keep and not bar.is_shared
     rest = PlannedRest(
         width_nm=bar.width_nm, length_nm=left_nm, amount=left_nm, is_kept=False, y_nm=start
     )

@@ -10,7 +10,8 @@ from collections import defaultdict
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from shop.cutplan import FreePiece, Need, Part, PlannedCut, PlannedPiece, PlannedRest
+from shop.cutplan import FreePiece, Need, Part, PlannedCut, PlannedPiece, PlannedRest, Shear
+from stock.cutting.check import PlanFault, faults
 from stock.cutting.plan import Cut, Left, Placed, Rectangle, SheetCase, SheetPlan
 
 Row = TypeVar("Row", Placed, Left, Cut)
@@ -25,9 +26,9 @@ def lay_sheets(
 ) -> tuple[list[Part], list[Need]]:
     """Shear like blanks from sheets and rolls; the blanks that nothing is left for come back."""
     sheets = [piece for piece in pieces if piece.form == "sheet"]
-    rolls = sorted(
-        (piece for piece in pieces if piece.form == "roll"), key=lambda one: one.length_nm
-    )
+    rolls: list[FreePiece | None] = [
+        *sorted((one for one in pieces if one.form == "roll"), key=lambda one: one.length_nm)
+    ]
     parts: list[Part] = []
     waiting = list(needs)
     for roll in rolls or [None]:
@@ -64,6 +65,8 @@ def lay_one(
         ),
     )
     plan = solve(case)
+    if found := faults(case, plan):
+        raise PlanFault(case.name, found)
     queues = [list(by_size[size]) for size in sizes]
     pieces = [
         named_sheet(plan, index=index, piece=sheet, queues=queues)
@@ -109,7 +112,15 @@ def named_sheet(
         before_nm=piece.length_nm, width_nm=piece.width_nm, strip_nm=strip,
         cuts=tuple(cuts), rests=tuple(rests),
         left_nm=piece.length_nm - strip if index is None else 0,
-        shears=tuple(f"{cut.direction} {cut.at_nm}" for cut in here(plan.cuts, source, index)),
+        shears=tuple(shear(cut) for cut in here(plan.cuts, source, index)),
+    )  # fmt: skip
+
+
+def shear(cut: Cut) -> Shear:
+    """A cut of the solver as a plan keeps it."""
+    return Shear(
+        direction=cut.direction, at_nm=cut.at_nm, x_nm=cut.x_nm, y_nm=cut.y_nm,
+        width_nm=cut.width_nm, length_nm=cut.length_nm, leaves=cut.leaves,
     )  # fmt: skip
 
 

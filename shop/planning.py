@@ -2,6 +2,7 @@
 
 The only writer of plans. Computing writes nothing but its own run; confirming frees what the
 class had standing, makes the billets, and sets all metal aside in one transaction, or none.
+Seats are changed in `shop.seating`; cuts are ticked in `shop.cutting`.
 
 PlanningError
 ├── NothingToPlan   no seat, or everything is cut already
@@ -12,6 +13,7 @@ PlanningError
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
@@ -21,13 +23,16 @@ from billets import layup as stack
 from billets import workshop
 from billets.models import Billet, Blank
 from shop import rack
-from shop.cutplan import CutPlan, PlannedPiece
+from shop.cutplan import CutPlan
 from shop.laying_out import Solvers, laid_out, seats_that_fit
 from shop.models import ForgeClass, PlanRun, Seat
-from stock import ledger, promises
+from shop.setting_aside import blanks_of, planned, promises_of, tie_blanks
+from stock import promises
+from stock.entries import hold
 from stock.house import House
 from stock.models import SetAside, alloy_book
-from stock.promises import Promise
+
+NOT_STANDING = (ForgeClass.State.CANCELLED, ForgeClass.State.HELD)
 
 
 class PlanningError(ValueError):
@@ -46,20 +51,46 @@ class RackChanged(PlanningError):
     """The metal is not what it was when the plan was made."""
 
 
-def refuse_unsound(seats: Sequence[Seat], *, house: House) -> None:
-    """Every layup must be free of stops, or carry the owner's written reason."""
+@dataclass(frozen=True)
+class Overridden:
+    """A stack with a stop that the owner has answered for in writing."""
+
+    layup_name: str
+    sentence: str
+    reason: str
+
+
+def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
+    """Stops that the owner's written reasons answer for, each once.
+
+    Raises:
+        Unsound: a stack has a stop without such a reason.
+    """
     alloys, rules = alloy_book(), stack.rules_of(house)
-    for seat in seats:
-        layup = seat.layup_used
-        if layup.override_reason:
-            continue
-        found = stack.findings(rack.seat_design(seat), alloys=alloys, rules=rules)
-        stops = [one for one in found if one.level == "stop"]
-        if stops:
-            raise Unsound(
-                f"{layup.name} cannot be planned. {stops[0].sentence(house.system)} "
-                "Mend the layup, or let the owner write down why it is made all the same."
-            )
+    told: dict[tuple[str, str], Overridden] = {}
+    for design, name, reason in dict.fromkeys(stack_of(seat) for seat in seats):
+        for found in stack.findings(design, alloys=alloys, rules=rules):
+            if found.level != "stop":
+                continue
+            sentence = found.sentence(house.system)
+            if not reason:
+                raise Unsound(
+                    f"{name} cannot be planned. {sentence} Mend the layup, or let the owner "
+                    "write down why it is made all the same."
+                )
+            told[name, sentence] = Overridden(name, sentence, reason)
+    return [told[key] for key in sorted(told)]
+
+
+def stack_of(seat: Seat) -> tuple[stack.Design, str, str]:
+    """What a seat is made to: its design, the layup's name, and the owner's reason if any."""
+    billet = seat.billet
+    if billet is not None and not rack.is_behind(seat):
+        reason = billet.override_reason or seat.layup_used.override_reason
+        return billet.design(), billet.layup_name, reason
+    if billet is not None:
+        return billet.design(), billet.layup_name, billet.override_reason
+    return rack.seat_design(seat), seat.layup_used.name, seat.layup_used.override_reason
 
 
 def computed(
@@ -74,7 +105,7 @@ def computed(
     seats = rack.active_seats(forge_class)
     if not seats:
         raise NothingToPlan("This class has no seats yet. Add students or spares first.")
-    refuse_unsound(seats, house=house)
+    overridden(seats, house=house)
     needs = rack.needs_of(seats)
     if not needs:
         raise NothingToPlan("Every blank of this class is cut already; there is nothing to plan.")
@@ -96,16 +127,16 @@ def computed(
         solvers=solvers,
     )
     left_out = tuple(seat for seat in whole.seats if seat not in chosen)
-    return CutPlan(parts=fitting.parts, seats=fits, left_out=left_out, short=())
+    return CutPlan(parts=fitting.parts, seats=fits, left_out=left_out, short=fitting.short)
 
 
 def finish_run(*, run: PlanRun, plan: CutPlan) -> None:
     """Keep a computed plan for the page that shows it."""
     run.result = plan.to_json()
     run.state = PlanRun.State.READY
-    run.rack_print = rack.rack_print(plan=plan, plan_key=run.forge_class.plan_key)
+    run.rack_print = rack.rack_print(plan=plan, forge_class=run.forge_class)
     run.ended_at = timezone.now()
-    run.save()
+    run.save(update_fields=["result", "state", "rack_print", "ended_at"])
 
 
 @transaction.atomic
@@ -114,18 +145,19 @@ def confirm(*, run: PlanRun, by: Any) -> list[Billet]:
 
     Raises:
         PlanningError: it is short of metal, or was confirmed or replaced before.
-        RackChanged: a piece it uses has changed since; the run is marked out of date.
+        RackChanged: a piece it uses, or a seat it is for, has changed since.
         NotEnough: a piece has less free than the plan takes.
     """
-    held = PlanRun.objects.select_for_update().get(pk=run.pk)
-    forge_class = ForgeClass.objects.select_for_update().get(pk=held.forge_class_id)
+    held = PlanRun.objects.select_for_update(of=("self",)).get(pk=run.pk)
+    forge_class = ForgeClass.objects.select_for_update(of=("self",)).get(pk=held.forge_class_id)
     plan = CutPlan.from_json(held.result)
-    if held.state != PlanRun.State.READY:
-        raise PlanningError(f"This plan is {held.get_state_display()}. Make the plan again.")
-    if not plan.is_whole or not plan.seats:
-        raise PlanningError("This plan is short of metal. Plan the billets that fit, or buy first.")
-    if rack.rack_print(plan=plan, plan_key=forge_class.plan_key) != held.rack_print:
-        raise RackChanged("Metal was cut or promised since this plan was made. Make it again.")
+    refuse_unready(held, plan=plan, forge_class=forge_class)
+    hold({piece.piece_id for piece in planned(plan)})
+    if rack.rack_print(plan=plan, forge_class=forge_class) != held.rack_print:
+        raise RackChanged(
+            "Metal was cut or promised, or a seat changed, since this plan was made. "
+            "Make the plan again."
+        )
     let_go(forge_class)
     billets = {seat.pk: billet_for(seat, by=by) for seat in chosen_seats(forge_class, plan)}
     blanks = blanks_of(billets)
@@ -134,30 +166,54 @@ def confirm(*, run: PlanRun, by: Any) -> list[Billet]:
         promises=promises_of(plan, blanks=blanks, plan_key=forge_class.plan_key),
         by=by,
     )
-    tie_blanks(
-        rows, order=[cut.need for piece in planned(plan) for cut in piece.cuts], blanks=blanks
-    )
+    tie_blanks(rows, plan=plan, blanks=blanks)
+    forge_class.runs.filter(state=PlanRun.State.CONFIRMED).update(state=PlanRun.State.STALE)
+    reopen_plan(forge_class)
     held.state = PlanRun.State.CONFIRMED
     held.save(update_fields=["state"])
-    forge_class.runs.filter(state=PlanRun.State.READY).update(state=PlanRun.State.STALE)
     forge_class.state = ForgeClass.State.PLANNED
     forge_class.save(update_fields=["state"])
     return list(billets.values())
 
 
-def planned(plan: CutPlan) -> list[PlannedPiece]:
-    """All planned pieces of a plan, in order."""
-    return [piece for part in plan.parts for piece in part.pieces]
+def refuse_unready(run: PlanRun, *, plan: CutPlan, forge_class: ForgeClass) -> None:
+    """Only a ready, whole plan of a class that is on may be confirmed."""
+    if forge_class.state in NOT_STANDING:
+        raise PlanningError(f"{forge_class} is {forge_class.get_state_display()}; it has no plan.")
+    if run.state != PlanRun.State.READY:
+        raise PlanningError(f"This plan is {run.get_state_display()}. Make the plan again.")
+    if not plan.is_whole or not plan.seats:
+        raise PlanningError("This plan is short of metal. Plan the billets that fit, or buy first.")
 
 
-def let_go(forge_class: ForgeClass, *, jobs: Collection[str] | None = None) -> None:
-    """Free what stands for a class, but for what is fixed on part-cut sheets."""
+def let_go(
+    forge_class: ForgeClass, *, jobs: Collection[str] | None = None, is_all: bool = False
+) -> int:
+    """Free what stands for a class; tells how many.
+
+    Args:
+        forge_class: the class.
+        jobs: only the blanks of these billets.
+        is_all: also what stands on part-cut sheets, which planning again would leave there.
+    """
     rows = SetAside.objects.filter(
         plan=forge_class.plan_key, state=SetAside.State.STANDING
     ).select_related("piece__material")
-    free = [row.pk for row in rows if not rack.is_fixed(row) and (jobs is None or row.job in jobs)]
-    promises.free(ids=free)
-    Blank.objects.filter(set_aside_id__in=free).update(set_aside=None)
+    free = [
+        row.pk
+        for row in rows
+        if (is_all or not rack.is_fixed(row)) and (jobs is None or row.job in jobs)
+    ]
+    return free_rows(free)
+
+
+def free_rows(ids: Sequence[int]) -> int:
+    """Free set-asides and let their blanks forget them."""
+    count = promises.free(ids=ids)
+    Blank.objects.filter(set_aside_id__in=ids, set_aside__state=SetAside.State.FREED).update(
+        set_aside=None
+    )
+    return count
 
 
 def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:
@@ -166,139 +222,26 @@ def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:
 
 
 def billet_for(seat: Seat, *, by: Any) -> Billet:
-    """The seat's billet; made now if it has none, redesigned if nothing of it is cut."""
-    design = rack.seat_design(seat)
+    """The seat's billet, made now if it has none; one that there is keeps its design."""
     if seat.billet is None:
         seat.billet = workshop.make_billet(
-            layup=seat.layup_used, by=by, design=design, knife=seat.knife
+            layup=seat.layup_used, by=by, design=rack.seat_design(seat), knife=seat.knife
         )
         seat.save(update_fields=["billet"])
-    elif seat.billet.design_json != design.to_json():
-        workshop.redesign(
-            billet=seat.billet, layup=seat.layup_used, design=design, knife=seat.knife, by=by
-        )
     return seat.billet
 
 
-def blanks_of(billets: dict[int, Billet]) -> dict[str, Blank]:
-    """Blanks by the name that plans give them."""
-    return {
-        f"{seat_id}/{blank.position}": blank
-        for seat_id, billet in billets.items()
-        for blank in billet.blanks.all()
-    }
-
-
-def promises_of(plan: CutPlan, *, blanks: dict[str, Blank], plan_key: str) -> list[Promise]:
-    """A plan as promises: blanks first, in order, each with its strip before it."""
-    rows: list[Promise] = []
-    for piece in planned(plan):
-        parent = None
-        if piece.strip_nm:
-            parent = len(rows)
-            rows.append(
-                Promise(
-                    piece_id=piece.piece_id, kind=SetAside.Kind.STRIP, amount=piece.strip_nm,
-                    job=plan_key, position=0, length_nm=piece.strip_nm, width_nm=piece.width_nm,
-                    label=f"strip off {piece.mark}",
-                )
-            )  # fmt: skip
-        on_strip = parent is not None
-        for number, cut in enumerate(piece.cuts, start=1):
-            blank = blanks[cut.need]
-            rows.append(
-                Promise(
-                    piece_id=piece.piece_id, kind=SetAside.Kind.BLANK,
-                    amount=0 if on_strip else cut.amount, job=blank.billet.job, position=number,
-                    label=f"{blank.billet.mark}-{blank.position + 1}",
-                    kerf_nm=cut.amount - cut.length_nm if piece.form == "flat" else 0,
-                    length_nm=cut.length_nm, width_nm=cut.width_nm, x_nm=cut.x_nm,
-                    y_nm=cut.y_nm, parent=parent,
-                )
-            )  # fmt: skip
-        for number, rest in enumerate(piece.rests, start=len(piece.cuts) + 1):
-            rows.append(
-                Promise(
-                    piece_id=piece.piece_id, kind=SetAside.Kind.REST,
-                    amount=0 if on_strip else rest.amount, job=plan_key, position=number,
-                    label="offcut" if rest.is_kept else "scrap", length_nm=rest.length_nm,
-                    width_nm=rest.width_nm, x_nm=rest.x_nm, y_nm=rest.y_nm,
-                    is_kept=rest.is_kept, parent=parent,
-                )
-            )  # fmt: skip
-    return rows
-
-
-def tie_blanks(rows: Sequence[SetAside], *, order: Sequence[str], blanks: dict[str, Blank]) -> None:
-    """Let each blank know its set-aside; both come in the same order."""
-    cuts = [row for row in rows if row.kind == SetAside.Kind.BLANK]
-    for row, need in zip(cuts, order, strict=True):
-        blanks[need].set_aside = row
-        blanks[need].save(update_fields=["set_aside"])
-
-
 @transaction.atomic
-def cancel_class(*, forge_class: ForgeClass) -> None:
-    """Cancel a class: all that stands is freed; billets without a cut are withdrawn."""
-    held = ForgeClass.objects.select_for_update().get(pk=forge_class.pk)
-    promises.free(plan=held.plan_key)
-    seats = list(held.seats.exclude(billet=None).select_related("billet"))
-    Blank.objects.filter(billet__seat__in=seats, set_aside__state=SetAside.State.FREED).update(
-        set_aside=None
-    )
-    workshop.withdraw(billets=[seat.billet for seat in seats if seat.billet and is_uncut(seat)])
-    held.state = ForgeClass.State.CANCELLED
-    held.save(update_fields=["state"])
-
-
-def is_uncut(seat: Seat) -> bool:
-    """Whether no blank of a seat's billet is cut."""
-    return not any(blank.is_cut for blank in rack.blanks_by_position(seat).values())
-
-
-@transaction.atomic
-def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
-    """Change a seat; metal it no longer needs is freed, to be planned again.
-
-    Raises:
-        PlanningError: its billet would change and a blank of it is cut already.
-    """
-    held = Seat.objects.select_for_update(of=("self",)).get(pk=seat.pk)
-    before = rack.seat_design(held)
-    for name, value in changes.items():
-        setattr(held, name, value)
-    held.save(update_fields=list(changes))
-    held = Seat.objects.select_related("layup", "forge_class__layup", "billet").get(pk=held.pk)
-    if held.billet is None:
-        return held
-    if "knife" in changes and held.billet.knife != held.knife:
-        held.billet.knife = held.knife
-        held.billet.save(update_fields=["knife"])
-    if rack.seat_design(held) == before:
-        return held
-    if not is_uncut(held):
-        raise PlanningError(
-            f"Blanks of {held.billet.mark} are cut already. Undo those cuts on the cut list first, "
-            "then change the seat."
-        )
-    let_go(held.forge_class, jobs=[held.billet.job])
-    reopen_plan(held.forge_class)
-    return held
-
-
-@transaction.atomic
-def cancel_seat(*, seat: Seat) -> None:
-    """Take a seat out; an uncut billet is withdrawn and its metal freed, a begun one is a spare."""
-    held = Seat.objects.select_for_update(of=("self",)).select_related("billet").get(pk=seat.pk)
-    if held.billet is not None and is_uncut(held):
-        let_go(held.forge_class, jobs=[held.billet.job])
-        workshop.withdraw(billets=[held.billet])
-    elif held.billet is not None:
-        held.is_spare, held.student, held.email = True, "", ""
-        held.save(update_fields=["is_spare", "student", "email"])
-        return
-    held.is_cancelled = True
-    held.save(update_fields=["is_cancelled"])
+def free_plan(*, forge_class: ForgeClass) -> int:
+    """Cancel the plan but not the class: all that stands is freed; billets stay as they are."""
+    held = ForgeClass.objects.select_for_update(of=("self",)).get(pk=forge_class.pk)
+    count = let_go(held, is_all=True)
+    reopen_plan(held)
+    held.runs.filter(state=PlanRun.State.CONFIRMED).update(state=PlanRun.State.STALE)
+    if held.state == ForgeClass.State.PLANNED:
+        held.state = ForgeClass.State.OPEN
+        held.save(update_fields=["state"])
+    return count
 
 
 def reopen_plan(forge_class: ForgeClass) -> None:
@@ -308,19 +251,11 @@ def reopen_plan(forge_class: ForgeClass) -> None:
 
 def unplanned_count(forge_class: ForgeClass) -> int:
     """Blanks of the class that have no metal yet."""
-    missing = 0
-    for seat in rack.active_seats(forge_class):
-        blanks = rack.blanks_by_position(seat)
-        layers = len(rack.seat_design(seat).layers)
-        missing += layers - sum(1 for blank in blanks.values() if blank.set_aside_id is not None)
-    return missing
+    return sum(unplanned_of(seat) for seat in rack.active_seats(forge_class))
 
 
-def undo_tick(*, set_aside: SetAside, by: Any) -> None:
-    """Take a tick on the cut list back; it stands again, or is freed if its class is off."""
-    entry = set_aside.entries.filter(corrects=None, corrected_by=None).first()
-    if entry is None:
-        raise PlanningError("This cut is not ticked.")
-    key = set_aside.plan.removeprefix("class:")
-    is_on = ForgeClass.objects.filter(pk=key).exclude(state=ForgeClass.State.CANCELLED).exists()
-    ledger.undo(act=entry.act, by=by, why="tick undone", restand=is_on)
+def unplanned_of(seat: Seat) -> int:
+    """Blanks of one seat that have no metal yet."""
+    blanks = rack.blanks_by_position(seat)
+    tied = sum(1 for blank in blanks.values() if blank.set_aside_id is not None)
+    return len(rack.design_of(seat).layers) - tied

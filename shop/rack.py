@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 
-from django.db.models import Sum
+from django.db.models import QuerySet, Sum
 
 from billets import layup as stack
 from billets.models import Blank
@@ -19,21 +19,43 @@ PLANNED_FORMS = (Form.FLAT, Form.ROLL, Form.SHEET)
 
 
 def active_seats(forge_class: ForgeClass) -> list[Seat]:
-    """Students first, then spares; cancelled seats are left out."""
-    rows = forge_class.seats.filter(is_cancelled=False).select_related(
-        "layup", "forge_class__layup", "billet__layup"
+    """Students first, then spares, with their layers and blanks; cancelled seats are left out."""
+    rows = forge_class.seats.filter(is_cancelled=False)
+    return list(with_metal(rows).order_by("is_spare", "number"))
+
+
+def with_metal(seats: QuerySet[Seat]) -> QuerySet[Seat]:
+    """Seats read at once with layups, billets, blanks and the metal of these."""
+    return seats.select_related("layup", "forge_class__layup", "billet__layup").prefetch_related(
+        "layup__layers",
+        "forge_class__layup__layers",
+        "billet__blanks__set_aside__piece__material",
     )
-    return list(rows.order_by("is_spare", "number"))
 
 
 def seat_design(seat: Seat) -> stack.Design:
-    """The design of a seat: its own layup or the class's, with its own blank size if set."""
+    """What a seat asks for: its own layup or the class's, with its own blank size if set."""
     design = seat.layup_used.design()
     return replace(
         design,
         blank_length_nm=seat.blank_length_nm or design.blank_length_nm,
         blank_width_nm=seat.blank_width_nm or design.blank_width_nm,
     )
+
+
+def design_of(seat: Seat) -> stack.Design:
+    """The design that a seat's billet is made to: the billet's own copy once there is one."""
+    return seat.billet.design() if seat.billet else seat_design(seat)
+
+
+def is_behind(seat: Seat) -> bool:
+    """Whether a seat's billet was made to another design than the seat now asks for."""
+    return seat.billet is not None and seat.billet.design() != seat_design(seat)
+
+
+def is_uncut(seat: Seat) -> bool:
+    """Whether no blank of a seat's billet is cut."""
+    return not any(blank.is_cut for blank in blanks_by_position(seat).values())
 
 
 def is_fixed(row: SetAside | None) -> bool:
@@ -55,8 +77,9 @@ def needs_of(seats: Iterable[Seat]) -> list[Need]:
     needs: list[Need] = []
     for seat in seats:
         blanks = blanks_by_position(seat)
-        design = seat_design(seat)
+        design = design_of(seat)
         materials = {row.position: row.material_id for row in seat.layup_used.layers.all()}
+        materials |= {position: blank.material_id for position, blank in blanks.items()}
         for position, layer in enumerate(design.layers):
             blank = blanks.get(position)
             if blank is not None and is_fixed(blank.set_aside):
@@ -80,8 +103,7 @@ def blanks_by_position(seat: Seat) -> dict[int, Blank]:
     """The blanks of a seat's billet, if it has one."""
     if seat.billet is None:
         return {}
-    rows = seat.billet.blanks.select_related("set_aside__piece__material")
-    return {blank.position: blank for blank in rows}
+    return {blank.position: blank for blank in seat.billet.blanks.all()}
 
 
 def standing_of(plan: str) -> dict[int, int]:
@@ -105,20 +127,25 @@ def free_pieces(*, plan: str, house: House, alloys: Collection[str]) -> list[Fre
         .filter(material__form__in=PLANNED_FORMS, material__alloy__in=alloys)
         .order_by("place", "mark")
     )
-    found = (as_free(piece, own=own.get(piece.pk, 0), house=house) for piece in rows)
+    kerf = kerf_nm()
+    found = (as_free(one, own=own.get(one.pk, 0), house=house, kerf_nm=kerf) for one in rows)
     return [piece for piece in found if piece is not None]
 
 
-def as_free(piece: Piece, *, own: int, house: House) -> FreePiece | None:
-    """One piece as planning sees it; sheets only when they are whole and unpromised."""
+def as_free(piece: Piece, *, own: int, house: House, kerf_nm: int = 0) -> FreePiece | None:
+    """One piece as planning sees it; sheets only when they are whole and unpromised.
+
+    A bar that carries cuts of another plan gives up one kerf more: its last cut must be whole.
+    """
     material = piece.material
     free = piece.free + own
+    is_shared = piece.form == Form.FLAT and piece.set_aside > own
     if piece.form == Form.SHEET:
         if piece.on_hand != piece.width_nm * piece.length_nm or free != piece.on_hand:
             return None
         width, length = piece.width_nm, piece.length_nm
     else:
-        width, length = material.width_nm, free
+        width, length = material.width_nm, free - (kerf_nm if is_shared else 0)
     if length <= 0:
         return None
     return FreePiece(
@@ -135,6 +162,7 @@ def as_free(piece: Piece, *, own: int, house: House) -> FreePiece | None:
         else house.keep_from_nm,
         grain_matters=material.grain_matters,
         place=piece.place,
+        is_shared=is_shared,
     )
 
 
@@ -144,13 +172,17 @@ def kerf_nm() -> int:
     return saw.kerf_nm if saw else 0
 
 
-def rack_print(*, plan: CutPlan, plan_key: str) -> str:
-    """A short print of the pieces that a plan uses, to see whether one has changed since."""
+def rack_print(*, plan: CutPlan, forge_class: ForgeClass) -> str:
+    """A short print of what a plan rests on, to see whether any of it has changed since.
+
+    These are the pieces that it uses, and the blanks of the seats that it is for.
+    """
     used = {piece.piece_id for part in plan.parts for piece in part.pieces}
-    own = standing_of(plan_key)
+    own = standing_of(forge_class.plan_key)
     rows = Piece.objects.filter(pk__in=used).order_by("pk")
-    state = [(row.pk, row.on_hand, row.set_aside, own.get(row.pk, 0)) for row in rows]
-    return hashlib.sha256(repr(state).encode()).hexdigest()
+    pieces = [(row.pk, row.on_hand, row.set_aside, own.get(row.pk, 0)) for row in rows]
+    seats = [seat for seat in active_seats(forge_class) if seat.pk in plan.seats]
+    return hashlib.sha256(repr((pieces, needs_of(seats))).encode()).hexdigest()
 
 
 def set_aside_value_cents(plan: str) -> int:

@@ -1,0 +1,298 @@
+"""Classes and their seats: made, changed, cancelled. The only writer of both.
+
+What a change costs in metal is freed at once, to be planned again (`shop.planning`); what is cut
+already is never touched. Dates come from the caller.
+
+SeatingError
+├── ClassFull      no seat is left
+└── AlreadyCut     a billet would change and blanks of it are cut
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Max
+
+from billets import workshop
+from billets.models import Blank, Layup
+from shop import rack
+from shop.models import ForgeClass, PlanRun, Seat
+from shop.planning import PlanningError, let_go, reopen_plan
+from stock import promises
+from stock.models import SetAside
+
+
+class SeatingError(PlanningError):
+    """The class or its seats stay as they are."""
+
+
+class ClassFull(SeatingError):
+    """No seat is left."""
+
+    def __init__(self, *, seats: int, taken: int, asked: int) -> None:
+        self.seats, self.taken, self.asked = seats, taken, asked
+        self.over = taken + asked - seats
+        super().__init__(
+            f"This class has {seats} seats, {taken} taken and {asked} more asked for: "
+            f"{self.over} too many. Make room, or leave some out."
+        )
+
+
+class AlreadyCut(SeatingError):
+    """A billet would change and blanks of it are cut."""
+
+
+@transaction.atomic
+def make_class(
+    *, title: str, starts_on: date, ends_on: date, seat_count: int, layup: Layup,
+    spares: int = 0, place: str = "", note: str = "",
+) -> ForgeClass:  # fmt: skip
+    """A new class with its spares; students come with `add_students`."""
+    row = ForgeClass.objects.create(
+        title=title, starts_on=starts_on, ends_on=ends_on, seat_count=seat_count, layup=layup,
+        spares=spares, place=place, note=note,
+    )  # fmt: skip
+    for _ in range(spares):
+        add_row(row, is_spare=True)
+    return row
+
+
+def held_class(forge_class: ForgeClass) -> ForgeClass:
+    """The class as it stands now, held until the transaction ends.
+
+    Raises:
+        SeatingError: it was cancelled.
+    """
+    held = (
+        ForgeClass.objects.select_for_update(of=("self",))
+        .select_related("layup")
+        .get(pk=forge_class.pk)
+    )
+    if held.state == ForgeClass.State.CANCELLED:
+        raise SeatingError(f"{held} was cancelled; nothing of it can be changed.")
+    return held
+
+
+@transaction.atomic
+def change_class(*, forge_class: ForgeClass, changes: dict[str, Any]) -> list[Seat]:
+    """Change a class; tells which seats keep the old layup since they are cut already."""
+    held = held_class(forge_class)
+    old_layup = held.layup
+    taken = held.seats.filter(is_cancelled=False, is_spare=False).count()
+    if changes.get("seat_count", taken) < taken:
+        raise SeatingError(
+            f"{taken} seats are taken; {changes['seat_count']} is too few. "
+            "Cancel seats first, or write at least that many."
+        )
+    for name, value in changes.items():
+        setattr(held, name, value)
+    held.save(update_fields=list(changes))
+    kept: list[Seat] = []
+    if held.layup != old_layup:
+        kept = pass_layup_on(held, old_layup=old_layup)
+    if "spares" in changes:
+        match_spares(held)
+    return kept
+
+
+def pass_layup_on(forge_class: ForgeClass, *, old_layup: Layup) -> list[Seat]:
+    """Let seats without a layup of their own follow; begun ones are pinned to the old one."""
+    kept = []
+    for seat in rack.active_seats(forge_class):
+        if seat.layup is not None or seat.billet is None:
+            continue
+        if rack.is_uncut(seat):
+            redesign(seat)
+        else:
+            seat.layup = old_layup
+            seat.save(update_fields=["layup"])
+            kept.append(seat)
+    return kept
+
+
+def match_spares(forge_class: ForgeClass) -> None:
+    """Add spares, or take the last uncut ones out, until there are as many as asked for."""
+    spares = [seat for seat in rack.active_seats(forge_class) if seat.is_spare]
+    for _ in range(forge_class.spares - len(spares)):
+        add_row(forge_class, is_spare=True)
+    surplus = len(spares) - forge_class.spares
+    uncut = [seat for seat in reversed(spares) if rack.is_uncut(seat)]
+    if surplus > len(uncut):
+        raise AlreadyCut(
+            f"{len(spares) - len(uncut)} spares are begun already; "
+            "there can be no fewer. Write at least that many."
+        )
+    for seat in uncut[: max(0, surplus)]:
+        cancel_seat(seat=seat)
+
+
+def add_row(forge_class: ForgeClass, **about: Any) -> Seat:
+    """One more seat with the next number."""
+    top = forge_class.seats.aggregate(top=Max("number"))["top"] or 0
+    reopen_plan(forge_class)
+    return Seat.objects.create(forge_class=forge_class, number=top + 1, **about)
+
+
+def seats_open(forge_class: ForgeClass) -> int:
+    """Places that no seat of the class takes yet, named or not."""
+    taken = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
+    return max(0, forge_class.seat_count - taken)
+
+
+@transaction.atomic
+def add_students(
+    *, forge_class: ForgeClass, students: Sequence[tuple[str, str]], makes_room: bool = False
+) -> list[Seat]:
+    """Seat students, (name, e-mail) each: on seats without a name first, then on new ones.
+
+    Raises:
+        ClassFull: there are more than seats, and no room is to be made.
+    """
+    held = held_class(forge_class)
+    unnamed = list(held.seats.filter(is_cancelled=False, is_spare=False, student=""))
+    needed = max(0, len(students) - len(unnamed))
+    room = seats_open(held)
+    if needed > room:
+        if not makes_room:
+            taken = held.seat_count - room - len(unnamed)
+            raise ClassFull(seats=held.seat_count, taken=taken, asked=len(students))
+        held.seat_count += needed - room
+        held.save(update_fields=["seat_count"])
+    seats = []
+    for name, email in students:
+        if unnamed:
+            seat = unnamed.pop(0)
+            seat.student, seat.email = name, email
+            seat.save(update_fields=["student", "email"])
+        else:
+            seat = add_row(held, student=name, email=email)
+        seats.append(seat)
+    return seats
+
+
+@transaction.atomic
+def add_seat(*, forge_class: ForgeClass, makes_room: bool = False, **about: Any) -> Seat:
+    """One seat with all its choices: a student's, one without a name yet, or a spare."""
+    held = held_class(forge_class)
+    if about.get("is_spare"):
+        seat = add_row(held, **about)
+        held.spares = held.seats.filter(is_cancelled=False, is_spare=True).count()
+        held.save(update_fields=["spares"])
+        return seat
+    room = seats_open(held)
+    if room == 0 and not makes_room:
+        raise ClassFull(seats=held.seat_count, taken=held.seat_count, asked=1)
+    if room == 0:
+        held.seat_count += 1
+        held.save(update_fields=["seat_count"])
+    return add_row(held, **about)
+
+
+@transaction.atomic
+def fill_open_seats(*, forge_class: ForgeClass) -> int:
+    """Seats without a name for all open places, so that billets are made before they are sold."""
+    held = held_class(forge_class)
+    count = seats_open(held)
+    for _ in range(count):
+        add_row(held)
+    return count
+
+
+@transaction.atomic
+def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
+    """Change a seat; metal that it no longer needs is freed, to be planned again.
+
+    Raises:
+        AlreadyCut: its billet would change and a blank of it is cut already.
+    """
+    held_class(seat.forge_class)
+    held = Seat.objects.select_for_update(of=("self",)).get(pk=seat.pk)
+    before = rack.seat_design(held)
+    for name, value in changes.items():
+        setattr(held, name, value)
+    held.save(update_fields=list(changes))
+    held = rack.with_metal(Seat.objects.filter(pk=held.pk)).get()
+    if held.billet is not None and held.billet.knife != held.knife:
+        held.billet.knife = held.knife
+        held.billet.save(update_fields=["knife"])
+    if rack.seat_design(held) == before:
+        return held
+    if held.billet is not None:
+        refuse_cut(held)
+        redesign(held)
+    reopen_plan(held.forge_class)
+    return held
+
+
+def refuse_cut(seat: Seat) -> None:
+    """A billet that is begun keeps its design."""
+    if not rack.is_uncut(seat):
+        raise AlreadyCut(
+            f"Blanks of {seat.billet} are cut already. Undo those cuts on the cut list first, "
+            "then change the seat."
+        )
+
+
+def redesign(seat: Seat) -> None:
+    """Make an uncut billet to what its seat asks for now; its metal is freed."""
+    if seat.billet is None:
+        return
+    let_go(seat.forge_class, jobs=[seat.billet.job], is_all=True)
+    workshop.redesign(
+        billet=seat.billet, layup=seat.layup_used, design=rack.seat_design(seat),
+        knife=seat.knife, by=None,
+    )  # fmt: skip
+    reopen_plan(seat.forge_class)
+
+
+@transaction.atomic
+def take_new_layups(*, forge_class: ForgeClass) -> int:
+    """Let uncut billets follow layups that were edited since; tells how many."""
+    held = held_class(forge_class)
+    behind = [
+        seat for seat in rack.active_seats(held) if rack.is_behind(seat) and rack.is_uncut(seat)
+    ]
+    for seat in behind:
+        redesign(seat)
+    return len(behind)
+
+
+@transaction.atomic
+def cancel_seat(*, seat: Seat) -> Seat:
+    """Take a seat out; an uncut billet is withdrawn and its metal freed, a begun one is a spare."""
+    held_class(seat.forge_class)
+    held = rack.with_metal(Seat.objects.filter(pk=seat.pk)).get()
+    if held.billet is not None and not rack.is_uncut(held):
+        held.is_spare, held.student, held.email = True, "", ""
+        held.save(update_fields=["is_spare", "student", "email"])
+    else:
+        if held.billet is not None:
+            let_go(held.forge_class, jobs=[held.billet.job], is_all=True)
+            workshop.withdraw(billets=[held.billet])
+        held.is_cancelled = True
+        held.save(update_fields=["is_cancelled"])
+    reopen_plan(held.forge_class)
+    spares = held.forge_class.seats.filter(is_cancelled=False, is_spare=True).count()
+    ForgeClass.objects.filter(pk=held.forge_class_id).update(spares=spares)
+    return held
+
+
+@transaction.atomic
+def cancel_class(*, forge_class: ForgeClass) -> None:
+    """Cancel a class: all that stands is freed; billets without a cut are withdrawn."""
+    held = held_class(forge_class)
+    promises.free(plan=held.plan_key)
+    seats = list(rack.with_metal(held.seats.exclude(billet=None)))
+    Blank.objects.filter(billet__seat__in=seats, set_aside__state=SetAside.State.FREED).update(
+        set_aside=None
+    )
+    workshop.withdraw(
+        billets=[seat.billet for seat in seats if seat.billet and rack.is_uncut(seat)]
+    )
+    held.runs.exclude(state=PlanRun.State.FAILED).update(state=PlanRun.State.STALE)
+    held.state = ForgeClass.State.CANCELLED
+    held.save(update_fields=["state"])
