@@ -8,6 +8,7 @@ is parallel to the centre plane. It leaves out the sums over a face (`billets.fa
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from billets.errors import ForgingError
@@ -18,6 +19,20 @@ USUAL_WHEEL_MM = 127.0  # a 10 in contact wheel; common practice
 USUAL_SABRE_SHARE = 0.6  # of the blade's height; our own choice where nothing is entered
 USUAL_HOLLOW_SHARE = 0.95  # of the highest hollow that the wheel can grind; our own choice
 USUAL_BULGE_SHARE = 0.5  # of the largest bulge; our own choice
+
+
+GRIND_SAYS: Mapping[str, str] = {
+    "spine": "A spine of {spine} with an edge of {edge} before sharpening has no bevel; "
+    "make the spine thicker than the edge.",
+    "bevel": "A bevel {bevel} high does not fit a blade {height} high; "
+    "enter more than 0 and up to {height}.",
+    "wheel": "A wheel of radius {radius} would leave a bevel {bevel} high thinner above the edge "
+    "than at the edge; use a radius of {tightest} or more, or a bevel up to {reach} high.",
+    "bulge": "A bulge of {bulge} would make the blade thicker below the top of the bevel than "
+    "at it; use up to {most}.",
+    "sharpen": "A sharpening angle of {given}° a side does not sharpen this grind; "
+    "choose more than {least}° and up to {most}°.",
+}  # the page's own script refuses in the same words
 
 
 class BevelError(ForgingError):
@@ -151,11 +166,7 @@ def _checked_rise_mm(grind: str, spine_mm: float, height_mm: float, edge_mm: flo
             "A blade {height} high has no face; enter a height above 0.", lengths_mm=sizes
         )
     if edge_mm < 0 or not spine_mm > edge_mm:
-        raise GrindError(
-            "A spine of {spine} with an edge of {edge} before sharpening has no bevel; "
-            "make the spine thicker than the edge.",
-            lengths_mm=sizes,
-        )
+        raise GrindError(GRIND_SAYS["spine"], lengths_mm=sizes)
     return (spine_mm - edge_mm) / 2
 
 
@@ -174,8 +185,7 @@ def _bevel_top_mm(
         return usual.get(grind, height_mm)
     if not 0 < bevel_mm <= height_mm:
         raise GrindError(
-            "A bevel {bevel} high does not fit a blade {height} high; "
-            "enter more than 0 and up to {height}.",
+            GRIND_SAYS["bevel"],
             lengths_mm={"bevel": bevel_mm, "height": height_mm},
         )
     return bevel_mm
@@ -185,9 +195,7 @@ def _check_wheel(radius_mm: float, tightest_mm: float, bevel_mm: float, rise_mm:
     if radius_mm < tightest_mm * (1 - 1e-12):
         reach_mm = math.sqrt(rise_mm * max(2 * radius_mm - rise_mm, 0.0))
         raise GrindError(
-            "A wheel of radius {radius} would leave a bevel {bevel} high thinner above the edge "
-            "than at the edge; use a radius of {tightest} or more, "
-            "or a bevel up to {reach} high.",
+            GRIND_SAYS["wheel"],
             lengths_mm={
                 "radius": radius_mm,
                 "bevel": bevel_mm,
@@ -200,8 +208,7 @@ def _check_wheel(radius_mm: float, tightest_mm: float, bevel_mm: float, rise_mm:
 def _check_bulge(bulge_mm: float, radius_mm: float, tightest_mm: float, most_mm: float) -> None:
     if radius_mm < tightest_mm * (1 - 1e-12):
         raise GrindError(
-            "A bulge of {bulge} would make the blade thicker below the top of the bevel than "
-            "at it; use up to {most}.",
+            GRIND_SAYS["bulge"],
             lengths_mm={"bulge": bulge_mm, "most": most_mm},
         )
 

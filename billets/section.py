@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from billets.face import Face, Moments
-from billets.grind import BevelError
+from billets.grind import GRIND_SAYS, BevelError
 
 LEAST_SHARPEN_DEG = 5.0  # one side; flatter is no edge, common practice
 MOST_SHARPEN_DEG = 45.0
@@ -116,8 +116,7 @@ def section(*, right: Face, left: Face | None = None, sharpen_deg: float) -> Sec
     least_deg = max(LEAST_SHARPEN_DEG, flattest_deg)
     if not least_deg < sharpen_deg <= MOST_SHARPEN_DEG:
         raise BevelError(
-            "A sharpening angle of {given}° a side does not sharpen this grind; "
-            "choose more than {least}° and up to {most}°.",
+            GRIND_SAYS["sharpen"],
             plain={
                 "given": f"{sharpen_deg:g}",
                 "least": f"{math.ceil(10 * least_deg) / 10:g}",

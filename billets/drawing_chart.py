@@ -1,0 +1,170 @@
+"""Charts as numbers: how far measured billets lie from the prediction, and sums step by step.
+
+It leaves out the fit (`billets.calibration`) and every unit: values are drawn as they are given.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from stock.drawing_shapes import DrawingError, nice_ticks, percent, rounded
+
+
+@dataclass(frozen=True)
+class Residual:
+    """One measured billet: what was predicted, how far it came out from that, its mark."""
+
+    predicted: float
+    residual: float
+    mark: str
+    is_left_out: bool = False
+
+
+@dataclass(frozen=True)
+class Dot:
+    """One billet in the plot, in per cent from the left and from the top."""
+
+    x: float
+    y: float
+    residual: Residual
+
+
+@dataclass(frozen=True)
+class Tick:
+    """A round value on an axis, and where it stands in per cent."""
+
+    value: float
+    at: float
+
+
+@dataclass(frozen=True)
+class ResidualPlot:
+    """Residuals against predictions; the band holds the shop's own scatter about 0."""
+
+    dots: tuple[Dot, ...]
+    ticks_x: tuple[Tick, ...]
+    ticks_y: tuple[Tick, ...]
+    zero_y: float
+    band_y: float
+    band_height: float
+    scatter: float
+
+
+@dataclass(frozen=True)
+class Share:
+    """One step of a sum: an amount that is added (or taken, below 0), or a total so far."""
+
+    name: str
+    amount: float
+    is_total: bool = False
+
+
+@dataclass(frozen=True)
+class WaterfallRow:
+    """One step, drawn: where its bar begins and how wide it is, in per cent."""
+
+    name: str
+    amount: float
+    is_total: bool
+    x: float
+    width: float
+    kind: str  # "is-more", "is-less" or "is-total"
+
+
+@dataclass(frozen=True)
+class Waterfall:
+    """A sum step by step; `zero_x` is where nothing stands."""
+
+    rows: tuple[WaterfallRow, ...]
+    zero_x: float
+
+
+def residual_plot(points: Sequence[Residual], *, scatter: float) -> ResidualPlot:
+    """Measured minus predicted, against predicted.
+
+    Args:
+        points: measured billets, at least one; predicted and residual in one unit each.
+        scatter: standard deviation of the residuals [unit of the residuals], 0 or more.
+
+    Returns:
+        Places in per cent; the residual axis is even about 0 and holds the scatter.
+
+    Raises:
+        DrawingError: there is no point, or the scatter is below 0.
+
+    Source:
+        Common practice for checking a fit.
+    """
+    if not points or scatter < 0:
+        raise DrawingError(
+            "A residual plot needs at least one measured billet and a scatter of 0 or more.",
+            points=len(points),
+            scatter=scatter,
+        )
+    left = min(point.predicted for point in points)
+    right = max(point.predicted for point in points)
+    air = 0.08 * (right - left) or max(abs(left) * 0.1, 1.0)
+    left, right = left - air, right + air
+    reach = 1.15 * max([scatter, *(abs(point.residual) for point in points)]) or 1.0
+    return ResidualPlot(
+        dots=tuple(
+            Dot(
+                percent(point.predicted - left, whole=right - left),
+                percent(reach - point.residual, whole=2 * reach),
+                point,
+            )
+            for point in points
+        ),
+        ticks_x=tuple(
+            Tick(value, percent(value - left, whole=right - left))
+            for value in nice_ticks(left, right)
+        ),
+        ticks_y=tuple(
+            Tick(value, percent(reach - value, whole=2 * reach))
+            for value in nice_ticks(-reach, reach)
+        ),
+        zero_y=50.0,
+        band_y=percent(reach - scatter, whole=2 * reach),
+        band_height=percent(2 * scatter, whole=2 * reach),
+        scatter=scatter,
+    )
+
+
+def waterfall(shares: Sequence[Share]) -> Waterfall:
+    """A sum as bars, each beginning where the one before it ends.
+
+    Args:
+        shares: steps in order, at least one; a total shows the sum so far, and its own amount
+            is not read.
+
+    Returns:
+        Bars in per cent of the widest reach.
+
+    Raises:
+        DrawingError: there is no step, or all of them are 0.
+
+    Source:
+        Addition.
+    """
+    spans, amounts = [], []
+    at: float = 0
+    for share in shares:
+        begin = 0 if share.is_total else at
+        at = at if share.is_total else at + share.amount
+        spans.append((min(begin, at), max(begin, at)))
+        amounts.append(at if share.is_total else share.amount)
+    low = min([0.0, *(span[0] for span in spans)])
+    high = max([0.0, *(span[1] for span in spans)])
+    if not high > low:
+        raise DrawingError("A sum of nothing cannot be drawn; give a step that is not 0.")
+    rows = [
+        WaterfallRow(
+            name=share.name,
+            amount=amount,
+            is_total=share.is_total,
+            x=percent(begin - low, whole=high - low),
+            width=rounded(100 * (end - begin) / (high - low)),
+            kind="is-total" if share.is_total else "is-less" if share.amount < 0 else "is-more",
+        )
+        for share, amount, (begin, end) in zip(shares, amounts, spans, strict=True)
+    ]
+    return Waterfall(tuple(rows), percent(-low, whole=high - low))
