@@ -83,9 +83,10 @@ def read_students(text: str, *, seated: Collection[tuple[str, str]] = ()) -> Pas
         number, row = lines[MOST_LINES]
         bad.append(
             BadLine(
-                number, row,
+                number,
+                row,
                 f"{len(lines)} lines are too many at once; add up to {MOST_LINES}, then the rest.",
-            )  # fmt: skip
+            )
         )
     return Pasted(tuple(students), tuple(bad))
 

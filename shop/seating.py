@@ -1,7 +1,7 @@
-"""Classes and their seats: made, changed, cancelled. The only writer of both.
+"""The seats of a class: added, changed, cancelled. The only writer of seats.
 
 What a change costs in metal is freed at once, to be planned again (`shop.planning`); what is cut
-already is never touched. Dates come from the caller.
+already is never touched. Classes themselves are in `shop.classes`.
 
 SeatingError
 ├── ClassFull      no seat is left
@@ -11,19 +11,15 @@ SeatingError
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
 from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
 
 from billets import workshop
-from billets.models import Blank, Layup
 from shop import rack
-from shop.models import ForgeClass, PlanRun, Seat
+from shop.models import ForgeClass, Seat
 from shop.planning import PlanningError, let_go, reopen_plan
-from stock import promises
-from stock.models import SetAside
 
 
 class SeatingError(PlanningError):
@@ -46,21 +42,6 @@ class AlreadyCut(SeatingError):
     """A billet would change and blanks of it are cut."""
 
 
-@transaction.atomic
-def make_class(
-    *, title: str, starts_on: date, ends_on: date, seat_count: int, layup: Layup,
-    spares: int = 0, place: str = "", note: str = "",
-) -> ForgeClass:  # fmt: skip
-    """A new class with its spares; students come with `add_students`."""
-    row = ForgeClass.objects.create(
-        title=title, starts_on=starts_on, ends_on=ends_on, seat_count=seat_count, layup=layup,
-        spares=spares, place=place, note=note,
-    )  # fmt: skip
-    for _ in range(spares):
-        add_row(row, is_spare=True)
-    return row
-
-
 def held_class(forge_class: ForgeClass) -> ForgeClass:
     """The class as it stands now, held until the transaction ends.
 
@@ -77,59 +58,6 @@ def held_class(forge_class: ForgeClass) -> ForgeClass:
     return held
 
 
-@transaction.atomic
-def change_class(*, forge_class: ForgeClass, changes: dict[str, Any]) -> list[Seat]:
-    """Change a class; tells which seats keep the old layup since they are cut already."""
-    held = held_class(forge_class)
-    old_layup = held.layup
-    taken = held.seats.filter(is_cancelled=False, is_spare=False).count()
-    if changes.get("seat_count", taken) < taken:
-        raise SeatingError(
-            f"{taken} seats are taken; {changes['seat_count']} is too few. "
-            "Cancel seats first, or write at least that many."
-        )
-    for name, value in changes.items():
-        setattr(held, name, value)
-    held.save(update_fields=list(changes))
-    kept: list[Seat] = []
-    if held.layup != old_layup:
-        kept = pass_layup_on(held, old_layup=old_layup)
-    if "spares" in changes:
-        match_spares(held)
-    return kept
-
-
-def pass_layup_on(forge_class: ForgeClass, *, old_layup: Layup) -> list[Seat]:
-    """Let seats without a layup of their own follow; begun ones are pinned to the old one."""
-    kept = []
-    for seat in rack.active_seats(forge_class):
-        if seat.layup is not None or seat.billet is None:
-            continue
-        if rack.is_uncut(seat):
-            redesign(seat)
-        else:
-            seat.layup = old_layup
-            seat.save(update_fields=["layup"])
-            kept.append(seat)
-    return kept
-
-
-def match_spares(forge_class: ForgeClass) -> None:
-    """Add spares, or take the last uncut ones out, until there are as many as asked for."""
-    spares = [seat for seat in rack.active_seats(forge_class) if seat.is_spare]
-    for _ in range(forge_class.spares - len(spares)):
-        add_row(forge_class, is_spare=True)
-    surplus = len(spares) - forge_class.spares
-    uncut = [seat for seat in reversed(spares) if rack.is_uncut(seat)]
-    if surplus > len(uncut):
-        raise AlreadyCut(
-            f"{len(spares) - len(uncut)} spares are begun already; "
-            "there can be no fewer. Write at least that many."
-        )
-    for seat in uncut[: max(0, surplus)]:
-        cancel_seat(seat=seat)
-
-
 def add_row(forge_class: ForgeClass, **about: Any) -> Seat:
     """One more seat with the next number."""
     top = forge_class.seats.aggregate(top=Max("number"))["top"] or 0
@@ -141,6 +69,17 @@ def seats_open(forge_class: ForgeClass) -> int:
     """Places that no seat of the class takes yet, named or not."""
     taken = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
     return max(0, forge_class.seat_count - taken)
+
+
+def places_left(forge_class: ForgeClass) -> int:
+    """How many more names the class has room for."""
+    unnamed = forge_class.seats.filter(is_cancelled=False, is_spare=False, student="").count()
+    return seats_open(forge_class) + unnamed
+
+
+def has_metal(seat: Seat) -> bool:
+    """Whether any blank of a seat has metal set aside or cut."""
+    return any(blank.set_aside_id for blank in rack.blanks_by_position(seat).values())
 
 
 @transaction.atomic
@@ -158,7 +97,7 @@ def add_students(
     room = seats_open(held)
     if needed > room:
         if not makes_room:
-            taken = held.seat_count - room - len(unnamed)
+            taken = held.seat_count - places_left(held)
             raise ClassFull(seats=held.seat_count, taken=taken, asked=len(students))
         held.seat_count += needed - room
         held.save(update_fields=["seat_count"])
@@ -250,18 +189,6 @@ def redesign(seat: Seat) -> None:
 
 
 @transaction.atomic
-def take_new_layups(*, forge_class: ForgeClass) -> int:
-    """Let uncut billets follow layups that were edited since; tells how many."""
-    held = held_class(forge_class)
-    behind = [
-        seat for seat in rack.active_seats(held) if rack.is_behind(seat) and rack.is_uncut(seat)
-    ]
-    for seat in behind:
-        redesign(seat)
-    return len(behind)
-
-
-@transaction.atomic
 def cancel_seat(*, seat: Seat) -> Seat:
     """Take a seat out; an uncut billet is withdrawn and its metal freed, a begun one is a spare."""
     held_class(seat.forge_class)
@@ -279,20 +206,3 @@ def cancel_seat(*, seat: Seat) -> Seat:
     spares = held.forge_class.seats.filter(is_cancelled=False, is_spare=True).count()
     ForgeClass.objects.filter(pk=held.forge_class_id).update(spares=spares)
     return held
-
-
-@transaction.atomic
-def cancel_class(*, forge_class: ForgeClass) -> None:
-    """Cancel a class: all that stands is freed; billets without a cut are withdrawn."""
-    held = held_class(forge_class)
-    promises.free(plan=held.plan_key)
-    seats = list(rack.with_metal(held.seats.exclude(billet=None)))
-    Blank.objects.filter(billet__seat__in=seats, set_aside__state=SetAside.State.FREED).update(
-        set_aside=None
-    )
-    workshop.withdraw(
-        billets=[seat.billet for seat in seats if seat.billet and rack.is_uncut(seat)]
-    )
-    held.runs.exclude(state=PlanRun.State.FAILED).update(state=PlanRun.State.STALE)
-    held.state = ForgeClass.State.CANCELLED
-    held.save(update_fields=["state"])

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from shop import planning, rack
+from shop import classes, cutting, planning, rack, seating
 from shop.cutplan import CutPlan
 from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun, Seat
@@ -33,17 +33,18 @@ SOLVERS = Solvers(bars=solve_bars, sheets=solve_sheets)
 
 @pytest.fixture
 def metal(
-    make_bar: Callable[..., Any], make_piece: Callable[..., Any], saw: Any
+    make_bar: Callable[..., Any],
+    make_piece: Callable[..., Any],
+    make_material: Callable[..., Any],
+    saw: Any,
 ) -> dict[str, Piece]:
     """Enough for two five-layer billets of 6 x 1-1/4 in, and some over."""
+    strip = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN)
     return {
         "cladding": make_bar(alloy="1084"),
         "core": make_bar(alloy="1095", thickness_nm=IN * 3 // 16, price_cents=3000),
-        "roll": make_piece(
-            form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN,
-            length_nm=60 * IN, price_cents=9000,
-        ),
-    }  # fmt: skip
+        "roll": make_piece(material=strip, length_nm=60 * IN, price_cents=9000),
+    }
 
 
 @pytest.fixture
@@ -124,7 +125,7 @@ def test_cancelling_a_class_frees_all_its_metal(
     forge_class = make_class(students=2)
     planning.confirm(run=run_of(forge_class), by=owner)
 
-    planning.cancel_class(forge_class=forge_class)
+    classes.cancel_class(forge_class=forge_class)
 
     assert [piece.set_aside for piece in Piece.objects.all()] == [0, 0, 0]
     assert all(seat.billet.is_withdrawn for seat in Seat.objects.all())
@@ -137,7 +138,7 @@ def test_changing_a_seat_frees_only_its_own_metal(
     planning.confirm(run=run_of(forge_class), by=owner)
     seat = forge_class.seats.get(number=2)
 
-    planning.change_seat(seat=seat, changes={"blank_length_nm": 7 * IN})
+    seating.change_seat(seat=seat, changes={"blank_length_nm": 7 * IN})
 
     assert planning.unplanned_count(forge_class) == 5
     planning.confirm(run=run_of(forge_class), by=owner)
@@ -155,16 +156,17 @@ def test_a_seat_with_a_cut_blank_is_not_changed(
     promises.tick(set_aside=row, by=owner)
 
     with pytest.raises(planning.PlanningError, match="cut already"):
-        planning.change_seat(seat=forge_class.seats.get(), changes={"blank_length_nm": 7 * IN})
+        seating.change_seat(seat=forge_class.seats.get(), changes={"blank_length_nm": 7 * IN})
 
     assert Seat.objects.get().blank_length_nm is None
 
 
 def test_the_whole_cut_list_can_be_ticked_and_the_books_stay_true(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: Any, metal: Any, run_of: Any, owner: Any, make_bar: Any
 ) -> None:
     from stock.proof import proved
 
+    make_bar(alloy="1084", length_nm=10 * IN)
     forge_class = make_class(students=2, spares=1)
     planning.confirm(run=run_of(forge_class), by=owner)
 
@@ -184,7 +186,7 @@ def test_a_tick_can_be_taken_back(make_class: Any, metal: Any, run_of: Any, owne
     strip = SetAside.objects.get(kind="strip")
     promises.tick(set_aside=strip, by=owner)
 
-    planning.undo_tick(set_aside=strip, by=owner)
+    cutting.undo_tick(set_aside=strip, by=owner)
 
     after = Piece.objects.get(pk=metal["roll"].pk)
     assert (after.on_hand, after.value_cents, after.set_aside) == (
