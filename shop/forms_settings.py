@@ -133,7 +133,7 @@ class PersonForm(PersonModelForm):
         super().__init__(*args, **kwargs)
         self.fields["first_name"].required = True
         self.fields["username"].widget.attrs |= {"autocapitalize": "off", "autocomplete": "off"}
-        if self.instance.pk is None:
+        if self.instance._state.adding:
             self.fields["password"].required = True
             self.fields["password"].help_text = "At least 8 characters."
             del self.fields["is_active"]

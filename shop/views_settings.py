@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.forms import PasswordChangeForm
@@ -67,10 +69,11 @@ def person_change(request: HtmxRequest, person_id: int) -> HttpResponse:
 @sensitive_post_parameters("old_password", "new_password1", "new_password2")
 def own_password(request: HtmxRequest) -> HttpResponse:
     """Anybody may change their own password."""
-    form: PasswordChangeForm[Person] = PasswordChangeForm(request.user, request.POST or None)
+    whose = cast(Person, request.user)
+    form = PasswordChangeForm(whose, request.POST or None)
     if request.method == "POST" and form.is_valid():
         form.save()
-        update_session_auth_hash(request, form.user)
+        update_session_auth_hash(request, whose)
         messages.success(request, "Your password is changed.")
         return redirect("shop:home")
     status = 422 if form.errors else 200

@@ -41,7 +41,7 @@ def owner_only(view: View[Rest]) -> View[Rest]:
             raise PermissionDenied("This page is for the shop's owner.")
         return view(request, *args, **kwargs)
 
-    return guarded
+    return cast(View[Rest], guarded)
 
 
 def page_or_partial(
