@@ -85,7 +85,8 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         else:
             throttle.count_miss(name=name, address=address)
     status = 422 if form.errors else 200
-    return render(request, "shop/sign_in.html", {"form": form}, status=status)
+    wanted = request.POST.get("next") or request.GET.get("next") or ""
+    return render(request, "shop/sign_in.html", {"form": form, "wanted": wanted}, status=status)
 
 
 def asked_next(request: HttpRequest) -> str:

@@ -1,0 +1,202 @@
+"""The door: first run once only, sign-in, roles, people."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core.cache import cache
+
+from shop import first_run
+from shop.models import Person, ShopSettings
+
+ANSWERS = {
+    "name": "Fennel Lane Forge",
+    "system": "metric",
+    "currency": "EUR",
+    "locale": "de_DE",
+    "first_name": "Orla",
+    "username": "orla",
+    "password": "anvil-and-tongs-9",
+}
+
+
+@pytest.fixture(autouse=True)
+def own_data_folder(settings: Any, tmp_path: Path) -> None:
+    """The one-time code lives in the data folder; misses are forgotten."""
+    settings.DATA_DIR = tmp_path
+    cache.clear()
+
+
+def test_a_new_shop_sends_every_page_to_the_first_run(client: Any, db: None) -> None:
+    response = client.get("/rack/")
+
+    assert response.status_code == 302
+    assert response.url == "/first-run/"
+
+
+def test_the_first_run_makes_the_shop_and_signs_the_owner_in(client: Any, db: None) -> None:
+    response = client.post("/first-run/", ANSWERS)
+
+    assert response.status_code == 302
+    house = ShopSettings.objects.get().house(person=Person.objects.get())
+    assert (house.name, house.system, house.currency, house.paper) == (
+        "Fennel Lane Forge",
+        "metric",
+        "EUR",
+        "A4",
+    )
+    assert house.is_owner
+    assert client.get("/").status_code == 200
+
+
+def test_the_first_run_works_once_only(client: Any, shop_row: Any) -> None:
+    response = client.post("/first-run/", ANSWERS)
+
+    assert response.status_code == 302
+    assert response.url == "/sign-in/"
+    assert not Person.objects.exists()
+
+
+def test_from_another_device_the_first_run_asks_for_the_code(client: Any, db: None) -> None:
+    refused = client.post("/first-run/", ANSWERS, REMOTE_ADDR="10.1.2.3")
+    wrong = client.post("/first-run/", ANSWERS | {"code": "AAAA"}, REMOTE_ADDR="10.1.2.3")
+
+    assert (refused.status_code, wrong.status_code) == (422, 422)
+    assert "is not the code" in wrong.text
+    assert not ShopSettings.objects.exists()
+
+
+def test_the_code_from_the_terminal_opens_the_shop_from_another_device(
+    client: Any, db: None
+) -> None:
+    given = ANSWERS | {"code": first_run.code().lower()}
+
+    response = client.post("/first-run/", given, REMOTE_ADDR="10.1.2.3")
+
+    assert response.status_code == 302
+    assert not first_run.code_path().exists()
+
+
+def test_a_proxy_does_not_count_as_this_machine(client: Any, db: None) -> None:
+    response = client.post("/first-run/", ANSWERS, HTTP_X_FORWARDED_FOR="203.0.113.9")
+
+    assert response.status_code == 422
+
+
+def test_a_short_password_is_refused_and_the_rest_comes_back_as_typed(
+    client: Any, db: None
+) -> None:
+    response = client.post("/first-run/", ANSWERS | {"password": "short"})
+
+    assert response.status_code == 422
+    assert "Fennel Lane Forge" in response.text
+    assert not Person.objects.exists()
+
+
+def test_a_stranger_is_sent_to_the_door(client: Any, shop_row: Any) -> None:
+    for url in ("/", "/shop/", "/shop/people/"):
+        assert client.get(url).url.startswith("/sign-in/")
+
+
+def test_signing_in_goes_where_the_person_wanted_but_never_off_the_site(
+    client: Any, owner: Any
+) -> None:
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+
+    inside = client.post("/sign-in/", given | {"next": "/shop/"})
+    outside = client.post("/sign-in/", given | {"next": "https://example.org/"})
+
+    assert inside.url == "/shop/"
+    assert outside.url == "/"
+
+
+def test_guessing_a_password_is_slowed_down(client: Any, owner: Any) -> None:
+    for _ in range(8):
+        client.post("/sign-in/", {"username": "orla", "password": "wrong"})
+
+    response = client.post("/sign-in/", {"username": "orla", "password": "anvil-and-tongs-9"})
+
+    assert response.status_code == 422
+    assert "Wait a minute" in response.text
+
+
+def test_signing_out_is_a_post(as_owner: Any) -> None:
+    assert as_owner.get("/sign-out/").status_code == 405
+    assert as_owner.post("/sign-out/").url == "/sign-in/"
+
+
+def test_a_helper_sees_neither_settings_nor_people(as_helper: Any) -> None:
+    assert as_helper.get("/shop/").status_code == 403
+    assert as_helper.get("/shop/people/").status_code == 403
+
+
+def test_the_owner_changes_the_settings_in_the_shops_units(as_owner: Any) -> None:
+    page = as_owner.get("/shop/")
+    form = page.context["form"]
+    given = {name: form[name].value() for name in form.fields} | {
+        "keep_from_nm": "3 1/2",
+        "press_tons": "25",
+    }
+
+    response = as_owner.post("/shop/", given)
+
+    assert response.status_code == 302
+    house = ShopSettings.objects.get().house()
+    assert house.keep_from_nm == 88_900_000
+    assert house.press_n == 222_411
+
+
+def test_a_setting_that_is_no_length_is_refused_as_typed(as_owner: Any) -> None:
+    page = as_owner.get("/shop/")
+    form = page.context["form"]
+    given = {name: form[name].value() for name in form.fields} | {"keep_from_nm": "12 smoots"}
+
+    response = as_owner.post("/shop/", given)
+
+    assert response.status_code == 422
+    assert "12 smoots" in response.text
+    assert "keep_from_nm" not in ShopSettings.objects.get().values
+
+
+def test_the_owner_adds_a_helper_who_can_sign_in(as_owner: Any, client: Any) -> None:
+    given = {
+        "first_name": "Hugo",
+        "username": "hugo",
+        "role": "helper",
+        "password": "tongs-and-anvil-9",
+    }
+
+    response = as_owner.post("/shop/people/", given)
+
+    assert response.status_code == 302
+    assert Person.objects.get(username="hugo").check_password("tongs-and-anvil-9")
+
+
+def test_the_last_owner_cannot_become_a_helper(as_owner: Any, owner: Any) -> None:
+    response = as_owner.post(
+        f"/shop/people/{owner.pk}/",
+        {"first_name": "Orla", "username": "orla", "role": "helper", "is_active": "on"},
+    )
+
+    assert response.status_code == 422
+    assert Person.objects.get(pk=owner.pk).role == "owner"
+
+
+def test_anybody_changes_their_own_password(as_helper: Any, helper: Any) -> None:
+    response = as_helper.post(
+        "/shop/password/",
+        {
+            "old_password": "anvil-and-tongs-9",
+            "new_password1": "hammer-and-stone-7",
+            "new_password2": "hammer-and-stone-7",
+        },
+    )
+
+    assert response.status_code == 302
+    assert Person.objects.get(pk=helper.pk).check_password("hammer-and-stone-7")
+
+
+def test_the_app_says_that_it_is_alive_to_anybody(client: Any, db: None) -> None:
+    assert client.get("/alive/").content == b"alive\n"
