@@ -168,6 +168,30 @@ def chances(needed: int, *, record: Record, upto: int, cost_cents: int = 0) -> t
     return tuple(rows)
 
 
+def billets_by_seats(seats: int, *, record: Record, confidence: float) -> tuple[int | None, ...]:
+    """Billets to make for each number of seats taken, for the cost of a class by its seats.
+
+    Args:
+        seats: seats on offer, 0 or more.
+        record: outcomes of like billets.
+        confidence: probability wanted that every seat gets a sound one, above 0 and below 1.
+
+    Returns:
+        For 0, 1, 2 … all seats the billets to make; None where no number is enough.
+
+    Raises:
+        YieldsError: a figure is outside its limits.
+
+    Source:
+        See `spares`.
+    """
+    if seats < 0:
+        raise YieldsError(f"{seats} seats were given; give 0 or more.", given=seats)
+    _refuse_bad_wish(1, confidence, 0)
+    found = [_smallest(taken, record, confidence)[0] for taken in range(1, seats + 1)]
+    return (0, *found)
+
+
 def _smallest(needed: int, record: Record, confidence: float) -> tuple[int | None, float]:
     # the probability grows with the number made, so the answer can be halved towards
     low, high = needed, max(needed, MOST_BILLETS)

@@ -26,7 +26,10 @@ class Uncovered:
 
 @dataclass(frozen=True)
 class Bought:
-    """The answer: the cheapest way (None when nothing can be bought) and what is uncovered."""
+    """The answer: the cheapest way and what is uncovered.
+
+    `best` is None when nothing is short, or nothing that is short can be bought.
+    """
 
     best: Buying | None
     uncovered: tuple[Uncovered, ...]
@@ -51,6 +54,7 @@ def buy(case: BuyingCase, *, seconds: float = 5.0, lay: Lay | None = None) -> Bo
         Whole-number programming; see `stock.buying_model`.
     """
     until = time.monotonic() + seconds
+    case = replace(case, needs=tuple(need for need in case.needs if need.is_short))
     in_time = _in_time(case)
     laid = _layouts(case, lay or shop_layout)
     reasons = {need.key: _why_not(need, case, in_time, laid) for need in case.needs}

@@ -4,6 +4,7 @@ Plain frozen dataclasses that the solver, the alternatives and the pages share. 
 calendar days from today; who counts in working days turns them into these first.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -107,6 +108,11 @@ class BarNeed:
     keep_from_nm: int = 0
     days_left: int | None = None  # until it must have arrived; None is any time
 
+    @property
+    def is_short(self) -> bool:
+        """Whether it asks for anything."""
+        return any(piece.count for piece in self.pieces)
+
 
 @dataclass(frozen=True)
 class SheetNeed:
@@ -117,6 +123,11 @@ class SheetNeed:
     pieces: tuple[Rectangle, ...]
     days_left: int | None = None
 
+    @property
+    def is_short(self) -> bool:
+        """Whether it asks for anything."""
+        return any(piece.count for piece in self.pieces)
+
 
 @dataclass(frozen=True)
 class AmountNeed:
@@ -126,6 +137,11 @@ class AmountNeed:
     label: str
     amount: int
     days_left: int | None = None
+
+    @property
+    def is_short(self) -> bool:
+        """Whether it asks for anything."""
+        return self.amount > 0
 
 
 Need = BarNeed | SheetNeed | AmountNeed
@@ -140,7 +156,14 @@ class BuyingCase:
     suppliers: tuple[SupplierTerms, ...]
 
     def __post_init__(self) -> None:
-        known = {supplier.name for supplier in self.suppliers}
+        names = [supplier.name for supplier in self.suppliers]
+        needs = [need.key for need in self.needs]
+        goods = [one.key for one in self.goods]
+        for listed in (names, needs, goods):
+            twice = [one for one, count in Counter(listed).items() if count > 1]
+            if twice:
+                raise MoneyError(f"'{twice[0]}' stands twice; name each once.", given=twice[0])
+        known = set(names)
         for one in self.goods:
             if one.supplier not in known:
                 raise MoneyError(

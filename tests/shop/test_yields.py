@@ -7,7 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.yield_record import Record, YieldsError, record_words, share_interval
-from shop.yields import at_least_sound, at_least_sound_at, chances, spares
+from shop.yields import (
+    at_least_sound,
+    at_least_sound_at,
+    billets_by_seats,
+    chances,
+    spares,
+)
 
 GOOD = Record(sound=27, made=30)
 RECORDS = st.integers(0, 60).flatmap(
@@ -74,6 +80,17 @@ def test_without_a_record_no_number_is_promised():
     assert found.spares is None
     assert found.probability < 0.95
     assert "this is a guess" in found.words
+
+
+def test_billets_by_seats_grow_in_jumps():
+    # scipy: P(k sound of n) for 27 of 30, smallest n with 0.9 or more
+    assert billets_by_seats(6, record=GOOD, confidence=0.9) == (0, 2, 3, 4, 6, 7, 8)
+    assert billets_by_seats(1, record=Record(), confidence=0.9) == (0, 32)
+
+
+def test_seats_below_nothing_are_refused():
+    with pytest.raises(YieldsError, match="-1 seats"):
+        billets_by_seats(-1, record=GOOD, confidence=0.9)
 
 
 def test_a_short_record_is_called_short():

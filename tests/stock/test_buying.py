@@ -274,6 +274,23 @@ def test_when_nothing_can_be_covered_nothing_is_bought():
     assert choices(BuyingCase((), (), ()), bought=bought) == ()
 
 
+def test_needs_that_ask_for_nothing_buy_nothing():
+    case = BuyingCase(
+        (make_steel((300 * MM, 0)), AmountNeed("wire", "wire", 0)),
+        (make_wire("spool", cents=1, amount=1),),
+        (ALDER,),
+    )
+
+    bought = buy(case)
+
+    assert (bought.best, bought.uncovered) == (None, ())
+
+
+def test_a_key_that_stands_twice_is_refused():
+    with pytest.raises(MoneyError, match="'spool' stands twice"):
+        BuyingCase((), (make_wire("spool", cents=1, amount=1),) * 2, (ALDER,))
+
+
 def test_the_runner_up_says_what_it_costs_and_when_it_comes():
     # Alder: 11.00 + 14.00 + 15.00 = 40.00 in five days; Birch: 15.00 + 18.40 + 9.00 = 42.40
     case = BuyingCase(
