@@ -4,6 +4,7 @@ It leaves out the figures themselves (`billets.bevel`). A weld with nothing in i
 of its own: there is no line, only the place where the core comes out.
 """
 
+import math
 from collections.abc import Mapping
 
 from billets.bevel import BevelReading, LineOnFace
@@ -31,6 +32,7 @@ WAVE_SAYS = "Die valleys move it up and down by {wave}."
 EDGE_SAYS: Mapping[str, str] = {
     "in": "The edge lies in the core and stays in it however far it wears. "
     "It leaves the core when the core drifts {out} off centre.",
+    "whole": "The blade is core through and through: there is nothing for the edge to leave.",
     "out": "The edge has left the core: the core has drifted {drift}, and {out} is as far as it "
     "may. Turn the billet over between heats, or start with a thicker core.",
 }
@@ -82,6 +84,8 @@ def edge_sentence(reading: BevelReading, *, system: str) -> str:
     Source:
         The edge lies on the centre plane and the layers are parallel to it.
     """
+    if math.isinf(reading.drift_out_mm):
+        return EDGE_SAYS["whole"]
     return EDGE_SAYS["in" if reading.is_edge_in_core else "out"].format(
         out=length_words(reading.drift_out_mm, system=system),
         drift=length_words(abs(reading.drift_mm), system=system),

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from billets.bevel import BevelReading, FaceReading, read
 from billets.drawing_skins import Skin, lines_of
 from billets.section import Section, SharpFace
-from stock.drawing_shapes import Measure, Rect, path_text, rounded
+from stock.drawing_shapes import Measure, Rect, numbers_text, path_text, rounded
 
 AIR = 0.02  # beyond edge and spine, of the blade's height
 PAD = 0.085  # for dimension lines above and below, of the blade's height
@@ -95,7 +95,7 @@ def section_drawing(
     sharp_right, sharp_left = blade.sharp("right"), blade.sharp("left")
     return SectionDrawing(
         key=key,
-        view_box=" ".join(f"{rounded(size, 4):g}" for size in box),
+        view_box=numbers_text(box),
         outline=path_text(
             [(x, -y) for x, y in surface(sharp_right)]
             + [(x, y) for x, y in reversed(surface(sharp_left)[1:])]
@@ -218,8 +218,8 @@ def _inset(
 ) -> Inset:
     (x, y), (wide, high) = corner_mm, size_mm
     frame = Rect(rounded(x, 4), rounded(y, 4), rounded(wide, 4), rounded(high, 4), "ground", name)
-    shift_x, shift_y = rounded(x + wide / 2 - factor * middle_mm, 4), rounded(y + high / 2, 4)
-    matrix = f"matrix({factor:g} 0 0 {factor:g} {shift_x:g} {shift_y:g})"
+    shift = numbers_text([x + wide / 2 - factor * middle_mm, y + high / 2])
+    matrix = f"matrix({factor:g} 0 0 {factor:g} {shift})"
     return Inset(name, f"{factor:g}", frame, matrix)
 
 

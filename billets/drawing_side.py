@@ -14,7 +14,7 @@ from billets.bevel import wave_mm
 from billets.blade_outline import STATIONS, along_edge, outline
 from billets.drawing_skins import Skin
 from billets.section import Section, SharpFace
-from stock.drawing_shapes import Measure, Path, path_text, rounded
+from stock.drawing_shapes import Measure, Path, numbers_text, path_text, rounded
 
 LEFT, RIGHT, ABOVE, BELOW = 0.24, 0.02, 0.02, 0.1  # room around the blade, of its length
 TANG = 0.14  # of the length; drawn dashed
@@ -84,7 +84,7 @@ def side_view(
         key=key,
         side=side,
         view_box=_view_box(length_mm, height_mm, is_mirrored),
-        mirror=f"matrix(-1 0 0 1 {rounded(length_mm, 4):g} 0)" if is_mirrored else "",
+        mirror=f"matrix(-1 0 0 1 {numbers_text([length_mm])} 0)" if is_mirrored else "",
         outline=whole,
         tang=_tang(length_mm, height_mm),
         zones=(
@@ -161,7 +161,7 @@ def _view_box(length_mm: float, height_mm: float, is_mirrored: bool) -> str:
         (1 + LEFT + RIGHT) * length_mm,
         height_mm + (ABOVE + BELOW) * length_mm,
     )
-    return " ".join(f"{rounded(size, 4):g}" for size in sizes)
+    return numbers_text(sizes)
 
 
 def _tang(length_mm: float, height_mm: float) -> str:

@@ -150,6 +150,30 @@ def face(
     return plain
 
 
+def own_sizes_mm(one: Face) -> dict[str, float]:
+    """The sizes that only some grinds have, as a face turned out.
+
+    Args:
+        one: the face.
+
+    Returns:
+        By name, as `face` takes them without their unit: "bevel" for all but a flat grind,
+        "wheel" for a hollow one, "bulge" for a convex one [mm].
+
+    Source:
+        Sagitta of a chord.
+    """
+    if one.grind == "flat":
+        return {}
+    sizes = {"bevel": one.bevel_mm}
+    if one.bend < 0:
+        sizes["wheel"] = one.radius_mm
+    if one.bend > 0:
+        half_chord_mm = math.hypot(one.bevel_mm, one.rise_mm) / 2
+        sizes["bulge"] = one.radius_mm - math.sqrt(one.radius_mm**2 - half_chord_mm**2)
+    return sizes
+
+
 def _checked_rise_mm(grind: str, spine_mm: float, height_mm: float, edge_mm: float) -> float:
     """Half-thickness gained from edge to spine, or what is wrong with the four."""
     sizes = {"spine": spine_mm, "height": height_mm, "edge": edge_mm}

@@ -130,6 +130,22 @@ def rounded(value: float, digits: int = 3) -> float:
     return round(value, digits) + 0.0
 
 
+def numbers_text(values: Iterable[float]) -> str:
+    """Numbers for an attribute, to a ten-thousandth, with a space between them.
+
+    Args:
+        values: any numbers.
+
+    Returns:
+        Such as "0.5 12 -3.0625".
+
+    Source:
+        The SVG number grammar.
+    """
+    texts = (f"{rounded(value, 4):.4f}".rstrip("0").rstrip(".") for value in values)
+    return " ".join(texts)
+
+
 def path_text(points: Iterable[tuple[float, float]], *, is_closed: bool = True) -> str:
     """An SVG path through points.
 
@@ -149,7 +165,7 @@ def path_text(points: Iterable[tuple[float, float]], *, is_closed: bool = True) 
     >>> path_text([(0, 0), (3, 0), (3, 1.5)])
     'M0 0L3 0L3 1.5Z'
     """
-    steps = [f"{rounded(x, 4):g} {rounded(y, 4):g}" for x, y in points]
+    steps = [numbers_text(point) for point in points]
     if not steps:
         raise DrawingError("There are no points to draw; give at least one.")
     return "M" + "L".join(steps) + ("Z" if is_closed else "")

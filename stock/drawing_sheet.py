@@ -7,7 +7,15 @@ It leaves out what lies where (`stock.cutting`) and pieces drawn by their length
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stock.drawing_shapes import NARROWEST_PX, DrawingError, Rect, percent, rounded, text_percent
+from stock.drawing_shapes import (
+    NARROWEST_PX,
+    DrawingError,
+    Rect,
+    numbers_text,
+    percent,
+    rounded,
+    text_percent,
+)
 
 LINE_PX = 14  # a line of words needs so much height
 
@@ -86,7 +94,7 @@ def sheet_layout(
         width_nm=width_nm,
         length_nm=length_nm,
         is_roll=is_roll,
-        view_box=f"0 0 {length_nm / 1e6:g} {width_nm / 1e6:g}",
+        view_box=numbers_text([0, 0, length_nm / 1e6, width_nm / 1e6]),
         sheet=_sheet_rect(sheet, "is-scrap"),
         parts=tuple(
             [_sheet_rect(part, "is-aside") for part in placed]

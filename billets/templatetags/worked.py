@@ -1,4 +1,7 @@
-"""Lengths that were worked out, to what can be measured on a blade: no fractions, no false digits."""
+"""Lengths that were worked out, to what can be measured on a blade.
+
+No fractions and no false digits; sizes that were typed in go through `figures` instead.
+"""
 
 from django import template
 from django.template import Context

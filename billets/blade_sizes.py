@@ -1,0 +1,132 @@
+"""The sizes of a blade that a page's sliders move, and what a form sent for them.
+
+It leaves out where the sliders stand (`billets.blade_sliders`) and what is drawn
+(`billets.blade_page`).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from billets.bevel import USUAL_SHARPEN_DEG
+from billets.design import Blade
+from billets.errors import NM_PER_MM
+from billets.grind import face
+from billets.section import Section, section
+from stock.typed_text import UnitsError, shown
+from stock.units import length_nm
+
+OPTIONAL = ("bevel", "wheel", "bulge")
+MINUSES = "-−"
+
+
+@dataclass(frozen=True)
+class BladeSizes:
+    """Everything about a blade that a slider moves. A grind's own size may be left to the usual."""
+
+    spine_nm: int
+    height_nm: int
+    grind: str = "flat"
+    bevel_nm: int | None = None
+    wheel_nm: int | None = None
+    bulge_nm: int | None = None
+    edge_nm: int = 250_000
+    sharpen_deg: float = USUAL_SHARPEN_DEG
+    drift_nm: int = 0
+    valley_nm: int = 0
+
+
+def sizes_of(blade: Blade, *, edge_nm: int, drift_nm: int = 0, valley_nm: int = 0) -> BladeSizes:
+    """The sizes of a layup's blade, with what the shop has set.
+
+    Args:
+        blade: as the layup has it.
+        edge_nm: thickness of the edge before sharpening [nm].
+        drift_nm: how far the core lies off centre [nm], above 0 towards the right face.
+        valley_nm: depth that the drawing dies leave [nm].
+
+    Returns:
+        Sizes for the page.
+
+    Source:
+        The layup.
+    """
+    return BladeSizes(
+        spine_nm=blade.spine_nm,
+        height_nm=blade.height_nm,
+        grind=blade.grind,
+        bevel_nm=blade.bevel_height_nm,
+        wheel_nm=blade.wheel_radius_nm,
+        bulge_nm=blade.bulge_nm,
+        edge_nm=edge_nm,
+        drift_nm=drift_nm,
+        valley_nm=valley_nm,
+    )
+
+
+def asked_sizes(query: Mapping[str, str], *, usual: BladeSizes, unit: str) -> BladeSizes:
+    """The sizes that a form sent, each as it may be typed; what it left out stays as it was.
+
+    Args:
+        query: text by name: grind, spine, height, bevel, wheel, bulge, edge, angle, drift, valley.
+        usual: sizes for what is missing or empty.
+        unit: what a bare number means: "in" or "mm".
+
+    Returns:
+        Sizes. Whether they make a blade is for `blade_page` to say.
+
+    Raises:
+        UnitsError: a size or an angle cannot be read.
+
+    Source:
+        The grammar of `stock.units`; a drift may have a minus sign.
+    """
+    found = {name: text.strip() for name, text in query.items() if text.strip()}
+    changes: dict[str, int | float | str] = {}
+    for name in ("spine", "height", "bevel", "wheel", "bulge", "edge", "valley"):
+        if name in found:
+            zero_ok = name in ("edge", "valley")
+            changes[f"{name}_nm"] = length_nm(found[name], unit=unit, zero_ok=zero_ok)
+    if "drift" in found:
+        sign = -1 if found["drift"][0] in MINUSES else 1
+        size_nm = length_nm(found["drift"].lstrip(MINUSES + " "), unit=unit, zero_ok=True)
+        changes["drift_nm"] = sign * size_nm
+    if "angle" in found:
+        changes["sharpen_deg"] = _degrees(found["angle"])
+    if "grind" in found:
+        changes["grind"] = found["grind"]
+    return replace(usual, **changes)  # type: ignore[arg-type]
+
+
+def section_of_sizes(sizes: BladeSizes) -> Section:
+    """The section that the sizes make.
+
+    Args:
+        sizes: what the sliders say.
+
+    Returns:
+        The section, both faces alike.
+
+    Raises:
+        BevelError: they make no blade.
+
+    Source:
+        `billets.grind`.
+    """
+    own = {name: getattr(sizes, f"{name}_nm") for name in OPTIONAL}
+    one = face(
+        grind=sizes.grind,
+        spine_mm=sizes.spine_nm / NM_PER_MM,
+        height_mm=sizes.height_nm / NM_PER_MM,
+        edge_mm=sizes.edge_nm / NM_PER_MM,
+        **{f"{name}_mm": nm and nm / NM_PER_MM for name, nm in own.items()},
+    )
+    return section(right=one, sharpen_deg=sizes.sharpen_deg)
+
+
+def _degrees(text: str) -> float:
+    try:
+        return float(text.removesuffix("°").strip().replace(",", "."))
+    except ValueError as error:
+        raise UnitsError(
+            text, f"'{shown(text)}' is not an angle we know.", "Write degrees, such as 20."
+        ) from error
