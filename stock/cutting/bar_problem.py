@@ -160,11 +160,11 @@ def least_scaled_loss(problem: Problem, budget: int) -> int:
 
     Bars on hand never gain worth by being cut, and a bought bar adds less than its own.
     """
-    gain = 0
+    free, bought = 0, 0
     for group in problem.groups:
-        if group.is_offer:
-            bars = (
-                min(group.limit, budget // group.price_cents) if group.price_cents else group.limit
-            )
-            gain = max(gain, bars * problem.worth.scaled(group.length_nm))
-    return -gain
+        worth = problem.worth.scaled(group.length_nm)
+        if group.is_offer and group.price_cents:
+            bought = max(bought, min(group.limit, budget // group.price_cents) * worth)
+        elif group.is_offer:
+            free += group.limit * worth
+    return -free - bought

@@ -16,17 +16,22 @@ from dataclasses import dataclass, field
 from itertools import count
 from math import floor
 
-from stock.cutting.bar_problem import Packing, Pattern
-from stock.cutting.filling import Fillable, filled
+from stock.cutting.bar_problem import Packing, Pattern, Problem
+from stock.cutting.filling import Fillable, fillable, filled
 from stock.cutting.integer_master import chosen
-from stock.cutting.knapsack import Table
+from stock.cutting.knapsack import Table, TooManyStates, table_of
 from stock.cutting.programme import Key, Node, Prices, Programme
 from stock.cutting.promising import promising
-from stock.cutting.stages import Stage
+from stock.cutting.recut import recut
+from stock.cutting.stages import Stage, same_stage
 
 UNSETTLED = 1e-6
-LEAF_SECONDS = 1.0  # given to HiGHS for one settled node at first
-SLICE = tuple[float, float]  # units cut, share of a bar
+LEAF_SECONDS = 0.5  # given to HiGHS for one settled node at first, doubled at each retry
+PART_SECONDS = 0.2  # given to a few bars cut anew
+LISTED = 50_000  # patterns listed at most, of which
+SAMPLED = 1000  # are tried
+Slice = tuple[float, float]  # units cut, share of a bar
+Open = tuple[int, int, int, Node]  # bound, tries so far, order, node
 
 
 @dataclass(frozen=True)
@@ -53,7 +58,7 @@ class Search:
     nodes: int = 0
     programme: Programme = field(init=False)
     rng: random.Random = field(default_factory=lambda: random.Random(1))
-    unsettled: list[tuple[int, Node]] = field(default_factory=list)
+    is_part: bool = False  # of a larger search: no further parts are cut from it
 
     def __post_init__(self) -> None:
         self.cost = self.stage.total(self.best)
@@ -91,20 +96,20 @@ class Search:
 def search(search: Search) -> None:
     """Better the best packing and the bound until they meet or time is up."""
     order = count()
-    heap: list[tuple[int, int, Node]] = [(search.bound, next(order), {})]
+    heap: list[Open] = [(search.bound, 0, next(order), {})]
     while heap and not search.is_out_of_time:
-        bound, _, node = heapq.heappop(heap)
-        search.bound = max(search.bound, min([bound, *(b for b, _ in search.unsettled)]))
-        if bound >= search.enough:
-            heap = []
-            break
-        for child in _children(search, node, bound):
-            heapq.heappush(heap, (*child[:1], next(order), child[1]))
-    open_bounds = [b for b, _, _ in heap] + [b for b, _ in search.unsettled]
-    search.bound = max(search.bound, min([*open_bounds, search.cost]))
+        bound, tries, _, node = heapq.heappop(heap)
+        search.bound = max(search.bound, bound)
+        if search.is_proved:
+            return
+        for child_bound, child in _children(search, node, bound, tries):
+            again = tries + 1 if child is node else 0
+            heapq.heappush(heap, (child_bound, again, next(order), child))
+    least = min((bound for bound, _, _, _ in heap), default=search.cost)
+    search.bound = max(search.bound, min(least, search.cost))
 
 
-def _children(search: Search, node: Node, bound: int) -> list[tuple[int, Node]]:
+def _children(search: Search, node: Node, bound: int, tries: int) -> list[tuple[int, Node]]:
     """Solve a node; the parts it falls into, with their bound, or none when it is done."""
     search.nodes += 1
     prices = search.programme.bound(node, enough=search.enough, until=search.until)
@@ -122,8 +127,8 @@ def _children(search: Search, node: Node, bound: int) -> list[tuple[int, Node]]:
         return []
     branch = _branch(search, slices)
     if branch is None:
-        _settle(search, node, prices, bound)
-        return []
+        reached = _settle(search, node, prices, tries)
+        return [] if reached >= search.enough else [(max(bound, reached), node)]
     low, high = node.get(branch.key, (0, None))
     return [
         (bound, {**node, branch.key: (low, branch.most - 1)}),
@@ -131,7 +136,7 @@ def _children(search: Search, node: Node, bound: int) -> list[tuple[int, Node]]:
     ]
 
 
-def _slices(search: Search, mix: dict[Pattern, float]) -> dict[int, list[list[SLICE]]]:
+def _slices(search: Search, mix: dict[Pattern, float]) -> dict[int, list[list[Slice]]]:
     """Per group, the mixture dealt out to whole bars, the most cut first."""
     cut: dict[int, Counter[int]] = {}
     for pattern, share in mix.items():
@@ -139,8 +144,8 @@ def _slices(search: Search, mix: dict[Pattern, float]) -> dict[int, list[list[SL
     return {group: _dealt(sorted(shares.items(), reverse=True)) for group, shares in cut.items()}
 
 
-def _dealt(shares: list[tuple[int, float]]) -> list[list[SLICE]]:
-    bars: list[list[SLICE]] = [[]]
+def _dealt(shares: list[tuple[int, float]]) -> list[list[Slice]]:
+    bars: list[list[Slice]] = [[]]
     room = 1.0
     for used, share in shares:
         while share > 1e-9:
@@ -156,11 +161,11 @@ def _dealt(shares: list[tuple[int, float]]) -> list[list[SLICE]]:
     return [bar for bar in bars if bar]
 
 
-def _mean(bar: list[SLICE]) -> float:
+def _mean(bar: list[Slice]) -> float:
     return sum(used * share for used, share in bar)
 
 
-def _branch(search: Search, slices: dict[int, list[list[SLICE]]]) -> Branch | None:
+def _branch(search: Search, slices: dict[int, list[list[Slice]]]) -> Branch | None:
     """The split that takes most apart: the bar whose mixture is spread the widest."""
     best: Branch | None = None
     for group, bars in slices.items():
@@ -171,7 +176,7 @@ def _branch(search: Search, slices: dict[int, list[list[SLICE]]]) -> Branch | No
     return best
 
 
-def _split(search: Search, group: int, index: int, bar: list[SLICE]) -> Branch | None:
+def _split(search: Search, group: int, index: int, bar: list[Slice]) -> Branch | None:
     if search.stage.name == "money":
         if not search.table.problem.groups[group].is_offer:
             return None
@@ -187,12 +192,12 @@ def _split(search: Search, group: int, index: int, bar: list[SLICE]) -> Branch |
     return Branch((group, units), index + 1, spread)
 
 
-def _spread(bar: list[SLICE]) -> float:
+def _spread(bar: list[Slice]) -> float:
     mean = _mean(bar)
     return sum(share * (used - mean) ** 2 for used, share in bar)
 
 
-def _round(search: Search, slices: dict[int, list[list[SLICE]]], *, tries: int) -> None:
+def _round(search: Search, slices: dict[int, list[list[Slice]]], *, tries: int) -> None:
     """Fill bars in the order in which the mixture uses them, a few times over."""
     holds = [max(1, group.capacity) for group in search.table.problem.groups]
     bars = [(_mean(bar) / holds[group], group) for group, dealt in slices.items() for bar in dealt]
@@ -205,15 +210,54 @@ def _round(search: Search, slices: dict[int, list[list[SLICE]]], *, tries: int) 
         search.offer(filled(search.case, search.stage, [g for _, g in order], rng).best)
 
 
-def _settle(search: Search, node: Node, prices: Prices, bound: int) -> None:
-    """Finish a node whose cut lengths are settled: whole numbers of its good patterns."""
-    gap = search.cost - search.stage.tolerance - prices.bound
+def _settle(search: Search, node: Node, prices: Prices, tries: int) -> int:
+    """Whole numbers of the good patterns of a node whose cut lengths are settled.
+
+    A plan that costs the bound plus a gap uses only patterns with reduced costs up to that gap.
+    Where those are too many, a smaller gap is settled first. Returns the bound reached.
+    """
+    gap = search.enough - prices.bound
     patterns = promising(search.table, search.stage, prices, gap)
+    while patterns is None and gap > search.stage.tolerance:
+        gap //= 4
+        patterns = promising(search.table, search.stage, prices, gap)
+    is_all = patterns is not None
+    seconds = min(LEAF_SECONDS * 2**tries, search.until - time.monotonic())
     if patterns is None:
-        search.unsettled.append((bound, node))
-        return
-    seconds = min(LEAF_SECONDS, search.until - time.monotonic())
-    result = chosen(patterns, search.stage, seconds=seconds, node=node)
-    search.offer(result.packing)
-    if not result.is_complete:
-        search.unsettled.append((bound, node))
+        patterns = _sample(search, prices)
+    choice = chosen(patterns, search.stage, seconds=seconds, node=node)
+    search.offer(choice.packing)
+    reached = prices.bound + gap if is_all and choice.is_complete else prices.bound
+    if reached < search.enough:
+        _recut(search, seconds)
+    return reached
+
+
+def _sample(search: Search, prices: Prices) -> list[Pattern]:
+    """Some of the best patterns, where all of them are too many to choose among."""
+    patterns = list(search.programme.patterns)
+    listed = promising(search.table, search.stage, prices, search.stage.tolerance, most=LISTED)
+    if listed:
+        patterns += search.rng.sample(listed, min(SAMPLED, len(listed)))
+    return list(dict.fromkeys(patterns))
+
+
+def _recut(search: Search, seconds: float) -> None:
+    """Cut a few bars of the best packing anew, again and again for so long."""
+    until = min(search.until, time.monotonic() + seconds)
+    while not search.is_part and time.monotonic() < until and search.cost > search.bound:
+        search.offer(recut(search.best, search.stage, _part_solver, search.rng, until=until))
+
+
+def _part_solver(problem: Problem, stage: Stage, known: Packing, seconds: float) -> Packing:
+    """Search a small problem of the same stage to the end, or as far as time allows."""
+    try:
+        table = table_of(problem)
+    except TooManyStates:
+        return known
+    money = sum(n * problem.groups[p.group].price_cents for p, n in known.items())
+    part = same_stage(stage, table, money=money, bars=known.total())
+    until = time.monotonic() + min(seconds, PART_SECONDS)
+    found = Search(table, part, fillable(problem), known, until, bound=-(1 << 62), is_part=True)
+    search(found)
+    return found.best

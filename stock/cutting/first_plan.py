@@ -94,6 +94,4 @@ def first_fit_decreasing(case: BarCase) -> BarPlan:
         short[length] += n
     short.subtract(length for bar in cut for length in bar.cuts)
     loss = lost_worth(case, cut).__floor__()
-    return BarPlan(
-        case.name, False, spent, 0, loss, loss, 0.0, cut, wanted(short)
-    )
+    return BarPlan(case.name, False, spent, 0, loss, loss, 0.0, cut, wanted(short))

@@ -4,6 +4,7 @@ It leaves out where the patterns come from; with all promising patterns of a nod
 a proof within HiGHS's tolerances, with fewer it is only a good plan.
 """
 
+import time
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -13,6 +14,8 @@ from stock.cutting.bar_problem import Packing, Pattern
 from stock.cutting.highs import quiet_model
 from stock.cutting.programme import INFINITE, Node
 from stock.cutting.stages import Stage
+
+FEASIBLE = 2  # HiGHS: a primal solution status
 
 
 @dataclass(frozen=True)
@@ -40,23 +43,36 @@ def chosen(
     Source:
         Set-covering formulation of the cutting-stock problem (Gilmore and Gomory, 1961).
     """
-    import highspy
-
-    listed = list(patterns)
+    listed = [pattern for pattern in patterns if stage.problem.fits(pattern)]
     if not listed:
         return Choice(None, is_complete=True)
-    model = _model(listed, stage, node or {})
+    until = time.monotonic() + seconds
+    for is_cover in (True, False):
+        choice, cost = _solved(listed, stage, until - time.monotonic(), node or {}, is_cover)
+        if choice.packing is None or stage.total(choice.packing) <= cost:
+            return choice
+    return choice
+
+
+def _solved(
+    patterns: list[Pattern], stage: Stage, seconds: float, node: Node, is_cover: bool
+) -> tuple[Choice, int]:
+    """What HiGHS chooses, and what it thinks that costs."""
+    import highspy
+
+    model = _model(patterns, stage, node, is_cover)
     model.setOptionValue("time_limit", max(0.01, seconds))
     model.run()
-    status = model.getModelStatus()
+    status, info = model.getModelStatus(), model.getInfo()
     if status == highspy.HighsModelStatus.kInfeasible:
-        return Choice(None, is_complete=True)
+        return Choice(None, is_complete=True), 0
     is_complete = status == highspy.HighsModelStatus.kOptimal
+    if info.primal_solution_status != FEASIBLE:
+        return Choice(None, is_complete=False), 0
     values = list(model.getSolution().col_value)
-    if not is_complete and model.getInfo().primal_solution_status != 2:
-        return Choice(None, is_complete=False)
-    packing = Counter({p: round(v) for p, v in zip(listed, values, strict=False) if v > 0.5})
-    return Choice(trimmed(packing, stage), is_complete)
+    packing = Counter({p: round(v) for p, v in zip(patterns, values, strict=False) if v > 0.5})
+    cost = round(info.objective_function_value / stage.scale) + stage.tolerance
+    return Choice(trimmed(packing, stage), is_complete), cost
 
 
 def trimmed(packing: Packing, stage: Stage) -> Packing | None:
@@ -76,7 +92,8 @@ def trimmed(packing: Packing, stage: Stage) -> Packing | None:
     return exact if stage.name == "length" or not any(left) else None
 
 
-def _model(patterns: list[Pattern], stage: Stage, node: Node) -> Any:
+def _model(patterns: list[Pattern], stage: Stage, node: Node, is_cover: bool) -> Any:
+    """Cover what is wanted, or cut it exactly: that matters where bought bars add worth."""
     import highspy
     import numpy as np
 
@@ -84,7 +101,7 @@ def _model(patterns: list[Pattern], stage: Stage, node: Node) -> Any:
     model = quiet_model()
     pieces, groups = len(problem.counts), len(problem.groups)
     for n in problem.counts:
-        model.addRow(float(n), INFINITE, 0, [], [])
+        model.addRow(float(n), INFINITE if is_cover else float(n), 0, [], [])
     for group in problem.groups:
         model.addRow(-INFINITE, float(group.limit), 0, [], [])
     model.addRow(-INFINITE, INFINITE if stage.budget is None else float(stage.budget), 0, [], [])

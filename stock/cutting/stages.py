@@ -122,6 +122,15 @@ def worth_stage(table: Table, *, budget: int, bars: int) -> Stage:
     )
 
 
+def same_stage(stage: Stage, table: Table, *, money: int, bars: int) -> Stage:
+    """The same stage for a part of the problem, where a known plan takes so much of either."""
+    if stage.name == "length":
+        return length_stage(table)
+    if stage.name == "money":
+        return money_stage(table, at_most=money)
+    return worth_stage(table, budget=money, bars=bars)
+
+
 def exact_bound(stage: Stage, bound: int) -> int:
     """A bound in the stage's unit as an exact cost: nm·(n + 1) + 1, cents, or scaled worth."""
     if stage.shift > 0:
