@@ -3,12 +3,10 @@
 import pytest
 
 from stock.buying import buy
-from stock.buying_case import Break, BuyingCase, Goods, SheetNeed, SupplierTerms
+from stock.buying_case import Break, BuyingCase, Goods, SheetNeed
 from stock.buying_sheets import laid_on, shop_layout
 from stock.cutting.plan import Rectangle
-
-MM = 1_000_000
-ALDER = SupplierTerms("Alder Metals", days=5, delivery_cents=1_500)
+from tests.stock.buying_builders import ALDER, MM, packs_of
 
 
 def make_copper(*pieces, may_turn=True):
@@ -29,10 +27,6 @@ def make_goods(key, form, *, width, length, cents, amount=1, from_packs=1):
         width_nm=width * MM,
         amount=amount,
     )
-
-
-def packs_of(buying):
-    return {line.goods.key: line.packs for order in buying.orders for line in order.lines}
 
 
 def test_a_roll_by_the_length_is_bought_in_whole_steps():
