@@ -133,10 +133,15 @@ def problem_of(case: BarCase, pieces: Counter[int], *, coarse_nm: int = 0) -> Pr
     )
 
 
+def bar_lengths_nm(case: BarCase) -> list[int]:
+    """Lengths of all bars that there are, on hand and on offer [nm]."""
+    hand = [bar.length_nm for bar in case.on_hand if bar.count > 0]
+    return hand + [offer.length_nm for offer in case.offers]
+
+
 def reference_nm(case: BarCase) -> int:
     """The case's reference length, or the longest bar where it gives none [nm]."""
-    bars = [bar.length_nm for bar in (*case.on_hand, *case.offers)]
-    return case.reference_nm or max(bars, default=1)
+    return case.reference_nm or max(bar_lengths_nm(case), default=1)
 
 
 def wanted(pieces: Counter[int]) -> tuple[Wanted, ...]:

@@ -15,6 +15,7 @@ from stock.cutting.bar_problem import (
     Packing,
     Pattern,
     Problem,
+    bar_lengths_nm,
     cut_bars,
     least_scaled_loss,
     wanted,
@@ -105,8 +106,7 @@ def plan_so_far(run: Run) -> BarPlan:
     seconds = time.monotonic() - run.started
     name, short = run.case.name, wanted(run.short)
     if problem is None:
-        is_proved = run.length_is_proved
-        return certain(run.case, BarPlan(name, is_proved, 0, 0, 0, 0, seconds, (), short))
+        return certain(run.case, BarPlan(name, True, 0, 0, 0, 0, seconds, (), short))
     spent = sum(n * problem.groups[p.group].price_cents for p, n in run.packing.items())
     scaled = sum(n * problem.lost(p) for p, n in run.packing.items())
     loss = problem.worth.whole_nm(scaled)
@@ -116,14 +116,14 @@ def plan_so_far(run: Run) -> BarPlan:
     least = loss if run.loss_is_proved else min(loss, problem.worth.whole_nm(bound))
     is_proved = run.length_is_proved and run.loss_is_proved and spent == run.spent_at_least
     bars = cut_bars(problem, run.packing)
-    plan = BarPlan(name, is_proved, spent, run.spent_at_least, loss, least, seconds, bars, short)
+    figures = (spent, run.spent_at_least, loss, least, seconds)
+    plan = BarPlan(name, is_proved, *figures, bars, short, run.length_is_proved)
     return certain(run.case, plan)
 
 
 def _set_aside_too_long(run: Run) -> None:
     """Pieces longer than every bar are short, whatever the plan."""
-    bars = [*(bar for bar in run.case.on_hand if bar.count), *run.case.offers]
-    longest = max((bar.length_nm for bar in bars), default=0)
+    longest = max(bar_lengths_nm(run.case), default=0)
     for piece in run.case.pieces:
         kind = run.pieces if piece.length_nm <= longest else run.short
         kind[piece.length_nm] += piece.count

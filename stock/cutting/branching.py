@@ -148,10 +148,11 @@ def _dealt(shares: list[tuple[int, float]]) -> list[list[Slice]]:
     bars: list[list[Slice]] = [[]]
     room = 1.0
     for used, share in shares:
-        while share > 1e-9:
-            part = min(share, room)
+        left = share
+        while left > 1e-9:
+            part = min(left, room)
             bars[-1].append((used, part))
-            share -= part
+            left -= part
             room -= part
             if room < 1e-9:
                 bars.append([])

@@ -53,9 +53,9 @@ def sound(case: BarCase) -> BarCase:
     ):
         if given < 0:
             raise BadCase(what, given, "0 or more")
-    for item in (*case.on_hand, *case.offers, *case.pieces):
-        if item.length_nm <= 0:
-            raise BadCase("length of a bar or piece [nm]", item.length_nm, "above 0")
+    for length in (*_bar_lengths(case), *(piece.length_nm for piece in case.pieces)):
+        if length <= 0:
+            raise BadCase("length of a bar or piece [nm]", length, "above 0")
     return case
 
 
@@ -126,8 +126,8 @@ def _needed(bar: CutBar, kerf: int) -> int:
 def _source_faults(case: BarCase, plan: BarPlan) -> list[str]:
     found = []
     have: Counter[int] = Counter()
-    for bar in case.on_hand:
-        have[bar.length_nm] += bar.count
+    for stocked in case.on_hand:
+        have[stocked.length_nm] += stocked.count
     offered = {offer.length_nm for offer in case.offers}
     used = Counter(bar.length_nm for bar in plan.bars if bar.source == "on_hand")
     for length, n in used.items():
@@ -209,8 +209,7 @@ def lost_worth(case: BarCase, bars: tuple[CutBar, ...]) -> Fraction:
     Source:
         worth(r) = 0 below the keep length, else r + r²/(2·reference); this shop's choice.
     """
-    lengths = [item.length_nm for item in (*case.on_hand, *case.offers)]
-    reference = case.reference_nm or max(lengths, default=1)
+    reference = case.reference_nm or max(_bar_lengths(case), default=1)
 
     def worth(length: int) -> Fraction:
         if length < case.keep_from_nm:
@@ -226,3 +225,8 @@ def lost_worth(case: BarCase, bars: tuple[CutBar, ...]) -> Fraction:
         Fraction(0),
     )
     return before - after
+
+
+def _bar_lengths(case: BarCase) -> list[int]:
+    hand = [bar.length_nm for bar in case.on_hand if bar.count > 0]
+    return hand + [offer.length_nm for offer in case.offers]

@@ -6,7 +6,15 @@ It proves nothing.
 
 from collections import Counter
 
-from stock.cutting.bar_problem import Packing, Pattern, Problem, cut_bars, problem_of, wanted
+from stock.cutting.bar_problem import (
+    Packing,
+    Pattern,
+    Problem,
+    bar_lengths_nm,
+    cut_bars,
+    problem_of,
+    wanted,
+)
 from stock.cutting.check import lost_worth, sound
 from stock.cutting.filling import Fillable, filled
 from stock.cutting.plan import BarCase, BarPlan, CutBar
@@ -77,8 +85,7 @@ def first_fit_decreasing(case: BarCase) -> BarPlan:
         First-fit decreasing, the textbook rule for bin packing.
     """
     sound(case)
-    bars = [*(b for b in case.on_hand if b.count), *case.offers]
-    longest = max((bar.length_nm for bar in bars), default=0)
+    longest = max(bar_lengths_nm(case), default=0)
     pieces: Counter[int] = Counter()
     short: Counter[int] = Counter()
     for piece in case.pieces:

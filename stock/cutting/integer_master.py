@@ -111,8 +111,8 @@ def _model(patterns: list[Pattern], stage: Stage, node: Node, is_cover: bool) ->
         rows = [*(i for i, _ in pattern.cuts), pieces + pattern.group, pieces + groups]
         weights = [*(float(n) for _, n in pattern.cuts), 1.0, float(stage.spends(pattern.group))]
         used = problem.used(pattern)
-        for row, (group, units) in enumerate(node, start=pieces + groups + 1):
-            if group == pattern.group and used >= units:
+        for row, (of, units) in enumerate(node, start=pieces + groups + 1):
+            if of == pattern.group and used >= units:
                 rows.append(row)
                 weights.append(1.0)
         limit = float(problem.groups[pattern.group].limit)

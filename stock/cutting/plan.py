@@ -77,6 +77,7 @@ class BarPlan:
     seconds: float
     bars: tuple[CutBar, ...]
     short: tuple[Wanted, ...] = ()
+    short_is_proved: bool = True  # no plan cuts more length, or as much in more pieces
 
     @property
     def spending_is_proved(self) -> bool:

@@ -78,6 +78,10 @@ class Programme:
         self._column(self.stage.cost(pattern), rows, weights)
         return True
 
+    def add_all(self, patterns: list[Pattern]) -> int:
+        """Add patterns; how many of them are new."""
+        return sum(self.add(pattern) for pattern in patterns)
+
     def bound(self, node: Node, *, enough: int, until: float) -> Prices | None:
         """Best bound found at a node, with its prices; stops once it is `enough`.
 
@@ -90,7 +94,7 @@ class Programme:
             prices, offered = self._priced()
             if best is None or prices.bound > best.bound:
                 best = prices
-            if best.bound >= enough or not any([self.add(pattern) for pattern in offered]):
+            if best.bound >= enough or self.add_all(offered) == 0:
                 break
         return best
 
