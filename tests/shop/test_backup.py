@@ -1,0 +1,81 @@
+"""A backup is a whole, checked copy; a restore keeps what was there."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import subprocess
+import sys
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+
+from shop import backup
+
+
+def manage(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    """Run a command of ours on a database of its own."""
+    env = os.environ | {"BILLETWRIGHT_DATA": str(folder), "BILLETWRIGHT_DEMO": "0"}
+    env.pop("DATABASE_URL", None)
+    line = [sys.executable, str(settings.BASE_DIR / "manage.py"), *words]
+    return subprocess.run(line, env=env, capture_output=True, text=True, check=False)
+
+
+def shop_names(path: Path) -> list[str]:
+    with closing(sqlite3.connect(path)) as database:
+        return [row[0] for row in database.execute("SELECT name FROM shop_shopsettings")]
+
+
+def rename_shop(path: Path, name: str) -> None:
+    with closing(sqlite3.connect(path)) as database:
+        database.execute(
+            'INSERT OR REPLACE INTO shop_shopsettings (id, name, "values", set_up_at)'
+            " VALUES (1, ?, '{}', '2026-01-01')",
+            (name,),
+        )
+        database.commit()
+
+
+def test_a_restored_backup_is_what_was_backed_up_and_the_old_one_is_kept(tmp_path: Path) -> None:
+    live, copy = tmp_path / "shop.sqlite3", tmp_path / "copy.sqlite3"
+    manage(tmp_path, "migrate", "-v0")
+    rename_shop(live, "before")
+    assert manage(tmp_path, "backup", "--out", str(copy)).returncode == 0
+    rename_shop(live, "after")
+
+    done = manage(tmp_path, "restore", str(copy))
+
+    assert done.returncode == 0, done.stderr
+    assert shop_names(live) == ["before"]
+    kept = list(tmp_path.glob("shop-before-restore-*.sqlite3"))
+    assert [shop_names(path) for path in kept] == [["after"]]
+    assert "Metal and money are conserved." in done.stdout
+
+
+def test_a_file_that_is_no_database_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "notes.txt"
+    path.write_text("no database at all, only words " * 50)
+
+    with pytest.raises(backup.BackupError, match="not a database"):
+        backup.check_sqlite(path)
+
+
+def test_a_database_of_something_else_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "other.sqlite3"
+    with closing(sqlite3.connect(path)) as other:
+        other.execute("CREATE TABLE recipes (name TEXT)")
+
+    with pytest.raises(backup.BackupError, match="not one of this app's"):
+        backup.check_sqlite(path)
+
+
+def test_a_backup_never_writes_over_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "old.sqlite3"
+    path.write_text("precious")
+
+    with pytest.raises(backup.BackupError, match="there already"):
+        backup.back_up(path)
+
+    assert path.read_text() == "precious"
