@@ -99,7 +99,9 @@ def search(search: Search) -> None:
     heap: list[Open] = [(search.bound, 0, next(order), {})]
     while heap and not search.is_out_of_time:
         bound, tries, _, node = heapq.heappop(heap)
-        search.bound = max(search.bound, bound)
+        if bound > search.bound:
+            search.bound = bound
+            search.told(search)
         if search.is_proved:
             return
         for child_bound, child in _children(search, node, bound, tries):
