@@ -29,6 +29,9 @@ class Used:
     cents: int = 0
 
 
+Move = Bought | Used
+
+
 @dataclass(frozen=True)
 class Valuation:
     """One method's view: cost of each use in order, and what is left on the rack."""
@@ -57,7 +60,7 @@ class UsedTooMuchError(MoneyError):
         self.left = left
 
 
-def fifo(moves: Iterable[Bought | Used]) -> Valuation:
+def fifo(moves: Iterable[Move]) -> Valuation:
     """Value uses by the oldest metal first.
 
     Args:
@@ -86,7 +89,7 @@ def fifo(moves: Iterable[Bought | Used]) -> Valuation:
     return book.closed()
 
 
-def moving_average(moves: Iterable[Bought | Used]) -> Valuation:
+def moving_average(moves: Iterable[Move]) -> Valuation:
     """Value uses at the average cost of all that is on the rack at that moment.
 
     Args:
@@ -112,7 +115,7 @@ def moving_average(moves: Iterable[Bought | Used]) -> Valuation:
     return book.closed()
 
 
-def by_piece(moves: Iterable[Bought | Used]) -> Valuation:
+def by_piece(moves: Iterable[Move]) -> Valuation:
     """The ledger's own view: each use at the value of the piece that was cut.
 
     Args:
@@ -165,7 +168,7 @@ class _Book:
         self.bought_cents = 0
         self.used_cents: list[int] = []
 
-    def check(self, move: Bought | Used) -> None:
+    def check(self, move: Move) -> None:
         not_below_zero(amount=move.amount, value=move.cents)
         if isinstance(move, Used) and move.amount > self.amount:
             raise UsedTooMuchError(used=move.amount, left=self.amount)

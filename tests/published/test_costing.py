@@ -8,21 +8,22 @@ from scipy import stats
 from shop import fuel
 from shop.beta import beta_below, beta_quantile
 from shop.costing_class import break_even_seats
-from shop.yields import Record, at_least_sound, at_least_sound_at
+from shop.yield_record import Record
+from shop.yields import at_least_sound, at_least_sound_at
 from stock import filler
 
 PSI = fuel.PA_PER_PSI
 SQUARE_MM_PER_M2 = 1_000_000
 
 
-def test_break_even_of_the_open_accounting_text():
+def test_break_even_of_the_open_accounting_text() -> None:
     # Open accounting text, read: fixed 20 000, price 400, variable 250.
     seats = break_even_seats(fixed_cents=2_000_000, fee_cents=40_000, seat_cents=25_000)
 
     assert seats == 134
 
 
-def test_a_half_inch_fillet_weighs_what_the_handbook_says():
+def test_a_half_inch_fillet_weighs_what_the_handbook_says() -> None:
     # Published filler-metal handbook, read: 0.424 lb/ft; area x 12 x 0.283 lb/in³.
     section_nm2 = filler.fillet_section_nm2(12_700_000)
 
@@ -36,19 +37,19 @@ def test_a_half_inch_fillet_weighs_what_the_handbook_says():
     assert mass_ug / 453_592_370 == pytest.approx(0.424, abs=0.001)
 
 
-def test_propane_chokes_at_the_published_pressure():
+def test_propane_chokes_at_the_published_pressure() -> None:
     # Read: above about 10.8 psig with k = 1.141.
     assert fuel.chokes_above_pa() / PSI == pytest.approx(10.8, abs=0.05)
 
 
-def test_the_choking_pressure_agrees_with_the_fluids_library():
+def test_the_choking_pressure_agrees_with_the_fluids_library() -> None:
     upstream_pa = 101_325 + fuel.chokes_above_pa()
 
     assert P_critical_flow(P=upstream_pa, k=1.141) == pytest.approx(101_325, rel=1e-9)
 
 
 @pytest.mark.parametrize("psi", [2, 5, 10, 12, 20, 30])
-def test_flow_through_an_orifice_agrees_with_the_fluids_library(psi):
+def test_flow_through_an_orifice_agrees_with_the_fluids_library(psi: int) -> None:
     # API 520 sizing as in `fluids`, choked and subsonic; its rounded constants cost 0.1 %.
     jet = fuel.jet(orifice_mm=1.0, gauge_pa=psi * PSI, discharge=0.85)
 
@@ -66,7 +67,7 @@ def test_flow_through_an_orifice_agrees_with_the_fluids_library(psi):
     assert area_m2 * SQUARE_MM_PER_M2 == pytest.approx(0.785_398, rel=2e-3)
 
 
-def test_the_heat_of_a_pound_of_propane_is_the_published_one():
+def test_the_heat_of_a_pound_of_propane_is_the_published_one() -> None:
     # Read: about 21 550 Btu/lb and 91 500 Btu/US gal; the two give 4.246 lb/gal.
     jet = fuel.jet(orifice_mm=1.0, gauge_pa=10 * PSI)
 
@@ -76,7 +77,7 @@ def test_the_heat_of_a_pound_of_propane_is_the_published_one():
     assert 91_500 / btu_per_lb == pytest.approx(4.246, abs=0.001)
 
 
-def test_ten_sound_of_thirteen_at_nine_in_ten():
+def test_ten_sound_of_thirteen_at_nine_in_ten() -> None:
     # scipy.stats.binom.sf(9, 13, 0.9) = 0.9658, read.
     probability = at_least_sound_at(10, billets=13, share=0.9)
 
@@ -86,7 +87,9 @@ def test_ten_sound_of_thirteen_at_nine_in_ten():
 
 @pytest.mark.parametrize("sound_of", [(0, 0), (3, 3), (0, 4), (27, 30), (180, 200)])
 @pytest.mark.parametrize("needed_of", [(1, 1), (6, 8), (10, 13), (24, 40), (100, 140)])
-def test_the_learned_case_agrees_with_scipy(sound_of, needed_of):
+def test_the_learned_case_agrees_with_scipy(
+    sound_of: tuple[int, int], needed_of: tuple[int, int]
+) -> None:
     sound, made = sound_of
     needed, billets = needed_of
 
@@ -99,7 +102,7 @@ def test_the_learned_case_agrees_with_scipy(sound_of, needed_of):
 @pytest.mark.parametrize("a", [0.5, 1.5, 12.5, 180.5])
 @pytest.mark.parametrize("b", [0.5, 2.5, 40.5])
 @pytest.mark.parametrize("probability", [0.025, 0.05, 0.5, 0.95])
-def test_the_beta_distribution_agrees_with_scipy(a, b, probability):
+def test_the_beta_distribution_agrees_with_scipy(a: float, b: float, probability: float) -> None:
     value = beta_quantile(probability, a=a, b=b)
 
     assert value == pytest.approx(stats.beta.ppf(probability, a, b), abs=1e-9)

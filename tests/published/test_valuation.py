@@ -1,9 +1,9 @@
 """Ways of valuing metal, against worked examples."""
 
-from stock.valuation import Bought, Used, fifo, moving_average
+from stock.valuation import Bought, Move, Used, fifo, moving_average
 
 
-def test_first_in_first_out_gives_the_published_cost_of_goods():
+def test_first_in_first_out_gives_the_published_cost_of_goods() -> None:
     # Encyclopedia article on inventory valuation (FIFO example), read:
     # 11 at 100, 46 at 103, 51 at 104, 18 at 105; 104 sold.
     lots = [
@@ -18,10 +18,10 @@ def test_first_in_first_out_gives_the_published_cost_of_goods():
     assert found.left_amount == 22
 
 
-def test_moving_average_gives_the_textbook_figures():
+def test_moving_average_gives_the_textbook_figures() -> None:
     # OpenStax, Principles of Accounting 1, perpetual moving average; from memory, so this
     # is our own example in its shape and not a check against the page.
-    moves = [
+    moves: list[Move] = [
         Bought(amount=150, cents=150 * 21_00),
         Used(amount=120),
         Bought(amount=225, cents=225 * 27_00),

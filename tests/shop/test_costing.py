@@ -31,23 +31,23 @@ NEW = DatedRates(date(2025, 7, 1), Rates(labour_cents_per_hour=4_000))
     ("day", "cents"),
     [(date(2024, 1, 1), 3_000), (date(2025, 6, 30), 3_000), (date(2025, 7, 1), 4_000)],
 )
-def test_an_old_job_keeps_its_old_rates(day, cents):
+def test_an_old_job_keeps_its_old_rates(day: date, cents: int) -> None:
     assert rates_on(day, history=[NEW, OLD]).labour_cents_per_hour == cents
 
 
-def test_a_day_before_the_first_rates_is_refused_with_their_day():
+def test_a_day_before_the_first_rates_is_refused_with_their_day() -> None:
     with pytest.raises(NoRatesYetError, match="hold from 2024-01-01") as refusal:
         rates_on(date(2023, 12, 31), history=[NEW, OLD])
 
     assert refusal.value.first_day == date(2024, 1, 1)
 
 
-def test_a_shop_without_rates_is_told_so():
+def test_a_shop_without_rates_is_told_so() -> None:
     with pytest.raises(NoRatesYetError, match="none are set"):
         rates_on(date(2025, 1, 1), history=[])
 
 
-def test_each_step_is_a_line_and_overhead_is_one_for_all():
+def test_each_step_is_a_line_and_overhead_is_one_for_all() -> None:
     rates = Rates(labour_cents_per_hour=4_000, overhead_cents_per_hour=1_200)
 
     lines = hours_lines([Step("Grind", 5_400), Step("Etch", 1_800)], rates=rates)
@@ -59,14 +59,14 @@ def test_each_step_is_a_line_and_overhead_is_one_for_all():
     )
 
 
-def test_a_person_may_have_a_rate_of_their_own_even_none():
+def test_a_person_may_have_a_rate_of_their_own_even_none() -> None:
     rates = Rates(labour_cents_per_hour=4_000)
     steps = [Step("Forge", 3_600, cents_per_hour=2_500), Step("Sweep", 3_600, cents_per_hour=0)]
 
     assert hours_lines(steps, rates=rates) == (Line("labour", "Forge", 2_500),)
 
 
-def test_power_is_priced_by_the_kilowatt_hour():
+def test_power_is_priced_by_the_kilowatt_hour() -> None:
     # 2 200 W for 90 min = 3.3 kWh at 15 cents
     rates = Rates(power=Price(cents=15, per=JOULES_PER_KWH))
 
@@ -75,17 +75,17 @@ def test_power_is_priced_by_the_kilowatt_hour():
     assert line == Line("power", "Power", 50)
 
 
-def test_a_machine_cannot_run_backwards():
+def test_a_machine_cannot_run_backwards() -> None:
     with pytest.raises(MoneyError, match="time in seconds was given as -1"):
         power_line([MachineRun("Press", watts=1, seconds=-1)], rates=Rates())
 
 
-def test_a_rate_below_zero_is_refused_by_name():
+def test_a_rate_below_zero_is_refused_by_name() -> None:
     with pytest.raises(MoneyError, match="overhead rate was given as -5"):
         Rates(overhead_cents_per_hour=-5)
 
 
-def test_lines_add_up_in_all_and_by_kind():
+def test_lines_add_up_in_all_and_by_kind() -> None:
     lines = [Line("metal", "Core", 300), Line("metal", "Copper", 200), Line("fuel", "Fuel", 50)]
 
     assert total_cents(lines) == 550
@@ -93,11 +93,11 @@ def test_lines_add_up_in_all_and_by_kind():
     assert cents_of(lines, "power") == 0
 
 
-def test_time_adds_up():
+def test_time_adds_up() -> None:
     assert worked_seconds([Step("a", 60), Step("b", 30)]) == 90
 
 
-def test_a_waterfall_from_plan_to_real_goes_up_and_down():
+def test_a_waterfall_from_plan_to_real_goes_up_and_down() -> None:
     steps = [Line("price", "Copper dearer", 300), Line("amount", "Fewer hours", -100)]
 
     rows = waterfall(steps, start=("Planned", 1_000), end="Real")
@@ -112,7 +112,9 @@ def test_a_waterfall_from_plan_to_real_goes_up_and_down():
 
 
 @given(st.lists(st.integers(-(10**6), 10**6), max_size=20), st.integers(0, 10**6))
-def test_each_bar_of_a_waterfall_begins_where_the_last_one_ended(amounts, start):
+def test_each_bar_of_a_waterfall_begins_where_the_last_one_ended(
+    amounts: list[int], start: int
+) -> None:
     lines = [Line("x", str(number), cents) for number, cents in enumerate(amounts)]
 
     rows = waterfall(lines, start=("Start", start))

@@ -29,7 +29,7 @@ RATES = Rates(
 )
 
 
-def test_every_line_of_a_billet_is_the_amount_at_the_rate():
+def test_every_line_of_a_billet_is_the_amount_at_the_rate() -> None:
     work = BilletWork(
         metal_cents=1_234,
         filler_ug=50_000_000,  # 50 g at 8.00/kg
@@ -56,46 +56,46 @@ def test_every_line_of_a_billet_is_the_amount_at_the_rate():
     assert total_cents(lines) == 8_649
 
 
-def test_lines_of_nothing_are_left_out():
+def test_lines_of_nothing_are_left_out() -> None:
     lines = billet_lines(BilletWork(metal_cents=500), rates=Rates())
 
     assert lines == (Line("metal", "Metal", 500),)
 
 
-def test_a_billet_may_have_consumables_of_its_own():
+def test_a_billet_may_have_consumables_of_its_own() -> None:
     lines = billet_lines(BilletWork(metal_cents=0, consumables_cents=0), rates=RATES)
 
     assert lines == ()
 
 
-def test_metal_of_less_than_nothing_is_refused():
+def test_metal_of_less_than_nothing_is_refused() -> None:
     with pytest.raises(MoneyError, match="value of the metal was given as -1"):
         BilletWork(metal_cents=-1)
 
 
-def test_a_fire_without_billets_is_refused():
+def test_a_fire_without_billets_is_refused() -> None:
     with pytest.raises(MoneyError, match="at least 1 must"):
         BilletWork(metal_cents=0, in_the_fire_together=0)
 
 
-def test_a_sound_billet_carries_its_share_of_the_failed_ones():
+def test_a_sound_billet_carries_its_share_of_the_failed_ones() -> None:
     assert sound_cost_cents(made_cents=9_000, sound_share=Fraction(9, 10)) == 10_000
 
 
-def test_salvage_of_failed_ones_is_taken_off():
+def test_salvage_of_failed_ones_is_taken_off() -> None:
     # two made for one sound at a half; the failed one is worth 20.00
     found = sound_cost_cents(made_cents=9_000, sound_share=Fraction(1, 2), salvage_cents=2_000)
 
     assert found == 16_000
 
 
-def test_with_no_failures_a_sound_billet_costs_what_it_costs():
+def test_with_no_failures_a_sound_billet_costs_what_it_costs() -> None:
     found = sound_cost_cents(made_cents=9_000, sound_share=Fraction(1), salvage_cents=2_000)
 
     assert found == 9_000
 
 
-def test_the_low_cost_goes_with_the_high_yield():
+def test_the_low_cost_goes_with_the_high_yield() -> None:
     found = sound_cost(
         made_cents=9_000, sound_share=Fraction(3, 4), interval=(Fraction(1, 2), Fraction(9, 10))
     )
@@ -104,12 +104,12 @@ def test_the_low_cost_goes_with_the_high_yield():
 
 
 @pytest.mark.parametrize("share", [Fraction(0), Fraction(-1, 2), Fraction(3, 2)])
-def test_a_share_outside_nothing_to_all_is_refused(share):
+def test_a_share_outside_nothing_to_all_is_refused(share: Fraction) -> None:
     with pytest.raises(MoneyError, match="above 0 and at most 1"):
         sound_cost_cents(made_cents=1, sound_share=share)
 
 
-def test_a_failed_billet_worth_more_than_it_cost_is_refused():
+def test_a_failed_billet_worth_more_than_it_cost_is_refused() -> None:
     with pytest.raises(MoneyError, match="cannot be worth more"):
         sound_cost_cents(made_cents=1, sound_share=Fraction(1, 2), salvage_cents=2)
 
@@ -119,13 +119,15 @@ def test_a_failed_billet_worth_more_than_it_cost_is_refused():
     share=st.fractions(min_value=Fraction(1, 100), max_value=1),
     salvage=st.integers(0, 10**8),
 )
-def test_a_sound_billet_never_costs_less_than_one_made(made, share, salvage):
+def test_a_sound_billet_never_costs_less_than_one_made(
+    made: int, share: Fraction, salvage: int
+) -> None:
     found = sound_cost_cents(made_cents=made, sound_share=share, salvage_cents=min(made, salvage))
 
     assert found >= made
 
 
-def test_a_batch_shares_each_line_to_the_cent():
+def test_a_batch_shares_each_line_to_the_cent() -> None:
     batch = (Line("fuel", "Fuel", 1_000), Line("metal", "Metal", 500))
 
     first, second, third = shared_lines(batch, weights=(1, 1, 1))
@@ -139,7 +141,7 @@ def test_a_batch_shares_each_line_to_the_cent():
     cents=st.lists(st.integers(0, 10**8), min_size=1, max_size=6),
     weights=st.lists(st.integers(1, 10**9), min_size=1, max_size=24),
 )
-def test_shares_of_a_batch_always_sum_to_the_batch(cents, weights):
+def test_shares_of_a_batch_always_sum_to_the_batch(cents: list[int], weights: list[int]) -> None:
     batch = [Line("x", str(number), amount) for number, amount in enumerate(cents)]
 
     shares = shared_lines(batch, weights=weights)

@@ -21,13 +21,13 @@ RULE = (RefundStep(days_before=30, back_bp=10_000), RefundStep(days_before=14, b
 DEPOSIT = Payment(date(2025, 4, 1), 10_000, "deposit")
 
 
-def test_a_deposit_leaves_the_rest_owed():
+def test_a_deposit_leaves_the_rest_owed() -> None:
     found = seat_money(fee_cents=40_000, payments=[DEPOSIT])
 
     assert (found.paid_cents, found.owed_cents, found.to_refund_cents) == (10_000, 30_000, 0)
 
 
-def test_a_paid_seat_owes_nothing():
+def test_a_paid_seat_owes_nothing() -> None:
     rest = Payment(date(2025, 6, 1), 30_000, "balance")
 
     found = seat_money(fee_cents=40_000, payments=[DEPOSIT, rest])
@@ -35,7 +35,7 @@ def test_a_paid_seat_owes_nothing():
     assert (found.owed_cents, found.to_refund_cents) == (0, 0)
 
 
-def test_money_paid_twice_is_owed_back():
+def test_money_paid_twice_is_owed_back() -> None:
     twice = Payment(date(2025, 6, 1), 40_000, "balance")
 
     assert seat_money(fee_cents=40_000, payments=[DEPOSIT, twice]).to_refund_cents == 10_000
@@ -51,11 +51,11 @@ def test_money_paid_twice_is_owed_back():
         (date(2025, 7, 2), 0),
     ],
 )
-def test_the_refund_falls_as_the_class_comes_near(day, back_bp):
+def test_the_refund_falls_as_the_class_comes_near(day: date, back_bp: int) -> None:
     assert refund_share_bp(cancelled_on=day, class_day=CLASS_DAY, rule=RULE) == back_bp
 
 
-def test_a_seat_cancelled_late_keeps_half_of_the_deposit_with_the_shop():
+def test_a_seat_cancelled_late_keeps_half_of_the_deposit_with_the_shop() -> None:
     found = seat_money(
         fee_cents=40_000,
         payments=[DEPOSIT],
@@ -67,7 +67,7 @@ def test_a_seat_cancelled_late_keeps_half_of_the_deposit_with_the_shop():
     assert (found.agreed_cents, found.owed_cents, found.to_refund_cents) == (5_000, 0, 5_000)
 
 
-def test_once_refunded_nothing_is_left_to_do():
+def test_once_refunded_nothing_is_left_to_do() -> None:
     back = Payment(date(2025, 6, 11), 5_000, "refund")
 
     found = seat_money(
@@ -81,7 +81,7 @@ def test_once_refunded_nothing_is_left_to_do():
     assert (found.refunded_cents, found.to_refund_cents, found.kept_cents) == (5_000, 0, 5_000)
 
 
-def test_more_refunded_than_paid_is_refused():
+def test_more_refunded_than_paid_is_refused() -> None:
     back = Payment(date(2025, 6, 11), 10_001, "refund")
 
     with pytest.raises(RefundTooLargeError, match="10001 was refunded of 10000") as refusal:
@@ -90,17 +90,17 @@ def test_more_refunded_than_paid_is_refused():
     assert (refusal.value.paid_cents, refusal.value.refunded_cents) == (10_000, 10_001)
 
 
-def test_a_cancelled_seat_needs_the_day_of_its_class():
+def test_a_cancelled_seat_needs_the_day_of_its_class() -> None:
     with pytest.raises(MoneyError, match="needs the day of its class"):
         seat_money(fee_cents=1, cancelled_on=date(2025, 6, 10))
 
 
-def test_more_than_all_cannot_go_back():
+def test_more_than_all_cannot_go_back() -> None:
     with pytest.raises(MoneyError, match="no more than 100 %"):
         RefundStep(days_before=1, back_bp=10_001)
 
 
-def test_a_class_adds_its_seats_up():
+def test_a_class_adds_its_seats_up() -> None:
     seats = [seat_money(fee_cents=40_000, payments=[DEPOSIT]), seat_money(fee_cents=40_000)]
 
     found = class_money(seats)
@@ -115,7 +115,9 @@ def test_a_class_adds_its_seats_up():
     back=st.integers(0, 10**6),
     cancelled=st.none() | st.dates(date(2025, 4, 1), date(2025, 7, 30)),
 )
-def test_what_is_held_always_settles_to_what_was_agreed(fee, paid, back, cancelled):
+def test_what_is_held_always_settles_to_what_was_agreed(
+    fee: int, paid: list[int], back: int, cancelled: date | None
+) -> None:
     payments = [Payment(CLASS_DAY, cents, "balance") for cents in paid]
     payments.append(Payment(CLASS_DAY, min(back, sum(paid)), "refund"))
 

@@ -1,5 +1,7 @@
 """Gas burnt: by a measured rate, or through the burner's orifice."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,7 +11,7 @@ from shop import fuel
 PSI = fuel.PA_PER_PSI
 
 
-def test_double_the_absolute_pressure_doubles_a_choked_flow():
+def test_double_the_absolute_pressure_doubles_a_choked_flow() -> None:
     low = fuel.jet(orifice_mm=1.0, gauge_pa=200_000 - 101_325)
     high = fuel.jet(orifice_mm=1.0, gauge_pa=400_000 - 101_325)
 
@@ -17,14 +19,14 @@ def test_double_the_absolute_pressure_doubles_a_choked_flow():
     assert high.kg_per_s == pytest.approx(2 * low.kg_per_s, rel=1e-12)
 
 
-def test_a_low_pressure_is_worked_out_as_subsonic_and_says_so():
+def test_a_low_pressure_is_worked_out_as_subsonic_and_says_so() -> None:
     jet = fuel.jet(orifice_mm=1.0, gauge_pa=5 * PSI)
 
     assert not jet.is_choked
     assert 0 < jet.kg_per_s < fuel.jet(orifice_mm=1.0, gauge_pa=12 * PSI).kg_per_s
 
 
-def test_the_two_equations_meet_at_the_choking_pressure():
+def test_the_two_equations_meet_at_the_choking_pressure() -> None:
     limit_pa = fuel.chokes_above_pa()
 
     below = fuel.jet(orifice_mm=1.0, gauge_pa=limit_pa * (1 - 1e-9))
@@ -34,22 +36,22 @@ def test_the_two_equations_meet_at_the_choking_pressure():
     assert below.kg_per_s == pytest.approx(above.kg_per_s, rel=1e-6)
 
 
-def test_without_pressure_nothing_flows():
+def test_without_pressure_nothing_flows() -> None:
     assert fuel.jet(orifice_mm=1.0, gauge_pa=0).kg_per_s == 0
 
 
-def test_thin_air_chokes_the_jet_sooner():
+def test_thin_air_chokes_the_jet_sooner() -> None:
     assert fuel.chokes_above_pa(ambient_pa=80_000) < fuel.chokes_above_pa()
 
 
-def test_two_burners_burn_twice_as_much():
+def test_two_burners_burn_twice_as_much() -> None:
     one = fuel.jet(orifice_mm=1.0, gauge_pa=100_000)
     two = fuel.jet(orifice_mm=1.0, gauge_pa=100_000, orifices=2)
 
     assert two.kg_per_s == pytest.approx(2 * one.kg_per_s)
 
 
-def test_gas_is_counted_in_whole_micrograms():
+def test_gas_is_counted_in_whole_micrograms() -> None:
     jet = fuel.Jet(kg_per_s=0.000_25, is_choked=True, chokes_above_pa=1.0, watts=1.0)
 
     assert jet.ug_in(60) == 15_000_000
@@ -57,7 +59,7 @@ def test_gas_is_counted_in_whole_micrograms():
 
 
 @given(st.floats(0, 1_000_000), st.floats(0, 1_000_000))
-def test_more_pressure_never_gives_less_gas(first_pa, second_pa):
+def test_more_pressure_never_gives_less_gas(first_pa: float, second_pa: float) -> None:
     low, high = sorted((first_pa, second_pa))
 
     assert (
@@ -66,11 +68,11 @@ def test_more_pressure_never_gives_less_gas(first_pa, second_pa):
     )
 
 
-def test_a_cylinder_weighed_before_and_after_gives_the_rate():
+def test_a_cylinder_weighed_before_and_after_gives_the_rate() -> None:
     assert fuel.burn_rate_ug_per_hour(burnt_ug=1_500_000_000, seconds=5_400) == 1_000_000_000
 
 
-def test_an_entered_rate_gives_the_gas_of_twelve_minutes():
+def test_an_entered_rate_gives_the_gas_of_twelve_minutes() -> None:
     assert fuel.burnt_ug(ug_per_hour=2_000_000_000, seconds=720) == 400_000_000
 
 
@@ -86,19 +88,19 @@ def test_an_entered_rate_gives_the_gas_of_twelve_minutes():
         ({"temperature_c": -60.0}, "propane is a liquid"),
     ],
 )
-def test_a_burner_that_cannot_be_is_refused(wrong, words):
-    usual = {"orifice_mm": 1.0, "gauge_pa": 100_000.0}
+def test_a_burner_that_cannot_be_is_refused(wrong: dict[str, Any], words: str) -> None:
+    usual: dict[str, Any] = {"orifice_mm": 1.0, "gauge_pa": 100_000.0}
 
     with pytest.raises(fuel.FuelError, match=words):
         fuel.jet(**(usual | wrong))
 
 
-def test_a_gas_or_air_that_cannot_be_is_refused():
+def test_a_gas_or_air_that_cannot_be_is_refused() -> None:
     with pytest.raises(fuel.FuelError, match="ratio is above 1"):
         fuel.chokes_above_pa(heat_ratio=1.0)
 
 
-def test_a_cylinder_that_gains_weight_is_refused():
+def test_a_cylinder_that_gains_weight_is_refused() -> None:
     with pytest.raises(fuel.FuelError, match="cannot gain weight"):
         fuel.burn_rate_ug_per_hour(burnt_ug=-1, seconds=60)
     with pytest.raises(fuel.FuelError, match="neither can be below 0"):

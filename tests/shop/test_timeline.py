@@ -20,7 +20,7 @@ COPPER = Delivery("copper", "Alder Metals", days=7)
 TODAY = date(2025, 6, 2)
 
 
-def test_work_is_laid_on_the_last_open_days_before_the_class():
+def test_work_is_laid_on_the_last_open_days_before_the_class() -> None:
     found = schedule(SIX_BILLETS, opening=WEEK, today=TODAY)
 
     assert found.work_days == (
@@ -32,7 +32,7 @@ def test_work_is_laid_on_the_last_open_days_before_the_class():
     assert found.start_float_days == 22
 
 
-def test_a_closed_date_pushes_the_work_back():
+def test_a_closed_date_pushes_the_work_back() -> None:
     opening = Opening(WEEK.minutes, frozenset({date(2025, 6, 25)}))
 
     found = schedule(SIX_BILLETS, opening=opening, today=TODAY)
@@ -40,13 +40,13 @@ def test_a_closed_date_pushes_the_work_back():
     assert [work.day.day for work in found.work_days] == [23, 24, 26]
 
 
-def test_clear_days_before_the_class_stay_free():
+def test_clear_days_before_the_class_stay_free() -> None:
     found = schedule(replace(SIX_BILLETS, clear_days=4), opening=WEEK, today=TODAY)
 
     assert found.work_days[-1].day == date(2025, 6, 25)
 
 
-def test_metal_must_be_there_the_day_before_work_begins():
+def test_metal_must_be_there_the_day_before_work_begins() -> None:
     # work begins on Tue 24; ordered on Mon 16 it comes on Mon 23
     found = schedule(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[COPPER])
 
@@ -56,7 +56,7 @@ def test_metal_must_be_there_the_day_before_work_begins():
     assert order.float_days == 14
 
 
-def test_a_parcel_for_a_closed_day_counts_from_the_next_open_one():
+def test_a_parcel_for_a_closed_day_counts_from_the_next_open_one() -> None:
     # five days from Mon 16 are Sat 21; nobody takes it in before Mon 23
     found = schedule(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[replace(COPPER, days=5)])
 
@@ -64,7 +64,7 @@ def test_a_parcel_for_a_closed_day_counts_from_the_next_open_one():
     assert found.orders[0].arrives_on == date(2025, 6, 23)
 
 
-def test_working_days_leave_out_weekends_and_the_suppliers_holidays():
+def test_working_days_leave_out_weekends_and_the_suppliers_holidays() -> None:
     # Thu 19 June is a holiday: five working days before Mon 23 begin on Fri 13
     delivery = replace(COPPER, days=5, counts="working", holidays=frozenset({date(2025, 6, 19)}))
 
@@ -77,17 +77,17 @@ def test_working_days_leave_out_weekends_and_the_suppliers_holidays():
 @pytest.mark.parametrize(
     ("counts", "day"), [("calendar", date(2025, 6, 16)), ("working", date(2025, 6, 20))]
 )
-def test_ten_days_by_the_calendar_and_by_the_working_week(counts, day):
+def test_ten_days_by_the_calendar_and_by_the_working_week(counts: str, day: date) -> None:
     assert delivered_on(date(2025, 6, 6), days=10, counts=counts) == day
 
 
-def test_an_order_at_a_weekend_is_read_on_monday():
+def test_an_order_at_a_weekend_is_read_on_monday() -> None:
     on_sunday = delivered_on(date(2025, 6, 15), days=1, counts="working")
 
     assert on_sunday == date(2025, 6, 17)
 
 
-def test_what_is_on_order_has_no_order_day_but_a_float():
+def test_what_is_on_order_has_no_order_day_but_a_float() -> None:
     due = replace(COPPER, due_on=date(2025, 6, 20))  # a Friday: taken in on Monday
 
     order = schedule(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[due]).orders[0]
@@ -98,7 +98,7 @@ def test_what_is_on_order_has_no_order_day_but_a_float():
     assert not order.is_late
 
 
-def test_in_time_the_words_say_what_comes_next():
+def test_in_time_the_words_say_what_comes_next() -> None:
     found = timeline(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[COPPER])
 
     assert found.is_possible
@@ -109,7 +109,7 @@ def test_in_time_the_words_say_what_comes_next():
     )
 
 
-def test_too_late_is_said_first_and_by_how_much():
+def test_too_late_is_said_first_and_by_how_much() -> None:
     found = timeline(SIX_BILLETS, opening=WEEK, today=date(2025, 6, 18), deliveries=[COPPER])
 
     assert not found.is_possible
@@ -118,7 +118,7 @@ def test_too_late_is_said_first_and_by_how_much():
     )
 
 
-def test_what_would_make_it_possible_after_all():
+def test_what_would_make_it_possible_after_all() -> None:
     # ordered on Wed 18 it comes on Wed 25; only Thu 26 is left, 240 minutes
     found = timeline(SIX_BILLETS, opening=WEEK, today=date(2025, 6, 18), deliveries=[COPPER])
 
@@ -131,14 +131,14 @@ def test_what_would_make_it_possible_after_all():
     ]
 
 
-def test_when_work_had_to_begin_already_faster_metal_is_no_advice():
+def test_when_work_had_to_begin_already_faster_metal_is_no_advice() -> None:
     found = timeline(SIX_BILLETS, opening=WEEK, today=date(2025, 6, 26), deliveries=[COPPER])
 
     assert "preparing had to begin on Tue 24 Jun 2025, 2 days ago" in found.words
     assert [remedy.kind for remedy in found.remedies] == ["later-class"]
 
 
-def test_metal_on_order_that_comes_too_late_is_named():
+def test_metal_on_order_that_comes_too_late_is_named() -> None:
     due = replace(COPPER, due_on=date(2025, 6, 25))
 
     found = timeline(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[due])
@@ -146,7 +146,7 @@ def test_metal_on_order_that_comes_too_late_is_named():
     assert "copper is due on Wed 25 Jun 2025, but preparing has to begin on Tue 24" in found.words
 
 
-def test_nothing_to_prepare_needs_the_metal_only_before_the_class():
+def test_nothing_to_prepare_needs_the_metal_only_before_the_class() -> None:
     nothing = Preparation(class_day=CLASS_DAY, billets=0, minutes_per_billet=90)
 
     found = schedule(nothing, opening=WEEK, today=TODAY, deliveries=[COPPER])
@@ -156,7 +156,7 @@ def test_nothing_to_prepare_needs_the_metal_only_before_the_class():
     assert found.orders[0].arrives_on == date(2025, 6, 26)
 
 
-def test_calendar_events_come_by_day_and_keep_their_keys():
+def test_calendar_events_come_by_day_and_keep_their_keys() -> None:
     found = schedule(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[COPPER])
 
     listed = events(found, title="Copper blades", class_days=2)
@@ -174,7 +174,7 @@ def test_calendar_events_come_by_day_and_keep_their_keys():
     assert sum(event.minutes for event in listed) == 540
 
 
-def test_the_timetable_is_drawn_in_whole_days_from_today():
+def test_the_timetable_is_drawn_in_whole_days_from_today() -> None:
     found = schedule(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[COPPER])
 
     drawn = timetable(found, title="Copper blades", class_days=2)
@@ -185,7 +185,7 @@ def test_the_timetable_is_drawn_in_whole_days_from_today():
     assert [(bar.offset_days, bar.length_days) for bar in drawn.bars] == [(14, 8), (22, 3), (28, 2)]
 
 
-def test_a_late_timetable_begins_before_today():
+def test_a_late_timetable_begins_before_today() -> None:
     found = schedule(SIX_BILLETS, opening=WEEK, today=date(2025, 6, 18), deliveries=[COPPER])
 
     drawn = timetable(found, title="Copper blades")
@@ -204,12 +204,12 @@ def test_a_late_timetable_begins_before_today():
         ((1_441, *(0,) * 6), "1440"),
     ],
 )
-def test_hours_that_cannot_be_are_refused(minutes, words):
+def test_hours_that_cannot_be_are_refused(minutes: tuple[int, ...], words: str) -> None:
     with pytest.raises(OpeningError, match=words):
         Opening(minutes)
 
 
-def test_a_plan_that_cannot_be_is_refused():
+def test_a_plan_that_cannot_be_is_refused() -> None:
     with pytest.raises(OpeningError, match="billets were given as -1"):
         replace(SIX_BILLETS, billets=-1)
     with pytest.raises(OpeningError, match="takes -1 days"):
@@ -218,17 +218,17 @@ def test_a_plan_that_cannot_be_is_refused():
         delivered_on(TODAY, days=1, counts="lunar")
 
 
-def test_more_work_than_ten_years_hold_is_refused():
+def test_more_work_than_ten_years_hold_is_refused() -> None:
     with pytest.raises(OpeningError, match="do not fit in the ten years"):
         schedule(replace(SIX_BILLETS, billets=10_000), opening=WEEK, today=TODAY)
 
 
-def test_a_supplier_who_takes_longer_than_ten_years_is_refused():
+def test_a_supplier_who_takes_longer_than_ten_years_is_refused() -> None:
     with pytest.raises(OpeningError, match="real days"):
         schedule(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[replace(COPPER, days=4_000)])
 
 
-def test_a_shop_closed_for_ten_years_takes_nothing_in():
+def test_a_shop_closed_for_ten_years_takes_nothing_in() -> None:
     closed = frozenset(TODAY + timedelta(days=n) for n in range(3_700))
 
     with pytest.raises(OpeningError, match="closed for ten years"):
@@ -262,7 +262,9 @@ DAYS = st.dates(date(2025, 5, 1), date(2025, 6, 29))
 
 
 @given(PREPARATIONS, OPENINGS, DELIVERIES)
-def test_all_work_is_laid_on_open_days_before_the_class(preparation, opening, deliveries):
+def test_all_work_is_laid_on_open_days_before_the_class(
+    preparation: Preparation, opening: Opening, deliveries: list[Delivery]
+) -> None:
     found = schedule(preparation, opening=opening, today=TODAY, deliveries=deliveries)
 
     assert sum(work.minutes for work in found.work_days) == preparation.minutes
@@ -271,7 +273,9 @@ def test_all_work_is_laid_on_open_days_before_the_class(preparation, opening, de
 
 
 @given(PREPARATIONS, OPENINGS, DELIVERIES)
-def test_the_last_order_day_is_the_last_one(preparation, opening, deliveries):
+def test_the_last_order_day_is_the_last_one(
+    preparation: Preparation, opening: Opening, deliveries: list[Delivery]
+) -> None:
     found = schedule(preparation, opening=opening, today=TODAY, deliveries=deliveries)
 
     for order in found.orders:
@@ -284,8 +288,8 @@ def test_the_last_order_day_is_the_last_one(preparation, opening, deliveries):
 
 @given(PREPARATIONS, OPENINGS, DELIVERIES, DAYS)
 def test_the_earliest_class_day_works_and_the_day_before_does_not(
-    preparation, opening, deliveries, today
-):
+    preparation: Preparation, opening: Opening, deliveries: list[Delivery], today: date
+) -> None:
     late = schedule(preparation, opening=opening, today=today, deliveries=deliveries)
 
     day = earliest_class_day(late, opening=opening)
@@ -299,19 +303,21 @@ def test_the_earliest_class_day_works_and_the_day_before_does_not(
 
 
 @given(PREPARATIONS, OPENINGS, DELIVERIES, DAYS)
-def test_every_remedy_that_changes_the_work_really_helps(preparation, opening, deliveries, today):
+def test_every_remedy_that_changes_the_work_really_helps(
+    preparation: Preparation, opening: Opening, deliveries: list[Delivery], today: date
+) -> None:
     found = timeline(preparation, opening=opening, today=today, deliveries=deliveries)
 
     assert bool(found.remedies) != found.is_possible
     for remedy in found.remedies:
         wish, hours = preparation, opening
-        if remedy.kind == "fewer":
+        if remedy.kind == "fewer" and remedy.figure:
             wish = replace(preparation, billets=remedy.figure)
-        elif remedy.kind == "later-class":
+        elif remedy.kind == "later-class" and remedy.day:
             wish = replace(preparation, class_day=remedy.day)
-        elif remedy.kind == "longer-days":
+        elif remedy.kind == "longer-days" and (figure := remedy.figure):
             hours = Opening(
-                tuple(max(usual, remedy.figure) if usual else 0 for usual in opening.minutes),
+                tuple(max(usual, figure) if usual else 0 for usual in opening.minutes),
                 opening.closed,
             )
         else:

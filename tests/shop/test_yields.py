@@ -1,6 +1,7 @@
 """How many to make, and how much the record says."""
 
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -21,37 +22,37 @@ RECORDS = st.integers(0, 60).flatmap(
 )
 
 
-def test_the_expected_share_leans_to_the_middle_when_little_is_known():
+def test_the_expected_share_leans_to_the_middle_when_little_is_known() -> None:
     assert Record().share == Fraction(1, 2)
     assert Record(sound=1, made=1).share == Fraction(3, 4)
     assert GOOD.share == Fraction(55, 62)
 
 
-def test_one_billet_after_one_sound_one_is_sound_with_three_in_four():
+def test_one_billet_after_one_sound_one_is_sound_with_three_in_four() -> None:
     assert at_least_sound(1, billets=1, record=Record(1, 1)) == pytest.approx(0.75)
 
 
-def test_two_billets_after_no_record():
+def test_two_billets_after_no_record() -> None:
     # Beta(1/2, 1/2): P(both) = E[p²] = 3/8, P(at least one) = 5/8
     assert at_least_sound(2, billets=2, record=Record()) == pytest.approx(0.375)
     assert at_least_sound(1, billets=2, record=Record()) == pytest.approx(0.625)
 
 
-def test_a_known_yield_of_a_half_is_a_coin():
+def test_a_known_yield_of_a_half_is_a_coin() -> None:
     assert at_least_sound_at(2, billets=3, share=0.5) == pytest.approx(0.5)
 
 
 @pytest.mark.parametrize(("share", "probability"), [(0.0, 0.0), (1.0, 1.0)])
-def test_a_yield_of_nothing_or_all_is_certain(share, probability):
+def test_a_yield_of_nothing_or_all_is_certain(share: float, probability: float) -> None:
     assert at_least_sound_at(3, billets=4, share=share) == probability
 
 
-def test_none_needed_is_certain_and_more_than_made_is_impossible():
+def test_none_needed_is_certain_and_more_than_made_is_impossible() -> None:
     assert at_least_sound(0, billets=0, record=GOOD) == 1
     assert at_least_sound(5, billets=4, record=GOOD) == 0
 
 
-def test_ten_sound_billets_from_a_shop_that_loses_one_in_ten():
+def test_ten_sound_billets_from_a_shop_that_loses_one_in_ten() -> None:
     found = spares(10, record=GOOD, confidence=0.95, cost_cents=8_000)
 
     assert found.billets == 14
@@ -59,7 +60,7 @@ def test_ten_sound_billets_from_a_shop_that_loses_one_in_ten():
     assert found.probability >= 0.95
 
 
-def test_the_table_runs_from_the_needed_number_past_the_answer():
+def test_the_table_runs_from_the_needed_number_past_the_answer() -> None:
     found = spares(10, record=GOOD, confidence=0.95, cost_cents=8_000, rows=2)
 
     assert [row.billets for row in found.table] == [10, 11, 12, 13, 14, 15]
@@ -73,7 +74,7 @@ def test_the_table_runs_from_the_needed_number_past_the_answer():
     ]
 
 
-def test_without_a_record_no_number_is_promised():
+def test_without_a_record_no_number_is_promised() -> None:
     found = spares(10, record=Record(), confidence=0.95)
 
     assert found.billets is None
@@ -82,18 +83,18 @@ def test_without_a_record_no_number_is_promised():
     assert "this is a guess" in found.words
 
 
-def test_billets_by_seats_grow_in_jumps():
+def test_billets_by_seats_grow_in_jumps() -> None:
     # scipy: P(k sound of n) for 27 of 30, smallest n with 0.9 or more
     assert billets_by_seats(6, record=GOOD, confidence=0.9) == (0, 2, 3, 4, 6, 7, 8)
     assert billets_by_seats(1, record=Record(), confidence=0.9) == (0, 32)
 
 
-def test_seats_below_nothing_are_refused():
+def test_seats_below_nothing_are_refused() -> None:
     with pytest.raises(YieldsError, match="-1 seats"):
         billets_by_seats(-1, record=GOOD, confidence=0.9)
 
 
-def test_a_short_record_is_called_short():
+def test_a_short_record_is_called_short() -> None:
     assert record_words(Record(4, 4)) == (
         "Only 4 are on record (4 sound), which says little: the true share may lie anywhere "
         "between 64 % and 100 %."
@@ -101,19 +102,19 @@ def test_a_short_record_is_called_short():
     assert record_words(Record(0, 1)).startswith("Only one like billet is on record (0 sound)")
 
 
-def test_a_long_record_still_tells_its_interval():
+def test_a_long_record_still_tells_its_interval() -> None:
     assert record_words(Record(36, 40)) == (
         "36 of 40 like billets were sound; the true share probably lies between 80 % and 96 %."
     )
 
 
-def test_an_interval_reaches_all_when_none_failed_and_nearly_nothing_when_none_was_sound():
+def test_an_interval_reaches_all_when_none_failed_and_nearly_nothing_when_none_was_sound() -> None:
     assert share_interval(Record(5, 5))[1] == 1
     assert share_interval(Record(0, 5))[0] == Fraction(1, 1_000_000)
 
 
 @pytest.mark.parametrize("counts", [(-1, 5), (6, 5)])
-def test_a_record_that_cannot_be_is_refused(counts):
+def test_a_record_that_cannot_be_is_refused(counts: tuple[int, int]) -> None:
     with pytest.raises(YieldsError, match="no more sound billets than were made"):
         Record(*counts)
 
@@ -127,15 +128,15 @@ def test_a_record_that_cannot_be_is_refused(counts):
         ({"cost_cents": -1}, "cannot be below 0"),
     ],
 )
-def test_a_wish_that_cannot_be_is_refused(wrong, words):
-    wish = {"needed": 6, "confidence": 0.9, "cost_cents": 0} | wrong
+def test_a_wish_that_cannot_be_is_refused(wrong: dict[str, Any], words: str) -> None:
+    wish: dict[str, Any] = {"needed": 6, "confidence": 0.9, "cost_cents": 0} | wrong
     needed = wish.pop("needed")
 
     with pytest.raises(YieldsError, match=words):
         spares(needed, record=GOOD, **wish)
 
 
-def test_counts_and_shares_outside_their_limits_are_refused():
+def test_counts_and_shares_outside_their_limits_are_refused() -> None:
     with pytest.raises(YieldsError, match="neither can be below 0"):
         at_least_sound(-1, billets=1, record=GOOD)
     with pytest.raises(YieldsError, match="share from 0 to 1"):
@@ -145,7 +146,7 @@ def test_counts_and_shares_outside_their_limits_are_refused():
 
 
 @given(RECORDS, st.integers(1, 20))
-def test_one_more_billet_never_hurts(record, needed):
+def test_one_more_billet_never_hurts(record: Record, needed: int) -> None:
     table = chances(needed, record=record, upto=needed + 8)
 
     assert all(row.adds >= -1e-12 for row in table)
@@ -153,7 +154,9 @@ def test_one_more_billet_never_hurts(record, needed):
 
 
 @given(RECORDS, st.integers(1, 12), st.sampled_from([0.5, 0.8, 0.9, 0.95]))
-def test_the_number_is_the_smallest_that_reaches_the_confidence(record, needed, confidence):
+def test_the_number_is_the_smallest_that_reaches_the_confidence(
+    record: Record, needed: int, confidence: float
+) -> None:
     found = spares(needed, record=record, confidence=confidence)
 
     if found.billets is None:
@@ -165,7 +168,7 @@ def test_the_number_is_the_smallest_that_reaches_the_confidence(record, needed, 
 
 
 @given(RECORDS)
-def test_the_interval_holds_the_expected_share(record):
+def test_the_interval_holds_the_expected_share(record: Record) -> None:
     low, high = share_interval(record)
 
     assert 0 < low <= record.share <= high <= 1

@@ -14,17 +14,17 @@ from stock.money import MoneyError
 from tests.stock.buying_builders import ALDER, make_wire
 
 
-def test_a_key_that_stands_twice_is_refused():
+def test_a_key_that_stands_twice_is_refused() -> None:
     with pytest.raises(MoneyError, match="'spool' stands twice"):
         BuyingCase((), (make_wire("spool", cents=1, amount=1),) * 2, (ALDER,))
 
 
-def test_an_unknown_supplier_is_refused_by_name():
+def test_an_unknown_supplier_is_refused_by_name() -> None:
     with pytest.raises(MoneyError, match="'Alder Metals', who is not among the suppliers"):
         BuyingCase((), (make_wire("spool", cents=1, amount=1),), ())
 
 
-def test_goods_and_breaks_that_cannot_be_are_refused():
+def test_goods_and_breaks_that_cannot_be_are_refused() -> None:
     with pytest.raises(MoneyError, match="has no price"):
         Goods("spool", "Alder Metals", "wire", "amount", ())
     with pytest.raises(MoneyError, match="holds 0; give 1"):
@@ -35,7 +35,7 @@ def test_goods_and_breaks_that_cannot_be_are_refused():
         SupplierTerms("Alder Metals", -1)
 
 
-def test_rows_of_a_price_list_become_one_goods_with_breaks():
+def test_rows_of_a_price_list_become_one_goods_with_breaks() -> None:
     rows = (
         make_wire("a", cents=1_400, amount=1_000),
         make_wire("b", cents=0, amount=1_000, prices=(Break(5, 1_200),)),
@@ -48,7 +48,7 @@ def test_rows_of_a_price_list_become_one_goods_with_breaks():
     assert merged[0].prices == (Break(1, 1_400), Break(5, 1_200))
 
 
-def test_roll_against_sheet_by_the_area():
+def test_roll_against_sheet_by_the_area() -> None:
     foot_nm = 304_800_000
     roll = Goods(
         "roll",

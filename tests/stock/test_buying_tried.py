@@ -11,10 +11,15 @@ from stock.buying import buy
 from stock.buying_case import AmountNeed, BarNeed, Break, BuyingCase, Goods, SupplierTerms
 from stock.buying_choices import choices
 from stock.cutting.plan import OnHand, Wanted
-from tests.stock.buying_builders import ALDER, packs_of
+from tests.stock.buying_builders import (
+    ALDER,
+    best_of,
+    packs_of,
+    the_best,
+)
 
 
-def fits(pieces, bar_list, kerf):
+def fits(pieces: list[int], bar_list: tuple[int, ...], kerf: int) -> bool:
     """Whether the pieces can be sawn from the bars: every way is tried."""
     if not pieces:
         return True
@@ -28,9 +33,9 @@ def fits(pieces, bar_list, kerf):
     return False
 
 
-def price_of(case, packs):
+def price_of(case: BuyingCase, packs: tuple[int, ...]) -> int | None:
     """What these packs cost, written without the module's own sums; None when not for sale."""
-    orders = {}
+    orders: dict[str, list[int]] = {}
     for one, count in zip(case.goods, packs, strict=True):
         prices = [(price.from_packs, price.cents) for price in one.prices]
         held = [cents for least, cents in sorted(prices) if least <= count]
@@ -49,7 +54,7 @@ def price_of(case, packs):
     return total
 
 
-def covers(case, packs):
+def covers(case: BuyingCase, packs: tuple[int, ...]) -> bool:
     for need in case.needs:
         mine = [
             (one, count)
@@ -60,6 +65,7 @@ def covers(case, packs):
             if sum(one.amount * count for one, count in mine) < need.amount:
                 return False
             continue
+        assert isinstance(need, BarNeed)
         bar_list = tuple(
             itertools.chain.from_iterable(
                 [one.length_nm] * count * one.amount for one, count in mine
@@ -74,7 +80,7 @@ def covers(case, packs):
     return True
 
 
-def cheapest_by_trying(case, most):
+def cheapest_by_trying(case: BuyingCase, most: int) -> int | None:
     counts = [range(min(most, one.most_packs or most) + 1) for one in case.goods]
     prices = sorted(
         (price, packs)
@@ -84,13 +90,13 @@ def cheapest_by_trying(case, most):
     return next((price for price, packs in prices if covers(case, packs)), None)
 
 
-def random_prices(rng, cents):
+def random_prices(rng: random.Random, cents: int) -> tuple[Break, ...]:
     if rng.random() < 0.4:
         return (Break(1, cents), Break(rng.randint(2, 3), cents * rng.randint(70, 95) // 100))
     return (Break(rng.choice([1, 1, 1, 2]), cents),)
 
 
-def random_case(seed):
+def random_case(seed: int) -> BuyingCase:
     rng = random.Random(seed)
     suppliers = tuple(
         SupplierTerms(
@@ -129,7 +135,7 @@ def random_case(seed):
 
 
 @pytest.mark.parametrize("seed", range(60))
-def test_nothing_tried_by_hand_is_cheaper(seed):
+def test_nothing_tried_by_hand_is_cheaper(seed: int) -> None:
     # up to six packs of each: no random case needs more for a break, a minimum or free delivery
     case = random_case(seed)
 
@@ -139,14 +145,14 @@ def test_nothing_tried_by_hand_is_cheaper(seed):
     if bought.uncovered:
         assert by_trying is None
         return
-    packs = tuple(packs_of(bought.best).get(one.key, 0) for one in case.goods)
+    packs = tuple(packs_of(the_best(bought)).get(one.key, 0) for one in case.goods)
     assert covers(case, packs)
-    assert price_of(case, packs) == bought.best.cents == by_trying
-    assert bought.best.is_proved
+    assert price_of(case, packs) == the_best(bought).cents == by_trying
+    assert the_best(bought).is_proved
 
 
 @pytest.mark.parametrize("seed", range(20))
-def test_no_choice_is_cheaper_than_the_best_unless_it_is_late(seed):
+def test_no_choice_is_cheaper_than_the_best_unless_it_is_late(seed: int) -> None:
     case = random_case(seed)
     bought = buy(case)
 
@@ -164,7 +170,9 @@ def test_no_choice_is_cheaper_than_the_best_unless_it_is_late(seed):
     st.integers(0, 7),
     st.lists(st.integers(97, 211), min_size=1, max_size=3),
 )
-def test_every_cut_plan_fits_its_bars_and_gives_every_piece(pieces, kerf, lengths):
+def test_every_cut_plan_fits_its_bars_and_gives_every_piece(
+    pieces: list[tuple[int, int]], kerf: int, lengths: list[int]
+) -> None:
     goods = tuple(
         Goods(
             f"bar{number}", ALDER.name, "steel", "bar", (Break(1, 100 + length),), length_nm=length
@@ -174,7 +182,7 @@ def test_every_cut_plan_fits_its_bars_and_gives_every_piece(pieces, kerf, length
     steel = BarNeed("steel", "steel", tuple(Wanted(*piece) for piece in pieces), kerf_nm=kerf)
     case = BuyingCase((steel,), goods, (ALDER,))
 
-    best = buy(case).best
+    best = best_of(case)
 
     cut = sorted(itertools.chain.from_iterable(bar.cuts for bar in best.cuts["steel"]))
     wanted = sorted(itertools.chain.from_iterable([nm] * count for nm, count in pieces))
