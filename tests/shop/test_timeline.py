@@ -74,19 +74,6 @@ def test_working_days_leave_out_weekends_and_the_suppliers_holidays() -> None:
     assert found.orders[0].arrives_on == date(2025, 6, 23)
 
 
-@pytest.mark.parametrize(
-    ("counts", "day"), [("calendar", date(2025, 6, 16)), ("working", date(2025, 6, 20))]
-)
-def test_ten_days_by_the_calendar_and_by_the_working_week(counts: str, day: date) -> None:
-    assert delivered_on(date(2025, 6, 6), days=10, counts=counts) == day
-
-
-def test_an_order_at_a_weekend_is_read_on_monday() -> None:
-    on_sunday = delivered_on(date(2025, 6, 15), days=1, counts="working")
-
-    assert on_sunday == date(2025, 6, 17)
-
-
 def test_what_is_on_order_has_no_order_day_but_a_float() -> None:
     due = replace(COPPER, due_on=date(2025, 6, 20))  # a Friday: taken in on Monday
 
@@ -195,20 +182,6 @@ def test_a_late_timetable_begins_before_today() -> None:
     assert drawn.bars[0].event.is_late
 
 
-@pytest.mark.parametrize(
-    ("minutes", "words"),
-    [
-        ((240,) * 6, "all seven"),
-        ((0,) * 7, "closed on every weekday"),
-        ((-1, *(0,) * 6), "0 minutes"),
-        ((1_441, *(0,) * 6), "1440"),
-    ],
-)
-def test_hours_that_cannot_be_are_refused(minutes: tuple[int, ...], words: str) -> None:
-    with pytest.raises(OpeningError, match=words):
-        Opening(minutes)
-
-
 def test_a_plan_that_cannot_be_is_refused() -> None:
     with pytest.raises(OpeningError, match="billets were given as -1"):
         replace(SIX_BILLETS, billets=-1)
@@ -226,13 +199,6 @@ def test_more_work_than_ten_years_hold_is_refused() -> None:
 def test_a_supplier_who_takes_longer_than_ten_years_is_refused() -> None:
     with pytest.raises(OpeningError, match="real days"):
         schedule(SIX_BILLETS, opening=WEEK, today=TODAY, deliveries=[replace(COPPER, days=4_000)])
-
-
-def test_a_shop_closed_for_ten_years_takes_nothing_in() -> None:
-    closed = frozenset(TODAY + timedelta(days=n) for n in range(3_700))
-
-    with pytest.raises(OpeningError, match="closed for ten years"):
-        Opening(WEEK.minutes, closed).first_open(TODAY)
 
 
 OPENINGS = st.builds(

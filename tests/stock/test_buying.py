@@ -197,27 +197,6 @@ def test_of_two_equal_prices_the_one_with_fewer_parcels_wins() -> None:
     assert best.suppliers == {"Birch Supply"}
 
 
-def test_who_cannot_deliver_in_time_is_passed_over_and_told_as_late() -> None:
-    case = BuyingCase(
-        needs=(AmountNeed("wire", "wire", 900, days_left=4),),
-        goods=(
-            make_wire("spool", cents=1_000, amount=1_000),
-            make_wire("spool elsewhere", cents=2_100, amount=1_000, supplier="Birch Supply"),
-        ),
-        suppliers=(ALDER, BIRCH),
-    )
-
-    bought = buy(case)
-
-    assert packs_of(the_best(bought)) == {"spool elsewhere": 1}
-    late = choices(case, bought=bought)[-1]
-    assert late.kind == "late"
-    # 10.00 + 15.00 against 21.00 + 9.00
-    assert late.sentence == (
-        "All from Alder Metals it costs 17 % less, but some of it comes too late."
-    )
-
-
 @pytest.mark.parametrize(
     ("need", "goods", "words"),
     [
@@ -270,27 +249,6 @@ def test_needs_that_ask_for_nothing_buy_nothing() -> None:
     bought = buy(case)
 
     assert (bought.best, bought.uncovered) == (None, ())
-
-
-def test_the_runner_up_says_what_it_costs_and_when_it_comes() -> None:
-    # Alder: 11.00 + 14.00 + 15.00 = 40.00 in five days; Birch: 15.00 + 18.40 + 9.00 = 42.40
-    case = BuyingCase(
-        needs=(make_steel((900 * MM, 1)), AmountNeed("wire", "wire", 900)),
-        goods=(
-            make_bar("bar", cents=1_100, length_nm=1_000 * MM),
-            make_bar("bar elsewhere", cents=1_500, length_nm=1_000 * MM, supplier="Birch Supply"),
-            make_wire("spool", cents=1_400, amount=1_000),
-            make_wire("spool elsewhere", cents=1_840, amount=1_000, supplier="Birch Supply"),
-        ),
-        suppliers=(ALDER, BIRCH),
-    )
-
-    bought = buy(case)
-    found = choices(case, bought=bought)
-
-    assert the_best(bought).cents == 4_000
-    assert found[0].sentence == "All from Birch Supply it costs 6 % more and arrives 2 days sooner."
-    assert (found[0].dearer_cents, found[0].days_sooner) == (240, 2)
 
 
 def test_too_many_ways_to_cut_are_weighed_from_a_menu_with_an_honest_bound() -> None:
