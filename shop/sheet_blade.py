@@ -1,0 +1,151 @@
+"""The blade as a sheet draws it: cross-section with insets, side view, and where the line shows.
+
+Pure. It leaves out every sum of the bevel (`billets.bevel`) and the shapes (`billets.drawings`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from billets.bevel import section_of
+from billets.bevel_words import edge_sentence, line_sentences
+from billets.blade_outline import SHORTEST_PITCH_MM, ripple
+from billets.design import Design
+from billets.drawing_blade import SectionDrawing, section_drawing
+from billets.drawing_side import SideView, side_view
+from billets.drawing_skins import Skin, halves
+from billets.drawn import drawn_layers_nm
+from billets.errors import NM_PER_MM, ForgingError
+from billets.lines import built_in_drift_mm
+from billets.section import Section
+from billets.stack import core_places
+from shop.sheet_words import Told, told
+from stock.alloys import Book
+from stock.drawing_shapes import DrawingError, metal_kind
+from stock.house import House
+
+LONG_BLADE = 5.0  # blade heights: how long a blade is drawn; common practice
+GRIND_WORDS = {"flat": "flat", "sabre": "sabre", "hollow": "hollow", "convex": "convex"}
+
+
+@dataclass(frozen=True)
+class BladeOnPaper:
+    """Drawings and sentences; the drawings are None and `refused` says why where there is none."""
+
+    section: SectionDrawing | None
+    views: tuple[SideView, ...]
+    grind: str
+    spine: Told | None
+    height: Told | None
+    sentences: tuple[str, ...]
+    refused: str = ""
+
+
+def blade_on_paper(
+    design: Design, *, alloys: Book, house: House, mark: str, key: str
+) -> BladeOnPaper | None:
+    """The blade that a billet is to become.
+
+    Args:
+        design: the layup.
+        alloys: every alloy by key.
+        house: the shop's settings: edge, die valleys.
+        mark: the billet's, which its waves come from.
+        key: letters that make the drawings' ids their own in the file.
+
+    Returns:
+        One side view where both faces are alike, else two; None for a stack that has not
+        exactly one core, which makes a bar and not a blade.
+
+    Source:
+        `billets.bevel`; the blade is drawn five times as long as it is high.
+    """
+    if len(core_places(design)) != 1:
+        return None
+    try:
+        return _drawn(design, alloys=alloys, house=house, mark=mark, key=key)
+    except ForgingError as refusal:
+        why = refusal.sentence(house.system)
+    except DrawingError as refusal:
+        why = str(refusal)
+    return BladeOnPaper(None, (), design.blade.grind, None, None, (), why)
+
+
+def _drawn(design: Design, *, alloys: Book, house: House, mark: str, key: str) -> BladeOnPaper:
+    layers_mm = [
+        nm / NM_PER_MM for nm in drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
+    ]
+    roles = [layer.role for layer in design.layers]
+    right, left = halves(layers_mm, kinds=_kinds(design, alloys=alloys), roles=roles)
+    blade = section_of(design.blade, edge_nm=house.edge_thickness_nm)
+    drift_mm = built_in_drift_mm(layers_mm, core=roles.index("core"))
+    valley_mm = house.valley_nm / NM_PER_MM
+    section = section_drawing(
+        blade, right=right, left=left, drift_mm=drift_mm, valley_mm=valley_mm, key=f"{key}-cut"
+    )
+    is_even = right == left and abs(drift_mm) < 1e-6
+    half_of = {"right": right} if is_even else {"right": right, "left": left}
+    views = tuple(
+        _view(blade, half, side, drift_mm=drift_mm, house=house, mark=mark, key=key)
+        for side, half in half_of.items()
+    )
+    return BladeOnPaper(
+        section=section,
+        views=views,
+        grind=GRIND_WORDS[design.blade.grind],
+        spine=told(design.blade.spine_nm, system=house.system),
+        height=told(design.blade.height_nm, system=house.system),
+        sentences=_sentences(section, sides=tuple(half_of), system=house.system),
+    )
+
+
+def _kinds(design: Design, *, alloys: Book) -> list[str]:
+    """Class of each layer's metal in a drawing."""
+    return [
+        metal_kind(
+            family=alloys[layer.alloy].family if layer.alloy in alloys else "other",
+            role=layer.role,
+        )
+        for layer in design.layers
+    ]
+
+
+def _view(
+    blade: Section,
+    half: tuple[Skin, ...],
+    side: str,
+    *,
+    drift_mm: float,
+    house: House,
+    mark: str,
+    key: str,
+) -> SideView:
+    length_mm = LONG_BLADE * blade.height_mm
+    pitch_mm = max(house.bite_nm / NM_PER_MM, SHORTEST_PITCH_MM)
+    return side_view(
+        blade,
+        half=half,
+        side=side,
+        length_mm=length_mm,
+        drift_mm=drift_mm,
+        valley_mm=house.valley_nm / NM_PER_MM,
+        waves=ripple(mark, side=side, length_mm=length_mm, pitch_mm=pitch_mm),
+        key=f"{key}-{side}",
+    )
+
+
+def _sentences(section: SectionDrawing, *, sides: tuple[str, ...], system: str) -> tuple[str, ...]:
+    """What each line does on each face that is drawn, then what becomes of the edge."""
+    said = []
+    for face in section.reading.faces:
+        if face.side not in sides:
+            continue
+        for line in face.lines:
+            names = []
+            if len(sides) > 1:
+                names.append(f"{face.side.capitalize()} face")
+            if len(face.lines) > 1:
+                names.append(f"line {line.number + 1} from the core")
+            words = " ".join(line_sentences(line, system=system))
+            said.append(f"{', '.join(names).capitalize()}: {words}" if names else words)
+    return (*said, edge_sentence(section.reading, system=system))

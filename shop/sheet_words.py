@@ -1,0 +1,154 @@
+"""Worked-out figures in words for paper: two systems, no more digits than a hand can follow.
+
+Pure. A worked-out length is good to a per cent or so; a sheet that says 9.503 in for it would
+lie. It leaves out sizes that were typed in, which `stock.units` shows exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from billets.errors import NM_PER_MM
+from stock import units
+
+SIXTY_FOURTH_NM = 396_875
+# Steps of a worked-out size on paper, by system: common practice for what a tape or a stop shows.
+STOP_STEPS = {"inch": 127_000, "metric": 100_000}  # 0.005 in, 0.1 mm
+WIDTH_STEPS = {"inch": 2 * SIXTY_FOURTH_NM, "metric": 500_000}  # 1/32 in, 0.5 mm
+LENGTH_STEPS = {"inch": 8 * SIXTY_FOURTH_NM, "metric": 1_000_000}  # 1/8 in, 1 mm
+THIN_STEPS = {"inch": 25_400, "metric": 10_000}  # 0.001 in, 0.01 mm
+MINUTE_S = 60
+
+
+@dataclass(frozen=True)
+class Told:
+    """A size in the shop's system, and in the other one, small beside it."""
+
+    first: str
+    second: str = ""
+
+
+def stepped_nm(mm: float, *, step_nm: int) -> int:
+    """A worked-out size at the nearest step of what measures it.
+
+    Args:
+        mm: size [mm], 0 or more.
+        step_nm: step [nm], above 0.
+
+    Returns:
+        Size [nm], a whole number of steps, at least one.
+
+    Source:
+        Our own rule.
+
+    >>> stepped_nm(10.47, step_nm=100_000)
+    10500000
+    """
+    return max(1, round(mm * NM_PER_MM / step_nm)) * step_nm
+
+
+def told(nm: int, *, system: str, style: str = "fraction") -> Told:
+    """An exact size in both systems.
+
+    Args:
+        nm: size [nm].
+        system: the system shown first, "inch" or "metric".
+        style: as for `stock.units.length_text`.
+
+    Returns:
+        Both texts.
+
+    Source:
+        `stock.units.length_text`.
+    """
+    return Told(
+        units.length_text(nm, system=system, style=style),
+        units.length_second_text(nm, system=system, style=style),
+    )
+
+
+def about(mm: float, *, steps: dict[str, int], system: str, style: str = "fraction") -> Told:
+    """A worked-out size in both systems, each rounded to what it can be measured by.
+
+    Args:
+        mm: size [mm].
+        steps: step [nm] by system.
+        system: the system shown first.
+        style: as for `stock.units.length_text`.
+
+    Returns:
+        Both texts, each rounded once from the size itself.
+
+    Source:
+        `stepped_nm`.
+    """
+    other = units.other_system(system)
+    first, second = (
+        units.length_text(stepped_nm(mm, step_nm=steps[name]), system=name, style=style)
+        for name in (system, other)
+    )
+    return Told(first, second)
+
+
+def about_sizes(sizes_mm: Sequence[tuple[float, dict[str, int]]], *, system: str) -> Told:
+    """Worked-out sizes with × between them, in both systems.
+
+    Args:
+        sizes_mm: each size [mm] with its steps, in the order to say them.
+        system: the system shown first.
+
+    Returns:
+        Such as "9-1/2 × 1-3/8 × 3/16 in" and "241 × 35 × 4.8 mm".
+
+    Source:
+        `stepped_nm`.
+    """
+    first, second = (
+        units.section_text(
+            [stepped_nm(mm, step_nm=steps[name]) for mm, steps in sizes_mm], system=name
+        )
+        for name in (system, units.other_system(system))
+    )
+    return Told(first, second)
+
+
+def heat_told(celsius: float, *, system: str) -> Told:
+    """A temperature on both scales.
+
+    Args:
+        celsius: temperature [°C].
+        system: "inch" (°F first) or "metric" (°C first).
+
+    Returns:
+        Both texts, to the degree.
+
+    Source:
+        `stock.units.temperature_one_text`.
+    """
+    first, second = ("F", "C") if system == "inch" else ("C", "F")
+    mdegc = round(celsius * 1000)
+    return Told(
+        units.temperature_one_text(mdegc, unit=first),
+        units.temperature_one_text(mdegc, unit=second),
+    )
+
+
+def seconds_words(seconds: float) -> str:
+    """A worked-out time that nobody should take for a stopwatch's.
+
+    Args:
+        seconds: time [s], above 0.
+
+    Returns:
+        Such as "about 38 s" or "about 4 min"; whole minutes from two minutes on.
+
+    Source:
+        Common practice.
+
+    >>> seconds_words(37.6), seconds_words(250)
+    ('about 38 s', 'about 4 min')
+    """
+    if seconds < 2 * MINUTE_S:
+        return f"about {max(1, round(seconds))} s"
+    return f"about {round(seconds / MINUTE_S)} min"
