@@ -4,6 +4,7 @@ Run as `python -m stock.cutting.worker_process` by worker.py only; both ends are
 own, so the messages are pickles. It ends when its parent does.
 """
 
+import importlib
 import os
 import pickle
 import queue
@@ -44,12 +45,8 @@ def _plan(out: IO[bytes], case: Case, limit_s: float) -> Plan:
 
 def _load() -> None:
     """Load what takes long before the first case comes."""
-    import highspy
-    import numpy as np
-
-    from stock.cutting import bars, sheets
-
-    assert bars and sheets and highspy and np
+    for name in ("numpy", "highspy", "stock.cutting.bars", "stock.cutting.sheets"):
+        importlib.import_module(name)
 
 
 def _say(out: IO[bytes], kind: str, what: Any) -> None:
