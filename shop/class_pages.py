@@ -17,6 +17,7 @@ from stock.house import House
 from stock.models import SetAside
 
 HELD_SHOWN = 40
+STATE_KINDS = {"planned": "done", "held": "done", "cancelled": "stop"}
 
 
 @dataclass(frozen=True)
@@ -47,6 +48,11 @@ class ClassLine:
     cuts: Cuts
     days: int
 
+    @property
+    def is_off(self) -> bool:
+        """Whether it was cancelled."""
+        return self.row.state == ForgeClass.State.CANCELLED
+
 
 @dataclass(frozen=True)
 class SeatLine:
@@ -60,6 +66,11 @@ class SeatLine:
     stage: str
     cuts: Cuts
     is_behind: bool
+
+    @property
+    def kind(self) -> str:
+        """How its tag is coloured."""
+        return "stop" if self.stage == StepKind.FAILED.label else "done"
 
 
 def class_lists(*, today: date) -> dict[str, Any]:
@@ -156,6 +167,7 @@ def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
     students = [line for line in lines if not line.seat.is_spare]
     return {
         "row": row,
+        "state_kind": STATE_KINDS.get(row.state, ""),
         "days": (row.starts_on - today).days,
         "students": students,
         "spares": [line for line in lines if line.seat.is_spare],

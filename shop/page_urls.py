@@ -2,7 +2,15 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from shop import views_entry, views_settings
+from shop import (
+    views_after,
+    views_class,
+    views_cuts,
+    views_entry,
+    views_plan,
+    views_seat,
+    views_settings,
+)
 
 app_name = "shop"
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -11,6 +19,36 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("first-run/", views_entry.first_run, name="first-run"),
     path("sign-in/", views_entry.sign_in, name="sign-in"),
     path("sign-out/", views_entry.sign_out, name="sign-out"),
+    path("classes/", views_class.class_list, name="class-list"),
+    path("classes/add/", views_class.class_add, name="class-add"),
+    path("classes/<int:class_id>/", views_class.class_detail, name="class-detail"),
+    path("classes/<int:class_id>/change/", views_class.class_change, name="class-change"),
+    path("classes/<int:class_id>/cancel/", views_class.class_cancel, name="class-cancel"),
+    path("classes/<int:class_id>/layups/", views_class.class_new_layups, name="class-new-layups"),
+    path("classes/<int:class_id>/billets.csv", views_class.class_csv, name="class-csv"),
+    path("classes/<int:class_id>/seats/paste/", views_seat.seat_paste, name="seat-paste"),
+    path("classes/<int:class_id>/seats/add/", views_seat.seat_add, name="seat-add"),
+    path("classes/<int:class_id>/seats/fill/", views_seat.seat_fill, name="seat-fill"),
+    path("classes/<int:class_id>/seats/<int:seat_id>/", views_seat.seat_change, name="seat-change"),
+    path(
+        "classes/<int:class_id>/seats/<int:seat_id>/cancel/",
+        views_seat.seat_cancel,
+        name="seat-cancel",
+    ),
+    path("classes/<int:class_id>/plan/", views_plan.plan, name="plan"),
+    path("classes/<int:class_id>/plan/stop/", views_plan.plan_stop, name="plan-stop"),
+    path("classes/<int:class_id>/plan/confirm/", views_plan.plan_confirm, name="plan-confirm"),
+    path("classes/<int:class_id>/plan/free/", views_plan.plan_free, name="plan-free"),
+    path("classes/<int:class_id>/cuts/", views_cuts.cuts, name="cut-list"),
+    path("classes/<int:class_id>/cuts/<int:aside_id>/tick/", views_cuts.cut_tick, name="cut-tick"),
+    path("classes/<int:class_id>/cuts/<int:aside_id>/undo/", views_cuts.cut_undo, name="cut-undo"),
+    path(
+        "classes/<int:class_id>/cuts/piece/<int:piece_id>/off/",
+        views_cuts.cut_piece_off,
+        name="cut-piece-off",
+    ),
+    path("classes/<int:class_id>/after/", views_after.after, name="after-class"),
+    path("classes/<int:class_id>/hold/", views_after.class_hold, name="class-hold"),
     path("shop/", views_settings.settings_page, name="settings"),
     path("shop/people/", views_settings.people, name="people"),
     path("shop/people/<int:person_id>/", views_settings.person_change, name="person-change"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import logging
 import threading
+from datetime import timedelta
 from typing import Any
 
 from django.db import close_old_connections, connection
@@ -21,6 +22,7 @@ from stock.cutting.plan import BarCase, BarPlan, Plan, Progress, SheetCase, Shee
 from stock.house import House
 
 LIMIT_S = 8.0  # for each alloy and section
+LOST_AFTER = timedelta(minutes=10)  # a run this old was cut off by a restart of the server
 WAIT_S = 1.5  # a page waits this long before it shows progress instead
 log = logging.getLogger(__name__)
 
@@ -73,16 +75,20 @@ def fail(run: PlanRun, sentence: str) -> None:
     """Keep why a run gave no plan."""
     run.state, run.progress = PlanRun.State.FAILED, {"sentence": sentence}
     run.ended_at = timezone.now()
-    run.save()
+    run.save(update_fields=["state", "progress", "ended_at"])
+
+
+def fail_if_lost(run: PlanRun) -> None:
+    """A run whose thread ended with the server will never answer; say so."""
+    if run.state == PlanRun.State.RUNNING and timezone.now() - run.started_at > LOST_AFTER:
+        fail(run, "Planning was cut off before it ended. Nothing was set aside; make it again.")
 
 
 def watched_solvers(run: PlanRun) -> Solvers:
     """The solvers, telling the run's row how far they are and stopping when it asks."""
 
     def tell(progress: Progress) -> None:
-        PlanRun.objects.filter(pk=run.pk).update(
-            progress={"doing": progress.best.name, "gap_percent": round(100 * progress.gap, 2)}
-        )
+        PlanRun.objects.filter(pk=run.pk).update(progress=told(progress))
 
     def is_stopped() -> bool:
         return PlanRun.objects.filter(pk=run.pk, stop_asked=True).exists()
@@ -101,6 +107,18 @@ def watched_solvers(run: PlanRun) -> Solvers:
         return plan
 
     return Solvers(bars=bars, sheets=sheets)
+
+
+def told(progress: Progress) -> dict[str, Any]:
+    """The best so far as the page tells it."""
+    best = progress.best
+    facts: dict[str, Any] = {
+        "alloy": best.name.split()[0],
+        "gap_percent": round(100 * progress.gap, 2),
+    }
+    if isinstance(best, BarPlan):
+        return facts | {"bars": len(best.bars), "cuts": sum(len(bar.cuts) for bar in best.bars)}
+    return facts | {"roll_nm": best.roll_length_nm, "cuts": len(best.placed)}
 
 
 def ask_to_stop(*, run: PlanRun) -> None:

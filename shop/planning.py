@@ -17,7 +17,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
 from billets import layup as stack
 from billets import workshop
@@ -27,7 +26,7 @@ from shop.cutplan import CutPlan
 from shop.laying_out import Solvers, laid_out, seats_that_fit
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.setting_aside import blanks_of, planned, promises_of, tie_blanks
-from stock import promises
+from stock import clock, promises
 from stock.entries import hold
 from stock.house import House
 from stock.models import SetAside, alloy_book
@@ -135,7 +134,7 @@ def finish_run(*, run: PlanRun, plan: CutPlan) -> None:
     run.result = plan.to_json()
     run.state = PlanRun.State.READY
     run.rack_print = rack.rack_print(plan=plan, forge_class=run.forge_class)
-    run.ended_at = timezone.now()
+    run.ended_at = clock.now()
     run.save(update_fields=["result", "state", "rack_print", "ended_at"])
 
 
@@ -242,6 +241,11 @@ def free_plan(*, forge_class: ForgeClass) -> int:
         held.state = ForgeClass.State.OPEN
         held.save(update_fields=["state"])
     return count
+
+
+def put_out_of_date(*, run: PlanRun) -> None:
+    """A plan that can no longer be confirmed is to be made again."""
+    PlanRun.objects.filter(pk=run.pk, state=PlanRun.State.READY).update(state=PlanRun.State.STALE)
 
 
 def reopen_plan(forge_class: ForgeClass) -> None:
