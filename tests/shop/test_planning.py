@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from django.db.models import F
 
 from shop import classes, cutting, planning, rack, seating
 from shop.cutplan import CutPlan
@@ -170,7 +171,8 @@ def test_the_whole_cut_list_can_be_ticked_and_the_books_stay_true(
     forge_class = make_class(students=2, spares=1)
     planning.confirm(run=run_of(forge_class), by=owner)
 
-    while row := SetAside.objects.filter(state="standing").order_by("parent", "position").first():
+    strips_first = (F("parent").asc(nulls_first=True), "position")
+    while row := SetAside.objects.filter(state="standing").order_by(*strips_first).first():
         promises.tick(set_aside=row, by=owner)
 
     assert proved().faults == ()

@@ -1,0 +1,128 @@
+"""Several people at the same bar at once: each cut is booked once, and none overdraws."""
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
+from threading import Barrier
+from typing import Any
+
+import pytest
+from django.db import connection
+
+from stock import ledger, promises
+from stock.models import Entry, Piece, SetAside
+from stock.promises import Promise
+from stock.proof import proved
+from stock.refusals import CannotUndo, LedgerError, NotEnough, NotStanding
+
+MM = 1_000_000
+Build = Callable[..., Any]
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+def all_at_once(acts: list[Callable[[], Any]]) -> list[type[LedgerError] | None]:
+    """What became of each act: done (None), or refused by the books."""
+    start = Barrier(len(acts))
+
+    def run(act: Callable[[], Any]) -> type[LedgerError] | None:
+        try:
+            start.wait()
+            act()
+        except LedgerError as error:
+            return type(error)
+        finally:
+            connection.close()
+        return None
+
+    with ThreadPoolExecutor(len(acts)) as pool:
+        return list(pool.map(run, acts))
+
+
+def promise(bar: Piece, *, length_nm: int) -> Promise:
+    """One blank of a bar."""
+    return Promise(
+        piece_id=bar.pk, kind="blank", amount=length_nm, length_nm=length_nm, job="billet:1",
+        position=1,
+    )  # fmt: skip
+
+
+def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: Build, owner: Any) -> None:
+    bar = make_bar(length_nm=1000 * MM, price_cents=1000)
+
+    def cut() -> None:
+        ledger.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=0, job="", by=owner)
+
+    outcomes = all_at_once([cut] * 12)
+
+    bar.refresh_from_db()
+    assert sorted(outcomes, key=str).count(None) == 10
+    assert outcomes.count(NotEnough) == 2
+    assert (bar.on_hand, bar.value_cents) == (0, 0)
+    assert proved().faults == ()
+
+
+def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) -> None:
+    bar = make_bar(length_nm=1000 * MM)
+
+    def plan(name: str) -> Callable[[], Any]:
+        return lambda: promises.set_aside(
+            plan=name, promises=[promise(bar, length_nm=600 * MM)], by=owner
+        )
+
+    outcomes = all_at_once([plan("class:1"), plan("class:2")])
+
+    bar.refresh_from_db()
+    assert {str(one) for one in outcomes} == {"None", str(NotEnough)}
+    assert (SetAside.objects.count(), bar.set_aside) == (1, 600 * MM)
+
+
+def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any) -> None:
+    bar = make_bar(length_nm=1000 * MM)
+    row = promises.set_aside(plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner)[
+        0
+    ]
+
+    outcomes = all_at_once([lambda: promises.tick(set_aside=row, by=owner)] * 4)
+
+    assert (outcomes.count(None), outcomes.count(NotStanding)) == (1, 3)
+    assert Entry.objects.filter(set_aside=row).count() == 1
+
+
+def test_one_act_undone_by_four_people_is_undone_once(make_bar: Build, owner: Any) -> None:
+    bar = make_bar(length_nm=1000 * MM, price_cents=1000)
+    act = ledger.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
+
+    outcomes = all_at_once([lambda: ledger.undo(act=act, by=owner)] * 4)
+
+    bar.refresh_from_db()
+    assert (outcomes.count(None), outcomes.count(CannotUndo)) == (1, 3)
+    assert (bar.on_hand, bar.value_cents) == (1000 * MM, 1000)
+
+
+def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
+    make_bar: Build, owner: Any
+) -> None:
+    bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
+    rows = promises.set_aside(
+        plan="class:1",
+        promises=[promise(bar, length_nm=100 * MM) for bar in bars for _ in range(3)],
+        by=owner,
+    )
+    ticks = [partial(promises.tick, set_aside=row, by=owner) for row in rows]
+
+    outcomes = all_at_once([*ticks, lambda: promises.free(plan="class:1")])
+
+    assert set(outcomes) <= {None, NotStanding}
+    assert not SetAside.objects.filter(state="standing").exists()
+    assert proved().faults == ()
+
+
+def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: Any) -> None:
+    bars = [make_bar(length_nm=1000 * MM) for _ in range(6)]
+
+    outcomes = all_at_once(
+        [partial(ledger.part, piece=bar, length_nm=100 * MM, kerf_nm=0, by=owner) for bar in bars]
+    )
+
+    assert outcomes == [None] * 6
+    assert Piece.objects.values("mark").distinct().count() == 12

@@ -1,0 +1,40 @@
+"""The books and the planning hold on PostgreSQL as they do on SQLite."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests import postgres
+
+ROOT = Path(__file__).resolve().parents[1]
+# Whatever reads and writes the books; pages and pure sums are the same on both.
+BOOKS = (
+    "tests/stock/test_ledger.py",
+    "tests/stock/test_ledger_laws.py",
+    "tests/stock/test_promises.py",
+    "tests/stock/test_receiving.py",
+    "tests/stock/test_triggers.py",
+    "tests/stock/test_proof.py",
+    "tests/stock/test_two_at_once.py",
+    "tests/shop/test_planning.py",
+)
+
+
+@pytest.mark.postgres
+@pytest.mark.skipif(
+    postgres.programs() is None or "DATABASE_URL" in os.environ,
+    reason=postgres.MISSING if postgres.programs() is None else "DATABASE_URL is set already",
+)
+def test_the_books_hold_on_postgresql() -> None:
+    with postgres.cluster() as url:
+        done = subprocess.run(
+            [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *BOOKS],
+            cwd=ROOT, env={**os.environ, "DATABASE_URL": url}, capture_output=True, text=True,
+            check=False, timeout=600,
+        )  # fmt: skip
+
+    assert done.returncode == 0, done.stdout[-4000:] + done.stderr[-2000:]
+    assert " passed" in done.stdout
