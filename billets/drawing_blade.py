@@ -78,37 +78,19 @@ def section_drawing(
     Source:
         Drawn to scale, the same in both directions.
     """
-    reading = read(
-        blade,
-        right=lines_of(right),
-        left=lines_of(left),
-        drift_mm=drift_mm,
-        valley_mm=valley_mm,
-    )
-    height_mm = blade.height_mm
+    lines = {"right": lines_of(right), "left": lines_of(left)}
+    reading = read(blade, **lines, drift_mm=drift_mm, valley_mm=valley_mm)
     half_mm = max(blade.right.spine_half_mm, blade.left.spine_half_mm)
-    air_mm, pad_mm = AIR * height_mm, PAD * height_mm
-    insets = _insets(blade, reading, half_mm + pad_mm + air_mm)
-    bottom_mm = insets[0].frame.y + insets[0].frame.height + air_mm
-    top_mm, width_mm = half_mm + pad_mm, height_mm + 2 * air_mm
-    box = (-air_mm, -top_mm, width_mm, bottom_mm + top_mm)
-    sharp_right, sharp_left = blade.sharp("right"), blade.sharp("left")
+    air_mm, pad_mm = AIR * blade.height_mm, PAD * blade.height_mm
+    top_mm = half_mm + pad_mm
+    insets = _insets(blade, reading, top_mm + air_mm)
+    high_mm = top_mm + insets[0].frame.y + insets[0].frame.height + air_mm
+    box = (-air_mm, -top_mm, blade.height_mm + 2 * air_mm, high_mm)
     return SectionDrawing(
         key=key,
         view_box=numbers_text(box),
-        outline=path_text(
-            [(x, -y) for x, y in surface(sharp_right)]
-            + [(x, y) for x, y in reversed(surface(sharp_left)[1:])]
-        ),
-        before=path_text(
-            [
-                (sharp_right.shoulder_mm, -sharp_right.shoulder_half_mm),
-                (0.0, -blade.right.edge_half_mm),
-                (0.0, blade.left.edge_half_mm),
-                (sharp_left.shoulder_mm, sharp_left.shoulder_half_mm),
-            ],
-            is_closed=False,
-        ),
+        outline=_outline(blade),
+        before=_before(blade),
         layers=layer_rects(blade, right=right, left=left, drift_mm=drift_mm),
         insets=insets,
         measures=tuple(
@@ -171,6 +153,24 @@ def layer_rects(
         )
         for skin, high, low in zip(skins, edges[:-1], edges[1:], strict=True)
     )
+
+
+def _outline(blade: Section) -> str:
+    """The sharpened section: up the right face, down the left one."""
+    right, left = surface(blade.sharp("right")), surface(blade.sharp("left"))
+    return path_text([(x, -y) for x, y in right] + left[:0:-1])
+
+
+def _before(blade: Section) -> str:
+    """The edge as it was before sharpening."""
+    right, left = blade.sharp("right"), blade.sharp("left")
+    corners = [
+        (right.shoulder_mm, -right.shoulder_half_mm),
+        (0.0, -blade.right.edge_half_mm),
+        (0.0, blade.left.edge_half_mm),
+        (left.shoulder_mm, left.shoulder_half_mm),
+    ]
+    return path_text(corners, is_closed=False)
 
 
 def _insets(blade: Section, reading: BevelReading, top_mm: float) -> tuple[Inset, Inset]:

@@ -72,40 +72,19 @@ def side_view(
         DrawingError: a length that is not above 0.
 
     Source:
-        Heights from `billets.bevel`'s rules, laid off square to the edge; the blade's outline
-        is our own picture of a drop point.
+        `billets.bevel`, laid off square to the edge of a drop point of our own drawing.
     """
     sharp, height_mm = blade.sharp(side), blade.height_mm
     shift_mm = drift_mm if side == "right" else -drift_mm
-    whole = path_text(outline(length_mm=length_mm, height_mm=height_mm))
-    bevel_mm = sharp.face.bevel_mm
-    is_mirrored = side == "left"
+    bevel_mm, is_mirrored = sharp.face.bevel_mm, side == "left"
     return SideView(
         key=key,
         side=side,
         view_box=_view_box(length_mm, height_mm, is_mirrored),
         mirror=f"matrix(-1 0 0 1 {numbers_text([length_mm])} 0)" if is_mirrored else "",
-        outline=whole,
+        outline=path_text(outline(length_mm=length_mm, height_mm=height_mm)),
         tang=_tang(length_mm, height_mm),
-        zones=(
-            Path(whole, half[-1].kind),
-            *(
-                Path(
-                    _under(
-                        zone_heights_mm(
-                            sharp,
-                            depth_mm=skin.outer_mm + shift_mm,
-                            valley_mm=valley_mm,
-                            waves=waves,
-                        ),
-                        length_mm,
-                        height_mm,
-                    ),
-                    skin.kind,
-                )
-                for skin in reversed(half[:-1])
-            ),
-        ),
+        zones=_zones(sharp, half, shift_mm, valley_mm, waves, length_mm),
         sharpened=_level(sharp.shoulder_mm, length_mm, height_mm),
         grind_line=_level(bevel_mm, length_mm, height_mm) if bevel_mm < height_mm else "",
         measures=_measures(sharp, half[0].outer_mm + shift_mm, length_mm, is_mirrored),
@@ -139,6 +118,24 @@ def zone_heights_mm(
     up_mm = sharp.up_mm(depth_mm)
     reach_mm = wave_mm(sharp, up_mm=up_mm, valley_mm=valley_mm) / 2 if valley_mm else 0.0
     return [max(0.0, up_mm + reach_mm * wave) for wave in waves or [0.0] * STATIONS]
+
+
+def _zones(
+    sharp: SharpFace,
+    half: Sequence[Skin],
+    shift_mm: float,
+    valley_mm: float,
+    waves: Sequence[float],
+    length_mm: float,
+) -> tuple[Path, ...]:
+    """The whole blade, then what lies between the edge and each boundary, outermost first."""
+    whole = path_text(outline(length_mm=length_mm, height_mm=sharp.face.height_mm))
+    zones = [Path(whole, half[-1].kind)]
+    for skin in reversed(half[:-1]):
+        depth_mm = skin.outer_mm + shift_mm
+        heights = zone_heights_mm(sharp, depth_mm=depth_mm, valley_mm=valley_mm, waves=waves)
+        zones.append(Path(_under(heights, length_mm, sharp.face.height_mm), skin.kind))
+    return tuple(zones)
 
 
 def _under(heights_mm: Sequence[float], length_mm: float, height_mm: float) -> str:

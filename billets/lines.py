@@ -99,6 +99,9 @@ def check_order(side: str, lines: Sequence[Line]) -> None:
         side: "right" or "left", for the sentence.
         lines: distances from the middle of the core [mm].
 
+    Returns:
+        Nothing where they are in order.
+
     Raises:
         BevelError: a line begins inside the one before it, or is inside out.
 
