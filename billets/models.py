@@ -6,6 +6,8 @@ A billet carries a copy of its layup's design, so that later edits of the layup 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.conf import settings
 from django.core.validators import MaxValueValidator
 from django.db import models
@@ -64,11 +66,15 @@ class Layup(models.Model):
 
     def design(self) -> stack.Design:
         """The layup as numbers, layers from the bottom up."""
+        return self.design_of(
+            stack.Layer(alloy=row.alloy, thickness_nm=row.thickness_nm, role=row.role)
+            for row in self.layers.all()
+        )
+
+    def design_of(self, layers: Iterable[stack.Layer]) -> stack.Design:
+        """This layup's sizes with these layers, from the bottom up."""
         return stack.Design(
-            layers=tuple(
-                stack.Layer(alloy=row.alloy, thickness_nm=row.thickness_nm, role=row.role)
-                for row in self.layers.all()
-            ),
+            layers=tuple(layers),
             blank_length_nm=self.blank_length_nm,
             blank_width_nm=self.blank_width_nm,
             cut_allowance_nm=self.cut_allowance_nm,
@@ -102,6 +108,16 @@ class Layer(models.Model):
         ]
 
 
+class BilletQuerySet(models.QuerySet["Billet"]):
+    """Billets read with how far they are."""
+
+    def with_stage(self) -> BilletQuerySet:
+        """Each with `reached`: the last of its steps that was not undone."""
+        standing = Step.objects.filter(billet=models.OuterRef("pk"), undoes=None, undone_by=None)
+        last = standing.order_by("-id").values("kind")[:1]
+        return self.annotate(reached=models.Subquery(last))
+
+
 class Billet(models.Model):
     """One stack made for somebody or for the rack; what was done to it is in its steps."""
 
@@ -116,6 +132,8 @@ class Billet(models.Model):
     is_withdrawn = models.BooleanField(default=False)  # taken out of its plan before any cut
     made_at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+
+    objects = BilletQuerySet.as_manager()
 
     class Meta:
         ordering = ("-id",)

@@ -1,0 +1,125 @@
+"""The blade of a layup or a billet, ready to be drawn: its laminate, its sizes, or why not. Pure.
+
+It leaves out the drawing itself (`billets.blade_page`) and what lies in the layers
+(`billets.drawn`).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from billets.blade_page import BladePage, Laminate, blade_page
+from billets.blade_sizes import BladeSizes, asked_sizes, sizes_of
+from billets.design import Design
+from billets.drawing_skins import halves
+from billets.drawn import drawn_layers_nm
+from billets.errors import NM_PER_MM
+from billets.panel import short_name
+from stock.alloys import Book, Figure
+from stock.drawing_shapes import DrawingError, metal_kind
+from stock.house import House
+from stock.typed_text import UnitsError
+
+BLADE_SHARE = Figure(2 / 3, "of the drawn length; the rest is tang and what is cut off", "practice")
+NOT_DRAWN = (
+    "A blade is drawn about its core: give the stack exactly one core, and every layer a "
+    "thickness above 0."
+)
+
+
+@dataclass(frozen=True)
+class ShownBlade:
+    """The page of a blade, or the sentence that says why there is none."""
+
+    page: BladePage | None
+    refused: str
+
+
+def laminate_of(
+    design: Design, *, alloys: Book, house: House, mark: str, drawn_length_mm: float | None
+) -> Laminate:
+    """What the blade of a layup is ground from.
+
+    Args:
+        design: the layup.
+        alloys: every alloy by key, for the colours.
+        house: the shop's settings; its bite is taken as the distance of two die valleys.
+        mark: the billet's mark, or any words that are the same each time.
+        drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
+
+    Returns:
+        Both halves at the finished thickness, the blade as long as `BLADE_SHARE` of the billet.
+
+    Raises:
+        DrawingError: there is not exactly one core, or a layer has no thickness.
+
+    Source:
+        `billets.drawn.drawn_layers_nm`; the share is common practice.
+    """
+    layers_nm = drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
+    if not layers_nm or min(layers_nm) <= 0:
+        raise DrawingError(NOT_DRAWN)
+    found = [alloys.get(layer.alloy) for layer in design.layers]
+    roles = [layer.role for layer in design.layers]
+    right, left = halves(
+        [nm / NM_PER_MM for nm in layers_nm],
+        kinds=[
+            metal_kind(family=alloy.family if alloy else "other", role=role)
+            for alloy, role in zip(found, roles, strict=True)
+        ],
+        roles=roles,
+        names=[
+            short_name(alloy, key=layer.alloy)
+            for alloy, layer in zip(found, design.layers, strict=True)
+        ],
+    )
+    length_mm = drawn_length_mm or design.blank_length_nm / NM_PER_MM
+    return Laminate(
+        right=right,
+        left=left,
+        mark=mark,
+        length_mm=length_mm * BLADE_SHARE.value,
+        pitch_mm=house.bite_nm / NM_PER_MM,
+    )
+
+
+def shown_blade(
+    design: Design,
+    *,
+    alloys: Book,
+    house: House,
+    mark: str,
+    drawn_length_mm: float | None,
+    query: Mapping[str, str] | None = None,
+) -> ShownBlade:
+    """The blade of a layup with the sizes that somebody asked for.
+
+    Args:
+        design: the layup.
+        alloys: every alloy by key.
+        house: the shop's settings.
+        mark: the billet's mark, or any words that are the same each time.
+        drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
+        query: what the sliders' form sent; nothing shows the layup's own sizes.
+
+    Returns:
+        The page, or why there is none; a size that cannot be read leaves the layup's own.
+
+    Source:
+        `billets.blade_page`.
+    """
+    usual = sizes_of(design.blade, edge_nm=house.edge_thickness_nm, valley_nm=house.valley_nm)
+    try:
+        laminate = laminate_of(
+            design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
+        )
+        sizes = _asked(query or {}, usual=usual, house=house)
+        return ShownBlade(blade_page(sizes, laminate=laminate, system=house.system), "")
+    except DrawingError as error:
+        return ShownBlade(None, str(error))
+
+
+def _asked(query: Mapping[str, str], *, usual: BladeSizes, house: House) -> BladeSizes:
+    try:
+        return asked_sizes(query, usual=usual, unit=house.unit)
+    except UnitsError:
+        return usual

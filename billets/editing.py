@@ -1,0 +1,192 @@
+"""Reads what the layup editor shows: its forms filled or as sent, and the live panel beside them.
+
+The panel is for the last stack that could be read: with a size that cannot, it stays as it was
+and says so. The last good stack travels with the form, in a hidden field. It writes nothing.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from billets import layup as stack
+from billets.blade_of import ShownBlade, shown_blade
+from billets.calibration import Calibration
+from billets.forms_layup import LayerForms, LayupForm, rows_sent
+from billets.layup_rows import MOST_LAYERS, Row
+from billets.models import Layup
+from billets.panel import Panel, glance_words, panel_of
+from billets.record import shop_calibration
+from billets.stock_choices import StockChoices
+from stock.alloys import Book
+from stock.house import House
+from stock.models import alloy_book
+from stock.units import field_text
+
+LONGEST_STACK = 20_000  # characters of a stack that came back from a page
+IN = 25_400_000
+
+# What a new layup starts from: the plain five layers of common practice.
+NEW_ROWS: tuple[tuple[str, str, int], ...] = (
+    ("1084", "cladding", IN // 8),
+    ("c11000", "line", 508_000),
+    ("1084", "core", IN * 3 // 16),
+    ("c11000", "line", 508_000),
+    ("1084", "cladding", IN // 8),
+)
+NEW_ROW: Row = {"metal": "a1084", "role": "cladding", "thickness": ""}
+
+
+@dataclass
+class Editor:
+    """The editor of one request: forms, choices, the panel and what it is for."""
+
+    house: House
+    layup: Layup | None
+    alloys: Book
+    choices: StockChoices
+    form: LayupForm
+    rows: LayerForms
+    design: stack.Design | None
+    is_behind: bool = False  # the panel shows an earlier stack, for this one cannot be read
+    query: Mapping[str, str] = field(default_factory=dict)  # sizes that the blade's form sent
+
+    def panel(self) -> Panel | None:
+        """Everything about the stack, or about the last one that could be read."""
+        if self.design is None:
+            return None
+        return panel_of(
+            self.design, alloys=self.alloys, house=self.house, calibration=self.calibration()
+        )
+
+    def calibration(self) -> Calibration:
+        """What the shop's billets say."""
+        return shop_calibration(self.house)
+
+    def blade(self, panel: Panel) -> ShownBlade:
+        """The blade of the stack; sliders without a script come back as `query`."""
+        finish = panel.drawn.finish
+        return shown_blade(
+            panel.design,
+            alloys=self.alloys,
+            house=self.house,
+            mark=str(self.layup or "new layup"),
+            drawn_length_mm=finish.length_mm if finish else None,
+            query=self.query,
+        )
+
+    def context(self) -> dict[str, Any]:
+        """What the templates take."""
+        panel = self.panel()
+        return {
+            "blade": self.blade(panel) if panel else None,
+            "layup": self.layup,
+            "form": self.form,
+            "rows": self.rows,
+            "panel": panel,
+            "is_behind": self.is_behind,
+            "good": json.dumps(self.design.to_json()) if self.design else "",
+            "glance": glance_words(panel, house=self.house) if panel else "",
+        }
+
+
+def opened(*, layup: Layup | None, house: House, query: Mapping[str, str]) -> Editor:
+    """The editor as it is opened: a layup as it was kept, or a new one."""
+    alloys = alloy_book()
+    choices = StockChoices(alloys, house.system)
+    rows = LayerForms(
+        house=house, choices=choices, rows=kept_rows(layup, house=house), is_bound=False
+    )
+    form = LayupForm(house=house, layup=layup, initial=kept_fields(layup))
+    design = layup.design() if layup else new_design()
+    return Editor(house, layup, alloys, choices, form, rows, design, query=query)
+
+
+def sent(
+    data: Mapping[str, str], *, layup: Layup | None, house: House, rows: list[Row] | None = None
+) -> Editor:
+    """The editor as it was sent, or with other rows than those sent."""
+    alloys = alloy_book()
+    choices = StockChoices(alloys, house.system)
+    given = rows_sent(data) if rows is None else rows
+    form = LayupForm(data, house=house, layup=layup)
+    layers = LayerForms(house=house, choices=choices, rows=given, is_bound=True)
+    design = read_design(form, layers)
+    is_behind = design is None
+    if design is None:
+        design = last_good(data.get("good", "")) or (layup.design() if layup else None)
+    return Editor(house, layup, alloys, choices, form, layers, design, is_behind)
+
+
+def read_design(form: LayupForm, rows: LayerForms) -> stack.Design | None:
+    """The stack as numbers; None while a size of it cannot be read. Its name does not matter."""
+    form.is_valid()
+    if not rows.is_valid() or set(form.errors) - {"name", "note", "override_reason"}:
+        return None
+    given = form.fields_kept()
+    return stack.Design(
+        layers=rows.layers(),
+        blank_length_nm=given["blank_length_nm"],
+        blank_width_nm=given["blank_width_nm"],
+        cut_allowance_nm=given["cut_allowance_nm"],
+        cleaning_loss_nm=given["cleaning_loss_nm"],
+        seam_closed=given["seam_closed"],
+        finish_thickness_nm=given["finish_thickness_nm"],
+        finish_width_nm=given["finish_width_nm"],
+        blade=stack.Blade(
+            spine_nm=given["spine_nm"],
+            height_nm=given["blade_height_nm"],
+            grind=given["grind"],
+        ),
+        zinc_control=given["zinc_control"],
+    )
+
+
+def last_good(text: str) -> stack.Design | None:
+    """A stack that came back from the page; None for anything else. Only ever shown, never kept."""
+    if not 0 < len(text) <= LONGEST_STACK:
+        return None
+    try:
+        design = stack.Design.from_json(json.loads(text))
+    except (ValueError, AttributeError, RecursionError):
+        return None
+    sizes = [layer.thickness_nm for layer in design.layers]
+    is_sane = len(sizes) <= MOST_LAYERS and all(0 <= nm <= 10**11 for nm in sizes)
+    return design if is_sane else None
+
+
+def kept_rows(layup: Layup | None, *, house: House) -> list[Row]:
+    """Rows of a layup from the top face down, or those that a new one starts from."""
+    if layup is None:
+        return [row_of(f"a{alloy}", role, nm, house=house) for alloy, role, nm in NEW_ROWS]
+    return [
+        row_of(
+            f"m{row.material_id}" if row.material_id else f"a{row.alloy}",
+            row.role,
+            row.thickness_nm,
+            house=house,
+        )
+        for row in reversed(layup.layers.all())
+    ]
+
+
+def row_of(metal: str, role: str, thickness_nm: int, *, house: House) -> Row:
+    """One row as it is typed."""
+    thickness = field_text(thickness_nm, system=house.system)
+    return {"metal": metal, "role": role, "thickness": thickness}
+
+
+def kept_fields(layup: Layup | None) -> dict[str, Any]:
+    """Fields of a layup, or what a new one starts from: the model's own defaults."""
+    row = layup or Layup()
+    return {name: getattr(row, name) for name in LayupForm.base_fields}
+
+
+def new_design() -> stack.Design:
+    """The stack that a new layup starts from."""
+    return Layup().design_of(stack.Layer(alloy, nm, role) for alloy, role, nm in reversed(NEW_ROWS))
+
+
+__all__ = ["NEW_ROW", "Editor", "opened", "sent"]

@@ -1,0 +1,32 @@
+"""Traceability in both directions: which metal is in which billet, and the other way round."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.views.decorators.http import require_GET
+
+from billets import origins
+from stock.models import alloy_book
+from stock.web import HtmxRequest, page_or_partial
+
+LONGEST = 60
+
+
+@require_GET
+def trace(request: HtmxRequest) -> HttpResponse:
+    """Type a heat, a lot or a mark; see every billet it went into, and where a billet is from."""
+    query = request.GET.get("q", "").strip()[:LONGEST]
+    context: dict[str, Any] = {"q": query, "place": "billets"}
+    if query:
+        billet = origins.billet_named(query)
+        pieces = origins.pieces_named(query)
+        context |= {
+            "billet": billet,
+            "origins": origins.origins_of(billet) if billet else (),
+            "found": origins.traced(pieces),
+            "names": {key: alloy.name for key, alloy in alloy_book().items()},
+            "is_nothing": billet is None and not pieces,
+        }
+    return page_or_partial(request, "billets/trace.html", "traced", context)
