@@ -158,18 +158,3 @@ def cut_bars(problem: Problem, packing: Packing) -> tuple[CutBar, ...]:
         source = "offer" if group.is_offer else "on_hand"
         bars += [CutBar(source, group.length_nm, cuts)] * packing[pattern]
     return tuple(bars)
-
-
-def least_scaled_loss(problem: Problem, budget: int) -> int:
-    """A scaled loss that no plan within the budget goes below: bought bars left whole.
-
-    Bars on hand never gain worth by being cut, and a bought bar adds less than its own.
-    """
-    free, bought = 0, 0
-    for group in problem.groups:
-        worth = problem.worth.scaled(group.length_nm)
-        if group.is_offer and group.price_cents:
-            bought = max(bought, min(group.limit, budget // group.price_cents) * worth)
-        elif group.is_offer:
-            free += group.limit * worth
-    return -free - bought

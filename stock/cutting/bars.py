@@ -17,18 +17,25 @@ from stock.cutting.bar_problem import (
     Problem,
     bar_lengths_nm,
     cut_bars,
-    least_scaled_loss,
     wanted,
 )
 from stock.cutting.branching import Search, search
 from stock.cutting.check import certain, sound
 from stock.cutting.filling import Fillable, fillable
-from stock.cutting.first_plan import decreasing, first_packing
+from stock.cutting.first_plan import decreasing, first_fit_decreasing, first_packing
 from stock.cutting.knapsack import Table, table_within
 from stock.cutting.plan import BarCase, BarPlan, Progress, Report
-from stock.cutting.stages import Stage, exact_bound, length_stage, money_stage, worth_stage
+from stock.cutting.quick_bounds import least_cents, least_scaled_loss
+from stock.cutting.stages import (
+    MONEY_BITS,
+    Stage,
+    exact_bound,
+    length_stage,
+    money_stage,
+    worth_stage,
+)
 
-TOLD_EVERY_S = 0.1
+TOLD_EVERY_S = 0.2
 
 
 @dataclass
@@ -69,7 +76,7 @@ def solve(case: BarCase, *, limit_s: float, progress: Report | None = None) -> B
         case: bars, offers and pieces [nm, cents].
         limit_s: seconds to search, above 0. The search looks at the clock between steps and may
             overshoot; worker.py holds it to the limit.
-        progress: called with each better plan, at most ten times a second.
+        progress: called with each better plan, at most five times a second.
 
     Returns:
         A plan. Pieces that no bar holds are `short`. Where the bars on hand cannot hold all the
@@ -88,6 +95,8 @@ def solve(case: BarCase, *, limit_s: float, progress: Report | None = None) -> B
     """
     now = time.monotonic()
     run = Run(sound(case), now, now + 0.95 * limit_s, progress)
+    if progress:
+        progress(Progress(first_fit_decreasing(case)))
     _set_aside_too_long(run)
     scarce = _cut_most(run)
     if run.pieces.total():
@@ -145,7 +154,7 @@ def _cut_most(run: Run) -> list[tuple[int, tuple[int, ...]]]:
     table = table_within(hand, scarce)
     fill = fillable(table.problem)
     stage = length_stage(table)
-    best = first_packing(fill, stage, decreasing(table.problem, Counter()))
+    best = first_packing(fill, stage, decreasing(table.problem, Counter()), until=run.share(0.1))
     found = Search(table, stage, fill, best, run.share(0.35), bound=0)
     search(found)
     run.length_is_proved = found.is_proved
@@ -175,8 +184,9 @@ def _spend_least(run: Run, table: Table, fill: Fillable) -> None:
     if known == 0:
         return
     stage = money_stage(table, at_most=known)
-    best = first_packing(fill, stage, run.packing)
-    found = _search(run, table, stage, fill, best, until=run.share(0.5), bound=0)
+    best = first_packing(fill, stage, run.packing, until=run.share(0.1))
+    bound = least_cents(problem) << MONEY_BITS
+    found = _search(run, table, stage, fill, best, until=run.share(0.5), bound=bound)
     step = gcd(*(group.price_cents for group in problem.groups)) or 1
     bound = -(-exact_bound(stage, found.bound) // step) * step
     run.spent_at_least = min(bound, _spent(problem, run.packing))
@@ -186,7 +196,7 @@ def _lose_least(run: Run, table: Table, fill: Fillable) -> None:
     """The worth stage: the rack after the cuts, for no more money."""
     budget = _spent(table.problem, run.packing)
     stage = worth_stage(table, budget=budget, bars=run.packing.total())
-    best = first_packing(fill, stage, run.packing)
+    best = first_packing(fill, stage, run.packing, until=run.share(0.1))
     bound = least_scaled_loss(table.problem, budget)
     run.scaled_loss_at_least = bound
     found = _search(run, table, stage, fill, best, until=run.until, bound=bound >> stage.shift)

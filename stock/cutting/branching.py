@@ -210,7 +210,9 @@ def _round(search: Search, slices: dict[int, list[list[Slice]]], *, tries: int) 
         noise = 0.0 if attempt == 0 else 0.3
         order = sorted(bars, key=lambda bar: -bar[0] + search.rng.uniform(0, noise))
         rng = None if attempt == 0 else search.rng
-        search.offer(filled(search.case, search.stage, [g for _, g in order], rng).best)
+        search.offer(
+            filled(search.case, search.stage, [g for _, g in order], rng, until=search.until).best
+        )
 
 
 def _settle(search: Search, node: Node, prices: Prices, tries: int) -> int:

@@ -5,6 +5,7 @@ one large integer. It proves nothing.
 """
 
 import random
+import time
 from collections import Counter
 from dataclasses import dataclass
 
@@ -126,7 +127,9 @@ class Filling:
             self.best, self.best_cost = Counter(packing), cost
 
 
-def filled(case: Fillable, stage: Stage, bars: list[int], rng: random.Random | None) -> Filling:
+def filled(
+    case: Fillable, stage: Stage, bars: list[int], rng: random.Random | None, *, until: float
+) -> Filling:
     """Fill these bars in order, then the best of those left, and return the run.
 
     Args:
@@ -134,6 +137,7 @@ def filled(case: Fillable, stage: Stage, bars: list[int], rng: random.Random | N
         stage: what is minimised.
         bars: groups, one for each bar, in the order in which they are filled.
         rng: shuffles which pieces are preferred; None prefers the longest.
+        until: when to give up, on the monotonic clock [s].
 
     Returns:
         The run; `best` is None when some pieces found no bar (unless uncut is allowed).
@@ -147,7 +151,7 @@ def filled(case: Fillable, stage: Stage, bars: list[int], rng: random.Random | N
     last, cuts = -1, tuple[tuple[int, int], ...]()
     for group in [*bars, *_rest(run, bars)]:
         run.finish()
-        if not any(run.left):
+        if not any(run.left) or time.monotonic() >= until:
             return run
         if run.spare[group] < 1 or not run.affords(group):
             continue

@@ -4,7 +4,9 @@ Also first-fit decreasing on its own, the way a plan is often made by eye, for c
 It proves nothing.
 """
 
+from bisect import bisect_left
 from collections import Counter
+from dataclasses import dataclass
 
 from stock.cutting.bar_problem import (
     Packing,
@@ -21,11 +23,10 @@ from stock.cutting.plan import BarCase, BarPlan, CutBar
 from stock.cutting.stages import Stage
 
 
-def first_packing(case: Fillable, stage: Stage, known: Packing | None = None) -> Packing:
-    """The better of a packing made bar by bar and one that is already known."""
-    run = filled(case, stage, [], None)
-    packings = [p for p in (run.best, known) if p is not None]
-    return min(packings, key=stage.total)
+def first_packing(case: Fillable, stage: Stage, known: Packing, *, until: float) -> Packing:
+    """The better of a packing made bar by bar, if time allows, and one that is known."""
+    made = filled(case, stage, [], None, until=until).best
+    return known if made is None else min(made, known, key=stage.total)
 
 
 def decreasing(problem: Problem, start: Packing) -> Packing:
@@ -41,31 +42,61 @@ def decreasing(problem: Problem, start: Packing) -> Packing:
         spare[pattern.group] -= bars
         for piece, n in pattern.cuts:
             left[piece] -= bars * n
+    wanted = Wants(problem, left)
     groups = range(len(problem.groups))
     hand = [g for g in groups if not problem.groups[g].is_offer]
     offers = [g for g in groups if problem.groups[g].is_offer]
     for group in [*hand, *offers[-1:]]:
-        while any(left) and spare[group] > 0:
-            cuts = _longest_first(problem, group, left)
+        while spare[group] > 0:
+            cuts = wanted.longest_first(group)
             if not cuts:
                 break
             times = min([spare[group], *(left[piece] // n for piece, n in cuts)])
             packing[Pattern(group, cuts)] += times
             spare[group] -= times
-            for piece, n in cuts:
-                left[piece] -= times * n
+            wanted.take(cuts, times)
     return packing
 
 
-def _longest_first(problem: Problem, group: int, left: list[int]) -> tuple[tuple[int, int], ...]:
-    room = problem.groups[group].length_nm + problem.kerf_nm
-    cuts = []
-    for piece, length in enumerate(problem.lengths_nm):
-        n = min(left[piece], room // (length + problem.kerf_nm))
-        if n:
-            cuts.append((piece, n))
-            room -= n * (length + problem.kerf_nm)
-    return tuple(cuts)
+@dataclass
+class Wants:
+    """What is still wanted, with a quick way past the lengths that are all cut."""
+
+    problem: Problem
+    left: list[int]
+
+    def __post_init__(self) -> None:
+        self._next = list(range(len(self.left) + 1))
+        self._negative = [-length for length in self.problem.lengths_nm]
+
+    def longest_first(self, group: int) -> tuple[tuple[int, int], ...]:
+        """Pieces for one bar, each time as many of the longest as still fit."""
+        kerf = self.problem.kerf_nm
+        room = self.problem.groups[group].length_nm + kerf
+        cuts = []
+        piece = self._from(bisect_left(self._negative, kerf - room))
+        while piece < len(self.left):
+            takes = self.problem.lengths_nm[piece] + kerf
+            n = min(self.left[piece], room // takes)
+            if n:
+                cuts.append((piece, n))
+                room -= n * takes
+            piece = self._from(max(piece + 1, bisect_left(self._negative, kerf - room)))
+        return tuple(cuts)
+
+    def take(self, cuts: tuple[tuple[int, int], ...], times: int) -> None:
+        """Note that so many bars are cut like this."""
+        for piece, n in cuts:
+            self.left[piece] -= n * times
+
+    def _from(self, piece: int) -> int:
+        """The first piece from here on that is still wanted."""
+        start = piece
+        while piece < len(self.left) and (self.left[piece] == 0 or self._next[piece] != piece):
+            piece = max(piece + 1, self._next[piece])
+        while start < piece:
+            start, self._next[start] = max(start + 1, self._next[start]), piece
+        return piece
 
 
 def first_fit_decreasing(case: BarCase) -> BarPlan:

@@ -17,6 +17,8 @@ Array = Any  # numpy is loaded with the solver, not with the page
 NOTHING = -(1 << 61)  # value of a length that no set of pieces takes
 MOST_STATES = 100_000
 MOST_CELLS = 6_000_000  # states times steps
+COARSE_STATES = 20_000  # where lengths are rounded: enough for bounds within a tenth of a percent
+COARSE_CELLS = 2_000_000
 
 
 class TooManyStates(Exception):
@@ -124,7 +126,8 @@ def table_within(case: BarCase, pieces: Counter[int]) -> Table:
     try:
         return table_of(problem)
     except TooManyStates:
-        cells = _most_states(_parts(problem, longest // problem.unit_nm)) - 1
+        parts = _parts(problem, longest // problem.unit_nm)
+        cells = max(1000, min(COARSE_STATES, COARSE_CELLS // len(parts)))
         return table_of(problem_of(case, pieces, coarse_nm=-(-longest // cells)))
 
 

@@ -22,6 +22,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from stock.cutting.check import sound
+from stock.cutting.first_plan import first_fit_decreasing
 from stock.cutting.plan import BarCase, Case, Plan, Progress, Report
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -95,7 +96,7 @@ def solved(
 
     Raises:
         BadCase: a number of the case makes no sense.
-        NoPlan: nothing was found in time.
+        NoPlan: nothing was found in time for sheets; bars always have a plan.
         SolverBroke: the worker process failed.
 
     Source:
@@ -118,6 +119,8 @@ def solved(
         if progress is not None:
             progress(Progress(what))
     worker.end()
+    if best is None and isinstance(case, BarCase):
+        return first_fit_decreasing(case)
     if best is None:
         raise NoPlan(case.name, limit_s)
     return best
