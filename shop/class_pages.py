@@ -167,6 +167,7 @@ def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
     students = [line for line in lines if not line.seat.is_spare]
     return {
         "row": row,
+        "is_open": row.state != ForgeClass.State.CANCELLED,
         "state_kind": STATE_KINDS.get(row.state, ""),
         "days": (row.starts_on - today).days,
         "students": students,

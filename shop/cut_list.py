@@ -82,9 +82,9 @@ class CutPiece:
         return self.left == 0
 
     @property
-    def goes_first(self) -> tuple[str, str, int]:
-        """Where it stands in the walk: place, then mark."""
-        return self.source.place.casefold(), self.source.mark, self.piece.pk
+    def goes_first(self) -> tuple[bool, str, str, int]:
+        """Where it stands in the walk: place, then mark; what is done comes last."""
+        return self.is_done, self.source.place.casefold(), self.source.mark, self.piece.pk
 
 
 def cut_list(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from django import forms
 from billets import workshop
 from billets.errors import ForgingError
 from billets.models import Billet, Cause, Measurement, StepKind
-from shop.after_class import Outcome, Size, question
+from shop.after_class import ENDS, Outcome, Size, question
 from stock.forms import PLAIN, HouseForm, LengthField
 from stock.house import House
 
@@ -47,10 +47,12 @@ class OutcomeForm(HouseForm):
         self.billet, self.stage, self.latest, self.who = billet, stage, latest, who
         initial = {name: getattr(latest, name) for name in (*SIZES, "heats")} if latest else {}
         super().__init__(*args, prefix=f"b{billet.pk}", initial=initial, house=house, **kwargs)
-        field = self.fields["reached"]
-        assert isinstance(field, forms.ChoiceField)
-        field.choices = outcome_choices(stage)
-        self.is_strange = False
+        if stage in ENDS:
+            del self.fields["reached"], self.fields["cause"]
+        else:
+            field = self.fields["reached"]
+            assert isinstance(field, forms.ChoiceField)
+            field.choices = outcome_choices(stage)
 
     def clean(self) -> dict[str, Any]:
         """All three sizes or none; a failure has a cause; a strange size is asked about."""
@@ -79,7 +81,6 @@ class OutcomeForm(HouseForm):
         except ForgingError as error:
             self.add_error("length_nm", error.sentence(self.house.system))
             return
-        self.is_strange = strange is not None
         if strange is not None and not given.get("is_confirmed"):
             self.add_error("is_confirmed", strange.sentence(self.house.system))
 
@@ -98,12 +99,13 @@ class OutcomeForm(HouseForm):
         given = self.cleaned_data
         is_measured = given["length_nm"] is not None and self.is_new_size()
         note = str(given["note"])
-        if given["reached"] == StepKind.FAILED and given["heats"] and not is_measured:
+        reached = given.get("reached", "")
+        if reached == StepKind.FAILED and given["heats"] and not is_measured:
             note = f"after {given['heats']} heats. {note}".strip()
         return Outcome(
             billet=self.billet,
-            reached=given["reached"],
-            cause=given["cause"],
+            reached=reached,
+            cause=given.get("cause", ""),
             note=note,
             size=self.size(given) if is_measured else None,
         )
@@ -111,13 +113,10 @@ class OutcomeForm(HouseForm):
 
 def outcome_choices(stage: StepKind) -> list[tuple[str, str]]:
     """What a billet may have come to since the stage it is at."""
-    as_it_is = [("", f"as it is: {stage.label}")]
-    if stage in (StepKind.FINISHED, StepKind.FAILED):
-        return as_it_is
     later = workshop.ORDER[workshop.ORDER.index(stage) + 1 :]
     failed = StepKind.FAILED
     return [
-        *as_it_is,
+        ("", f"as it is: {stage.label}"),
         *((kind.value, str(kind.label)) for kind in reversed(later)),
         (failed.value, str(failed.label)),
     ]

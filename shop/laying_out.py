@@ -116,7 +116,8 @@ def laid_out(
             for part in laid:
                 use_up(free, part)
         if waiting:
-            short.append(shortage(waiting, found=found, kerf_nm=kerf_nm))
+            left = [piece for piece in free.values() if fits_section(group[0], piece)]
+            short.append(shortage(waiting, found=found, left=left, kerf_nm=kerf_nm))
     seats = tuple(dict.fromkeys(need.seat_id for need in needs))
     return CutPlan(parts=tuple(parts), short=tuple(short), seats=seats)
 
@@ -239,8 +240,14 @@ def planned_bar(
     )  # fmt: skip
 
 
-def shortage(needs: Sequence[Need], *, found: Sequence[FreePiece], kerf_nm: int) -> Shortage:
-    """What is missing of one kind of blank."""
+def shortage(
+    needs: Sequence[Need],
+    *,
+    found: Sequence[FreePiece],
+    left: Sequence[FreePiece],
+    kerf_nm: int,
+) -> Shortage:
+    """What is missing of one kind of blank, and the longest that the others leave of it."""
     first = needs[0]
     rolls = [piece for piece in found if piece.form == "roll"]
     bars = [piece for piece in found if piece.form == "flat"]
@@ -255,7 +262,7 @@ def shortage(needs: Sequence[Need], *, found: Sequence[FreePiece], kerf_nm: int)
         alloy=first.alloy, thickness_nm=first.thickness_nm, width_nm=first.width_nm,
         length_nm=max(need.length_nm for need in needs), count=len(needs), missing_nm=missing,
         needs=tuple(need.key for need in needs), roll_width_nm=width,
-        largest_free_nm=max((piece.length_nm for piece in found), default=0),
+        largest_free_nm=max((piece.length_nm for piece in left), default=0),
     )  # fmt: skip
 
 

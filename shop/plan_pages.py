@@ -60,6 +60,11 @@ class PartView:
     taken_nm: int  # bars: with kerf and scrap; else length off rolls
     sheet_count: int
 
+    @property
+    def is_bar(self) -> bool:
+        """Whether it is sawn; else it is sheared from sheets and rolls."""
+        return self.part.form == "bar"
+
 
 @dataclass(frozen=True)
 class ShortView:
@@ -84,13 +89,8 @@ def need_names(forge_class: ForgeClass) -> dict[str, str]:
 def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> dict[str, Any]:
     """Everything that the result of a plan shows."""
     names = need_names(forge_class)
-    book = alloy_book()
     seats = {seat.pk: seat for seat in forge_class.seats.all()}
-
-    def alloy_name(key: str) -> str:
-        return book[key].name if key in book else key
-
-    parts = [part_view(part, names=names, house=house, name=alloy_name) for part in plan.parts]
+    parts = [part_view(part, names=names, house=house) for part in plan.parts]
     return {
         "plan": plan,
         "parts": parts,
@@ -105,13 +105,19 @@ def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> dic
     }
 
 
+def alloy_name(key: str) -> str:
+    """What an alloy is called on the screen."""
+    book = alloy_book()
+    return book[key].name if key in book else key
+
+
 def who_is_short(short: Shortage, seats: Mapping[int, Seat]) -> tuple[str, ...]:
     """The seats that a shortage keeps from being planned, each once."""
     ids = dict.fromkeys(int(need.split("/")[0]) for need in short.needs)
     return tuple(str(seats[pk]) for pk in ids if pk in seats)
 
 
-def part_view(part: Part, *, names: Mapping[str, str], house: House, name: Any) -> PartView:
+def part_view(part: Part, *, names: Mapping[str, str], house: House) -> PartView:
     """One alloy and section of a plan."""
     longest = max((piece.before_nm for piece in part.pieces), default=0)
     pieces = tuple(
@@ -121,7 +127,7 @@ def part_view(part: Part, *, names: Mapping[str, str], house: House, name: Any) 
     bars = [piece for piece in part.pieces if piece.form == "flat"]
     return PartView(
         part=part,
-        alloy_name=name(part.alloy),
+        alloy_name=alloy_name(part.alloy),
         pieces=pieces,
         blank_count=sum(len(piece.cuts) for piece in part.pieces),
         taken_nm=sum(cut.amount for bar in bars for cut in bar.cuts)

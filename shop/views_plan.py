@@ -66,6 +66,7 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
         "unplanned": planning.unplanned_count(row),
         "has_standing": has_standing(row),
         "is_over": row.state in planning.NOT_STANDING,
+        "doing": plan_pages.alloy_name(run.progress.get("alloy", "")) if run else "",
     }
     if run is None or run.state not in (State.READY, State.CONFIRMED):
         return context

@@ -1,0 +1,63 @@
+"""Builders for the pages of classes: metal for two billets, and plans without a worker process."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from stock.cutting.plan import Plan
+
+IN = 25_400_000
+
+
+@pytest.fixture
+def class_metal(
+    make_bar: Callable[..., Any],
+    make_piece: Callable[..., Any],
+    make_material: Callable[..., Any],
+    saw: Any,
+) -> dict[str, Any]:
+    """Enough for two five-layer billets of 6 x 1-1/4 in, and some over."""
+    strip = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN)
+    return {
+        "cladding": make_bar(alloy="1084", place="rack 2"),
+        "core": make_bar(alloy="1095", thickness_nm=IN * 3 // 16, price_cents=3000, place="rack 1"),
+        "roll": make_piece(
+            material=strip, length_nm=60 * IN, price_cents=9000, place="copper shelf"
+        ),
+    }
+
+
+@pytest.fixture
+def solved_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Solve in this process; the worker has tests of its own."""
+    from stock.cutting import bars, sheets, worker
+    from stock.cutting.plan import BarCase
+
+    def solved(case: Any, **how: Any) -> Plan:
+        if isinstance(case, BarCase):
+            return bars.solve(case, limit_s=5)
+        return sheets.solve(case, limit_s=5)
+
+    monkeypatch.setattr(worker, "solved", solved)
+
+
+@pytest.fixture
+def planned_class(
+    class_metal: Any, solved_here: None, make_class: Callable[..., Any], owner: Any
+) -> Callable[..., Any]:
+    """A class with its plan confirmed."""
+
+    def build(**about: Any) -> Any:
+        from shop import plan_runs, planning
+        from stock.house import House
+
+        row = make_class(**about)
+        run = plan_runs.start(forge_class=row, house=House(), by=owner)
+        planning.confirm(run=run, by=owner)
+        row.refresh_from_db()
+        return row
+
+    return build

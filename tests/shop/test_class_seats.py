@@ -1,0 +1,290 @@
+"""Seats of a class: pasted, added, changed, taken out; what that does to their metal."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.urls import reverse
+
+from billets.models import Layer
+from shop import classes, planning, rack, seating
+from shop.models import ForgeClass, PlanRun, Seat
+from stock import promises
+from stock.models import SetAside
+
+IN = 25_400_000
+
+
+def paste(client: Any, row: ForgeClass, text: str, **more: str) -> Any:
+    """Paste students into a class."""
+    return client.post(
+        reverse("shop:seat-paste", args=[row.pk]), {"students": text} | more, follow=True
+    )
+
+
+def names(row: ForgeClass) -> list[str]:
+    """Students of a class in the order of their seats."""
+    rows = row.seats.filter(is_cancelled=False, is_spare=False).order_by("number")
+    return [seat.student for seat in rows]
+
+
+def test_pasted_lines_become_seats(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=0, seat_count=4)
+
+    response = paste(as_owner, row, "Ana Ruiz <ana@forge.example>\n\nBo Lind, bo@forge.example")
+
+    assert "2 students seated." in response.text
+    assert list(row.seats.values_list("student", "email")) == [
+        ("Ana Ruiz", "ana@forge.example"), ("Bo Lind", "bo@forge.example"),
+    ]  # fmt: skip
+
+
+def test_a_bad_line_is_told_and_the_whole_text_stays(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=0, seat_count=4)
+
+    response = paste(as_owner, row, "Ana Ruiz\nBo <bo at forge>")
+
+    assert response.status_code == 422
+    assert "Line 2" in response.text
+    assert "is not an e-mail address" in response.text
+    assert "Ana Ruiz\nBo &lt;bo at forge&gt;</textarea>" in response.text
+    assert names(row) == []
+
+
+def test_more_students_than_seats_are_asked_about(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=1, seat_count=2)
+
+    response = paste(as_owner, row, "Ana Ruiz\nBo Lind")
+
+    assert response.status_code == 422
+    assert "This class has 2 seats, 1 taken and 2 more asked for: 1 too many." in response.text
+    assert "Make the class larger" in response.text
+    assert names(row) == ["Student 1"]
+
+
+def test_the_class_grows_when_that_is_chosen(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=1, seat_count=2)
+
+    paste(as_owner, row, "Ana Ruiz\nBo Lind", over="room")
+
+    row.refresh_from_db()
+    assert row.seat_count == 3
+    assert names(row) == ["Student 1", "Ana Ruiz", "Bo Lind"]
+
+
+def test_the_others_wait_in_the_notes_when_that_is_chosen(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=1, seat_count=2, note="Bring gloves.")
+
+    response = paste(as_owner, row, "Ana Ruiz\nBo Lind <bo@forge.example>", over="wait")
+
+    row.refresh_from_db()
+    assert names(row) == ["Student 1", "Ana Ruiz"]
+    assert row.note == "Bring gloves.\nWaiting:\nBo Lind <bo@forge.example>"
+    assert "1 more stand as a waiting list" in response.text
+
+
+def test_names_go_on_seats_that_have_none_first(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=0, seat_count=3)
+    as_owner.post(reverse("shop:seat-fill", args=[row.pk]))
+    assert names(row) == ["", "", ""]
+
+    paste(as_owner, row, "Ana Ruiz")
+
+    assert names(row) == ["Ana Ruiz", "", ""]
+
+
+def seat_form(**changes: Any) -> dict[str, Any]:
+    """The form of one seat, filled."""
+    return {"student": "Ana Ruiz", "email": "", "layup": "", "knife": "", "note": ""} | changes
+
+
+def test_one_seat_is_added_with_its_own_blank(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=0, seat_count=2)
+
+    as_owner.post(
+        reverse("shop:seat-add", args=[row.pk]),
+        seat_form(blank_length_nm="7 1/2", knife="drop-point hunter"),
+    )
+
+    seat = row.seats.get()
+    assert (seat.blank_length_nm, seat.knife) == (190_500_000, "drop-point hunter")
+
+
+@pytest.mark.parametrize("text", ["0", "-3", "1e9 in", "nan", "9**9**9 mm", "12 smoots"])
+def test_a_bad_blank_size_is_told_with_what_was_typed(
+    as_owner: Any, make_class: Any, text: str
+) -> None:
+    row = make_class(students=0, seat_count=2)
+
+    response = as_owner.post(
+        reverse("shop:seat-add", args=[row.pk]), seat_form(blank_length_nm=text)
+    )
+
+    assert response.status_code == 422
+    assert f'value="{text}"' in response.text
+    assert not row.seats.exists()
+
+
+def test_a_seat_in_a_full_class_needs_room_made(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=1)
+    url = reverse("shop:seat-add", args=[row.pk])
+
+    refused = as_owner.post(url, seat_form())
+    assert refused.status_code == 422
+    assert "All 1 seats are taken. Tick this to make it 2." in refused.text
+
+    as_owner.post(url, seat_form(makes_room="on"))
+    row.refresh_from_db()
+    assert (row.seat_count, row.seats.count()) == (2, 2)
+
+
+def test_a_spare_needs_no_room(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=1)
+
+    as_owner.post(reverse("shop:seat-add", args=[row.pk]), seat_form(student="", is_spare="on"))
+
+    row.refresh_from_db()
+    assert row.spares == 1
+
+
+def test_a_new_size_frees_the_metal_and_says_so(as_owner: Any, planned_class: Any) -> None:
+    row = planned_class(students=2)
+    seat = row.seats.get(number=1)
+
+    response = as_owner.post(
+        reverse("shop:seat-change", args=[row.pk, seat.pk]),
+        seat_form(blank_length_nm="7"),
+        follow=True,
+    )
+
+    assert "Its metal is free; make the plan again" in response.text
+    assert planning.unplanned_count(row) == 5
+    assert Seat.objects.get(pk=seat.pk).billet.design().blank_length_nm == 7 * IN
+
+
+def test_a_new_name_leaves_the_metal_alone(as_owner: Any, planned_class: Any) -> None:
+    row = planned_class(students=2)
+    seat = row.seats.get(number=1)
+
+    as_owner.post(reverse("shop:seat-change", args=[row.pk, seat.pk]), seat_form(knife="slicer"))
+
+    seat.refresh_from_db()
+    assert (seat.student, seat.billet.knife) == ("Ana Ruiz", "slicer")
+    assert planning.unplanned_count(row) == 0
+
+
+def test_a_begun_billet_keeps_its_size(
+    as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
+) -> None:
+    row = planned_class(students=1)
+    promises.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
+    seat = row.seats.get()
+
+    response = as_owner.post(
+        reverse("shop:seat-change", args=[row.pk, seat.pk]), seat_form(blank_length_nm="7")
+    )
+
+    assert response.status_code == 422
+    assert "are cut already. Undo those cuts on the cut list first" in response.text
+    seat.refresh_from_db()
+    assert seat.blank_length_nm is None
+
+
+def test_a_seat_taken_out_withdraws_its_uncut_billet(as_owner: Any, planned_class: Any) -> None:
+    row = planned_class(students=2)
+    seat = row.seats.get(number=2)
+
+    as_owner.post(reverse("shop:seat-cancel", args=[row.pk, seat.pk]))
+
+    seat.refresh_from_db()
+    assert seat.is_cancelled
+    assert seat.billet.is_withdrawn
+    assert not SetAside.objects.filter(state="standing", job=seat.billet.job).exists()
+
+
+def test_a_seat_taken_out_with_a_begun_billet_leaves_a_spare(
+    as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
+) -> None:
+    row = planned_class(students=1)
+    promises.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
+    seat = row.seats.get()
+
+    response = as_owner.post(reverse("shop:seat-cancel", args=[row.pk, seat.pk]), follow=True)
+
+    seat.refresh_from_db()
+    assert (seat.is_spare, seat.student, seat.is_cancelled) == (True, "", False)
+    assert "is begun, so it is a spare" in response.text
+    assert ForgeClass.objects.get().spares == 1
+
+
+def test_an_edited_layup_changes_no_billet_that_is_made(planned_class: Any) -> None:
+    row = planned_class(students=1)
+    Layer.objects.filter(layup=row.layup, position=2).update(thickness_nm=IN // 4)
+
+    seat = rack.active_seats(row)[0]
+
+    assert rack.is_behind(seat)
+    assert rack.design_of(seat).layers[2].thickness_nm == IN * 3 // 16
+    assert planning.unplanned_count(row) == 0
+
+
+def test_uncut_billets_follow_the_layup_when_asked(as_owner: Any, planned_class: Any) -> None:
+    row = planned_class(students=1)
+    Layer.objects.filter(layup=row.layup, position=2).update(thickness_nm=IN // 4)
+
+    as_owner.post(reverse("shop:class-new-layups", args=[row.pk]))
+
+    seat = rack.active_seats(row)[0]
+    assert not rack.is_behind(seat)
+    assert planning.unplanned_count(row) == 5
+
+
+def test_a_new_layup_of_the_class_pins_begun_billets_to_the_old_one(
+    planned_class: Any, make_layup: Any, class_metal: Any, owner: Any
+) -> None:
+    row = planned_class(students=2)
+    core = SetAside.objects.filter(piece=class_metal["core"]).order_by("id")[0]
+    promises.tick(set_aside=core, by=owner)
+    other = make_layup(name="Thicker", blank_width_nm=IN)
+
+    kept = classes.change_class(forge_class=row, changes={"layup": other})
+
+    begun, uncut = row.seats.order_by("number")
+    assert [seat.pk for seat in kept] == [begun.pk]
+    assert begun.layup.name == "Five layers"
+    assert uncut.billet.layup_name == "Thicker"
+
+
+def test_any_change_of_seats_puts_an_unconfirmed_plan_out_of_date(
+    make_class: Any, class_metal: Any, solved_here: None, owner: Any
+) -> None:
+    from shop import plan_runs
+    from stock.house import House
+
+    row = make_class(students=1, seat_count=2)
+    plan_runs.start(forge_class=row, house=House(), by=owner)
+
+    seating.add_students(forge_class=row, students=[("Ana Ruiz", "")])
+
+    assert PlanRun.objects.get().state == "stale"
+
+
+def test_a_cancelled_class_takes_no_more_students(make_class: Any) -> None:
+    row = make_class(students=1, seat_count=2)
+    classes.cancel_class(forge_class=row)
+
+    with pytest.raises(seating.SeatingError, match="was cancelled"):
+        seating.add_students(forge_class=row, students=[("Ana Ruiz", "")])
+
+    assert row.seats.count() == 1
+
+
+def test_fewer_spares_take_the_last_uncut_ones_out(make_class: Any) -> None:
+    row = make_class(students=1, spares=3)
+
+    classes.change_class(forge_class=row, changes={"spares": 1})
+
+    assert row.seats.filter(is_spare=True, is_cancelled=False).count() == 1
+    row.refresh_from_db()
+    assert row.spares == 1
