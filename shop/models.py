@@ -140,3 +140,26 @@ class PlanRun(models.Model):
 
     class Meta:
         ordering = ("-id",)
+
+
+class BuyingRun(models.Model):
+    """One look at what is short and how to buy it, over all classes; one that was ordered stays."""
+
+    class State(models.TextChoices):
+        RUNNING = "running", "running"
+        READY = "ready", "ready"
+        FAILED = "failed", "failed"
+
+    state = models.CharField(max_length=10, choices=State.choices, default=State.RUNNING)
+    progress = models.JSONField(default=dict)  # best so far, what it is doing
+    result = models.JSONField(default=dict)  # what is short and the ways to buy, shop.shopping_list
+    asked_print = models.CharField(max_length=64, blank=True)  # of the facts it was made from
+    stop_asked = models.BooleanField(default=False)
+    started_at = models.DateTimeField(auto_now_add=True)
+    ended_at = models.DateTimeField(null=True)
+    chosen = models.CharField(max_length=20, blank=True)  # the way that was begun to be ordered
+    ordered = models.JSONField(default=dict)  # supplier's id as text: the order's id
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ("-id",)
