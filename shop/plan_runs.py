@@ -24,6 +24,7 @@ from stock.house import House
 LIMIT_S = 8.0  # for each alloy and section
 LOST_AFTER = timedelta(minutes=10)  # a run this old was cut off by a restart of the server
 WAIT_S = 1.5  # a page waits this long before it shows progress instead
+LOST = "Planning was cut off before it ended. Nothing was set aside; make the plan again."
 log = logging.getLogger(__name__)
 
 
@@ -78,10 +79,15 @@ def fail(run: PlanRun, sentence: str) -> None:
     run.save(update_fields=["state", "progress", "ended_at"])
 
 
+def is_lost(run: PlanRun) -> bool:
+    """Whether a run will never answer: its thread ended with the server."""
+    return run.state == PlanRun.State.RUNNING and timezone.now() - run.started_at > LOST_AFTER
+
+
 def fail_if_lost(run: PlanRun) -> None:
-    """A run whose thread ended with the server will never answer; say so."""
-    if run.state == PlanRun.State.RUNNING and timezone.now() - run.started_at > LOST_AFTER:
-        fail(run, "Planning was cut off before it ended. Nothing was set aside; make it again.")
+    """Let go of a run that will never answer."""
+    if is_lost(run):
+        fail(run, LOST)
 
 
 def watched_solvers(run: PlanRun) -> Solvers:

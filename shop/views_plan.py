@@ -65,6 +65,7 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
         "draft": draft if draft and draft.state == State.READY else None,
         "unplanned": planning.unplanned_count(row),
         "has_standing": has_standing(row),
+        "lost": plan_runs.LOST if run and plan_runs.is_lost(run) else "",
         "is_over": row.state in planning.NOT_STANDING,
         "doing": plan_pages.alloy_name(run.progress.get("alloy", "")) if run else "",
     }

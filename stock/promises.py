@@ -48,6 +48,7 @@ def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAsi
         NotEnough: a piece has less free than the plan takes of it; nothing is set aside.
     """
     held = hold({promise.piece_id for promise in promises})
+    now = clock.now()  # one time for all: what was set aside together is read together
     asked: dict[int, int] = {}
     for promise in promises:
         asked[promise.piece_id] = asked.get(promise.piece_id, 0) + promise.amount
@@ -74,7 +75,7 @@ def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAsi
                 plan=plan,
                 label=promise.label,
                 by=by,
-                made_at=clock.now(),
+                made_at=now,
             )
         )
     return rows
