@@ -1,4 +1,4 @@
-"""The workshop as a business: people, settings, classes, seats, plans.
+"""The workshop as a business: people, settings, classes, seats, plans, money, knives.
 
 Metal is in `stock`, billets are in `billets`; this floor joins them to people, dates and money.
 """
@@ -12,6 +12,13 @@ from django.contrib.auth.models import AbstractUser
 from django.db import models
 
 from billets.models import Billet, Layup
+from shop.knife_models import Knife as Knife
+from shop.knife_models import KnifeService as KnifeService
+from shop.knife_models import KnifeStep as KnifeStep
+from shop.knife_models import KnifeTime as KnifeTime
+from shop.money_models import ClassTerms as ClassTerms
+from shop.money_models import RateSheet as RateSheet
+from shop.money_models import SeatPayment as SeatPayment
 from stock.house import House
 
 
@@ -101,6 +108,7 @@ class Seat(models.Model):
         Billet, models.SET_NULL, null=True, blank=True, related_name="seat"
     )
     is_cancelled = models.BooleanField(default=False)
+    cancelled_on = models.DateField(null=True, blank=True)  # when its student gave it up
     note = models.CharField(max_length=200, blank=True)
 
     class Meta:
@@ -163,3 +171,22 @@ class BuyingRun(models.Model):
 
     class Meta:
         ordering = ("-id",)
+
+
+class CalendarLink(models.Model):
+    """A private address of the shop's dates; one stands at a time, and it can be withdrawn."""
+
+    token = models.CharField(max_length=64, unique=True)
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    made_at = models.DateTimeField()
+    withdrawn_at = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering = ("-id",)
+        constraints = [
+            models.UniqueConstraint(
+                models.Value(1),
+                condition=models.Q(withdrawn_at=None),
+                name="calendar_link_stands_once",
+            )
+        ]

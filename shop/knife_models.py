@@ -1,0 +1,85 @@
+"""Knives as the database holds them: the blade, the hours at it, work done elsewhere.
+
+Part of `shop.models`, from which everybody imports these. Parts from stock are in the ledger.
+"""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+
+from billets.models import Billet
+
+
+class Knife(models.Model):
+    """A blade of a billet, or of bar that was bought, on its way to somebody."""
+
+    pattern = models.CharField(max_length=120)
+    billet = models.ForeignKey(Billet, models.PROTECT, null=True, blank=True, related_name="knives")
+    length_nm = models.PositiveBigIntegerField(default=0)  # of the billet; 0: an equal share
+    handle = models.CharField(max_length=200, blank=True)
+    heat_treatment = models.TextField(max_length=1000, blank=True)
+    care = models.TextField(max_length=1000, blank=True)
+    note = models.CharField(max_length=300, blank=True)
+    margin_bp = models.PositiveIntegerField(default=3000)  # wanted
+    sold_to = models.CharField(max_length=100, blank=True)
+    sold_on = models.DateField(null=True, blank=True)
+    price_cents = models.PositiveBigIntegerField(null=True, blank=True)  # without tax
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("-id",)
+
+    def __str__(self) -> str:
+        return f"Knife {self.pk}"
+
+    @property
+    def job(self) -> str:
+        """What the ledger calls it."""
+        return f"knife:{self.pk}"
+
+
+class KnifeStep(models.TextChoices):
+    """What hands do at a knife."""
+
+    SHAPE = "shape", "profile and drill"
+    GRIND = "grind", "grind"
+    HARDEN = "harden", "heat treat"
+    FINISH = "finish", "finish the blade"
+    HANDLE = "handle", "handle and fittings"
+    SHEATH = "sheath", "sheath"
+    SHARPEN = "sharpen", "sharpen"
+
+
+class KnifeTime(models.Model):
+    """Time at one step of a knife; without an end the clock runs, one clock a person."""
+
+    knife = models.ForeignKey(Knife, models.CASCADE, related_name="times")
+    step = models.CharField(max_length=10, choices=KnifeStep.choices)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    started_at = models.DateTimeField()
+    stopped_at = models.DateTimeField(null=True, blank=True)
+    struck_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("started_at", "id")
+        constraints = [
+            models.UniqueConstraint(
+                fields=("person",), condition=models.Q(stopped_at=None), name="one_clock_a_person"
+            )
+        ]
+
+
+class KnifeService(models.Model):
+    """Work on a knife that somebody outside the shop was paid for."""
+
+    knife = models.ForeignKey(Knife, models.CASCADE, related_name="services")
+    name = models.CharField(max_length=100)
+    cents = models.PositiveBigIntegerField()
+    struck_at = models.DateTimeField(null=True, blank=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("id",)
