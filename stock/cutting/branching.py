@@ -10,7 +10,6 @@ It leaves out what is minimised (stages.py) and the order of the stages (bars.py
 import heapq
 import random
 import time
-from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import count
@@ -128,21 +127,31 @@ def _children(search: Search, node: Node, bound: int, tries: int) -> list[tuple[
     if bound >= search.enough:
         return []
     branch = _branch(search, slices)
-    if branch is None:
+    parts = _parts(node, branch) if branch else [node]
+    if node in parts:
         reached = _settle(search, node, prices, tries)
         return [] if reached >= search.enough else [(max(bound, reached), node)]
+    return [(bound, part) for part in parts]
+
+
+def _parts(node: Node, branch: Branch) -> list[Node]:
+    """The node with fewer bars than `most`, and with at least so many; not what is empty."""
     low, high = node.get(branch.key, (0, None))
+    parts = [(low, branch.most - 1), (max(low, branch.most), high)]
     return [
-        (bound, {**node, branch.key: (low, branch.most - 1)}),
-        (bound, {**node, branch.key: (branch.most, high)}),
+        {**node, branch.key: (least, most)}
+        for least, most in parts
+        if most is None or least <= most
     ]
 
 
 def _slices(search: Search, mix: dict[Pattern, float]) -> dict[int, list[list[Slice]]]:
     """Per group, the mixture dealt out to whole bars, the most cut first."""
-    cut: dict[int, Counter[int]] = {}
+    cut: dict[int, dict[int, float]] = {}
     for pattern, share in mix.items():
-        cut.setdefault(pattern.group, Counter())[search.programme.used[pattern]] += share  # type: ignore[assignment]
+        used = search.programme.used[pattern]
+        shares = cut.setdefault(pattern.group, {})
+        shares[used] = shares.get(used, 0.0) + share
     return {group: _dealt(sorted(shares.items(), reverse=True)) for group, shares in cut.items()}
 
 

@@ -17,6 +17,7 @@ from stock.cutting.stages import Stage
 INFINITE = 1e30
 FINE = 1e-9  # a pattern must better the programme by this share to be added
 NOTHING_FITS = -(1 << 60)
+DEAREST = 1 << 52  # ways out are not made dearer than this
 
 Key = tuple[int, int]  # group, units: the row counts bars of the group cut by at least so much
 Node = dict[Key, tuple[int, int | None]]  # row -> fewest, most (None: no limit)
@@ -44,6 +45,7 @@ class Programme:
     used: dict[Pattern, int] = field(default_factory=dict)  # -> units
     rows: dict[Key, int] = field(default_factory=dict)
     active: Node = field(default_factory=dict)
+    ways_out: dict[int, int] = field(default_factory=dict)  # column -> cost
     height: int = 0
     width: int = 0
 
@@ -56,6 +58,8 @@ class Programme:
         budget = self.stage.budget
         self._row(-INFINITE, INFINITE if budget is None else float(budget))
         for piece, cost in enumerate(self.stage.slack):
+            if self.stage.name != "length":
+                self.ways_out[self.width] = cost
             self._column(cost, [piece], [1.0])
 
     def add(self, pattern: Pattern) -> bool:
@@ -94,7 +98,9 @@ class Programme:
             prices, offered = self._priced()
             if best is None or prices.bound > best.bound:
                 best = prices
-            if best.bound >= enough or self.add_all(offered) == 0:
+            if best.bound >= enough:
+                break
+            if self.add_all(offered) == 0 and not self._close_ways_out():
                 break
         return best
 
@@ -102,6 +108,15 @@ class Programme:
         """How much of each pattern the last solution of the programme takes."""
         values = list(self.model.getSolution().col_value)
         return {p: values[c] for p, c in self.patterns.items() if values[c] > 1e-7}
+
+    def _close_ways_out(self) -> bool:
+        """Make the ways out that the last solution takes dearer; whether that may help."""
+        values = self.model.getSolution().col_value
+        taken = [c for c, cost in self.ways_out.items() if values[c] > 1e-7 and cost < DEAREST]
+        for column in taken:
+            self.ways_out[column] *= 16
+            self.model.changeColCost(column, self.ways_out[column] * self.stage.scale)
+        return bool(taken)
 
     def _row(self, low: float, high: float) -> None:
         self.model.addRow(low, high, 0, [], [])
@@ -133,6 +148,7 @@ class Programme:
             self.model.addRow(-INFINITE, INFINITE, len(columns), columns, [1.0] * len(columns))
             self.rows[key] = self.height
             self.height += 1
+            self.ways_out[self.width] = self.stage.way_out
             self._column(self.stage.way_out, [self.rows[key]], [1.0])
         return self.rows[key]
 
@@ -141,10 +157,9 @@ class Programme:
         duals = list(self.model.getSolution().row_dual)
         groups = self.table.problem.groups
         first = len(self.stage.slack)
-        pieces = [
-            min(max(0, self._whole(dual)), slack)
-            for dual, slack in zip(duals, self.stage.slack, strict=False)
-        ]
+        pieces = [max(0, self._whole(dual)) for dual in duals[:first]]
+        if self.stage.name == "length":
+            pieces = [min(dual, cost) for dual, cost in zip(pieces, self.stage.slack, strict=True)]
         money = max(0, -self._whole(duals[first + len(groups)]))
         rows = self._row_prices(duals)
         values = self.table.fill(pieces)
@@ -165,7 +180,7 @@ class Programme:
         for key, (_, high) in self.active.items():
             price = self._whole(duals[self.rows[key]])
             if price > 0 or (price < 0 and high is not None):
-                prices[key] = min(price, self.stage.way_out)
+                prices[key] = price
         return prices
 
     def _best_state(self, values: Array, group: int, rows: dict[Key, int]) -> tuple[int, int]:

@@ -34,7 +34,7 @@ def least_scaled_loss(problem: Problem, budget: int) -> int:
 
     As worth is convex in what is left, a bar of length L that gives up c loses at least the
     share c/L of its worth; the cheapest bars give up the pieces' length. Bought bars first add
-    their whole worth.
+    their whole worth, the whole budget being spent at the best rate of worth for money.
 
     Args:
         problem: all of whose pieces are to be cut.
@@ -54,7 +54,7 @@ def least_scaled_loss(problem: Problem, budget: int) -> int:
         length = wanted if group.is_offer else group.limit * group.length_nm
         rates.append((worth // group.length_nm, length))
         if group.is_offer and group.price_cents:
-            bought = max(bought, min(group.limit, budget // group.price_cents) * worth)
+            bought = max(bought, -(-budget * worth // group.price_cents))
         elif group.is_offer:
             free += group.limit * worth
     lost = 0
