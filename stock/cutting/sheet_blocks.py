@@ -17,7 +17,8 @@ from stock.cutting.sheet_problem import Block, Counts, Problem, joined, single
 
 Ints = NDArray[np.int64]
 LARGEST = 2**61  # areas and packed counts stay below, so that sums of two fit in 64 bits
-CHUNK = 2_000_000  # pairs looked at in one go
+MOST_BEFORE_CUT = 300_000  # blocks of one level kept until all of them are known
+CHUNK = 500_000  # pairs looked at in one go
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,7 @@ class Field:
     waste: int  # square units
     most_per_level: int
     most_pairs: int = 400_000_000
+    all_or_none: bool = False  # stop as soon as a block has to be left out
 
 
 @dataclass
@@ -102,9 +104,10 @@ class BlockSearch:
         """Build levels up to so many rectangles; whether nothing was left out."""
         self._goes_on = goes_on
         self._begin()
+        most = MOST_BEFORE_CUT + self.area.most_per_level
         try:
             for size in range(2, up_to + 1):
-                found = _Gathered()
+                found = _Gathered(lambda rows: self._thinned(rows, most))
                 for small in range(1, size // 2 + 1):
                     self._join(self.levels[small - 1], self.levels[size - small - 1], found)
                 self._add(found.rows())
@@ -132,15 +135,22 @@ class BlockSearch:
     def _add(self, rows: Ints) -> None:
         first = self.levels[-1].first + len(self.levels[-1].held) if self.levels else 0
         rows = _frontier(rows[self._may_be_used(rows)])
-        if len(rows) > self.area.most_per_level:
-            self.is_complete = False
-            share = (rows[:, 1] * rows[:, 2] - rows[:, 3]) / rows[:, 3]
-            rows = rows[np.sort(np.argsort(share, kind="stable")[: self.area.most_per_level])]
+        rows = self._thinned(rows, self.area.most_per_level)
         level = Level(rows[:, 0], rows[:, 1], rows[:, 2], rows[:, 3], rows[:, 4:6], rows[:, 6])
         level.first = first
         level.by_width = np.argsort(level.width, kind="stable")
         level.by_length = np.argsort(level.length, kind="stable")
         self.levels.append(level)
+
+    def _thinned(self, rows: Ints, most: int) -> Ints:
+        """The least wasteful blocks, no more than so many."""
+        if len(rows) <= most:
+            return rows
+        self.is_complete = False
+        if self.area.all_or_none:
+            raise _StoppedError
+        share = (rows[:, 1] * rows[:, 2] - rows[:, 3]) / rows[:, 3]
+        return rows[np.sort(np.argsort(share, kind="stable")[:most])]
 
     def _may_be_used(self, rows: Ints) -> NDArray[np.bool_]:
         """Whether blocks fit the field and force no more waste than is allowed."""
@@ -211,17 +221,18 @@ class _StoppedError(Exception):
 class _Gathered:
     """Rows found so far; thinned out whenever they become many."""
 
-    def __init__(self) -> None:
+    def __init__(self, thinned: Callable[[Ints], Ints]) -> None:
         self._found: list[Ints] = []
-        self._n, self._limit = 0, CHUNK // 2
+        self._n, self._limit = 0, CHUNK
+        self._thinned = thinned
 
     def add(self, rows: Ints) -> None:
         self._found.append(rows)
         self._n += len(rows)
         if self._n > self._limit:
-            thinned = _frontier(np.concatenate(self._found))
+            thinned = self._thinned(_frontier(np.concatenate(self._found)))
             self._found, self._n = [thinned], len(thinned)
-            self._limit = max(CHUNK // 2, 2 * self._n)
+            self._limit = CHUNK + self._n
 
     def rows(self) -> Ints:
         return np.concatenate(self._found) if self._found else np.zeros((0, 7), np.int64)

@@ -192,7 +192,7 @@ def dearest_line(
                 if size + way[side] <= room
             ]
             merged = _undominated([*best, *grown])
-            if len(merged) == len(best):
+            if merged == best:
                 break
             best = merged
     return best[-1][1], best[-1][2]

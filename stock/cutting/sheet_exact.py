@@ -81,7 +81,8 @@ class _Search:
         self.covers.build(goes_on=self.goes_on)
         if not self.covers.is_complete and self.limits.must_prove:
             return Found(self.best, self.at_least, False, None)
-        if not self.problem.width or not self.problem.reach:
+        roll = (self.problem.width, self.problem.reach)
+        if not any(_fits(way, roll) for kind in self.problem.kinds for way in kind.ways):
             return self._without_roll()
         if self.covers.offer_whole(self._offer):
             return Found(self.best, 0, True, True)
@@ -155,7 +156,10 @@ class _Search:
         """Whether a layout of at most this roll length was found, and nothing left out."""
         problem = self.problem
         waste = max(0, problem.width * length - self.needed)
-        area = Field(problem.width, length, waste, self.limits.per_level, self.limits.pairs)
+        limits = self.limits
+        area = Field(
+            problem.width, length, waste, limits.per_level, limits.pairs, limits.must_prove
+        )
         across = sums_across(problem, problem.width)
         search = BlockSearch(
             problem,
@@ -165,3 +169,7 @@ class _Search:
         )
         is_whole = search.run(up_to=sum(problem.counts), goes_on=self.goes_on)
         return self.covers.offer_with_strip(search, self._offer), is_whole
+
+
+def _fits(size: tuple[int, int], home: tuple[int, int]) -> bool:
+    return size[0] <= home[0] and size[1] <= home[1]

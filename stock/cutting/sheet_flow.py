@@ -17,7 +17,12 @@ from stock.cutting.highs import quiet_model
 from stock.cutting.sheet_problem import Problem
 
 Way = tuple[int, int, int]  # kind, across the row's direction, along it
+MOST_UNKNOWNS = 12_000  # larger programmes are not tried
 ROUNDING = 1e-6  # a bound this little above a whole number is that number
+
+
+class ProgrammeTooLargeError(ValueError):
+    """The rows would need more unknowns than a programme of use can have."""
 
 
 @dataclass(frozen=True)
@@ -99,11 +104,6 @@ class RowFlow:
             self.rows.append((problem.counts[kind], np.inf, arcs))
         self._add_room()
 
-    @property
-    def n_arcs(self) -> int:
-        """Number of unknowns."""
-        return len(self.costs)
-
     def _ways(self, is_turned: bool) -> list[Way]:
         return [
             (index, way[1], way[0]) if is_turned else (index, *way)
@@ -113,6 +113,8 @@ class RowFlow:
 
     def _variable(self, cost: float = 0.0) -> int:
         self.costs.append(cost)
+        if len(self.costs) > MOST_UNKNOWNS:
+            raise ProgrammeTooLargeError
         return len(self.costs) - 1
 
     def _add_home(

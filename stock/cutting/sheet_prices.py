@@ -38,7 +38,8 @@ class _Prices:
         self.problem, self.n = problem, len(problem.kinds)
         self.solver = quiet_model()
         for kind, count in zip(problem.kinds, problem.counts, strict=True):
-            self.solver.addVar(0, PRICE)
+            is_on_roll = any(way[0] <= problem.width for way in kind.ways)
+            self.solver.addVar(0, np.inf if is_on_roll else PRICE)
             self.solver.changeColCost(
                 self.solver.getNumCol() - 1, -float(kind.area * count) / problem.area
             )

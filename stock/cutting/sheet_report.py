@@ -94,7 +94,7 @@ def claim(length: int, *, known: Known, unit_nm: int, short: tuple[Rectangle, ..
         said = "Proved best: no layout that shears can cut takes less of the roll."
     else:
         least = _length(known.at_least * unit_nm)
-        said = f"{_standing(length, known)}; no layout can take less than {least}."
+        said = f"{_standing(length, known)}; no layout that shears can cut takes less than {least}."
     if not short:
         return said
     if known.short_for_certain:
@@ -103,10 +103,8 @@ def claim(length: int, *, known: Known, unit_nm: int, short: tuple[Rectangle, ..
 
 
 def _standing(length: int, known: Known) -> str:
-    if length < known.rows_at_least:
-        return "Shorter than every row-and-column layout"
-    if length == known.rows_at_least:
-        return "Best row-and-column layout"
+    if length <= known.rows_at_least:
+        return "Best row-and-column layout (rows as long as one of their pieces)"
     return "Best layout found"
 
 

@@ -12,10 +12,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stock.cutting.sheet_flow import Column, Home, Row, RowFlow
+from stock.cutting.sheet_flow import Column, Home, ProgrammeTooLargeError, Row, RowFlow
 from stock.cutting.sheet_problem import Block, Layout, Problem, joined, single
-
-MOST_ARCS = 12_000  # larger programmes are not tried
 
 
 @dataclass(frozen=True)
@@ -48,8 +46,9 @@ def best_rows(problem: Problem, *, limit_s: float) -> BestRows | None:
     rows = _greedy(problem)
     at_least = 0
     for stacks, share in ((False, 0.3), (True, 0.7)):
-        flow = RowFlow(problem, homes, stacks=stacks)
-        if flow.n_arcs > MOST_ARCS:
+        try:
+            flow = RowFlow(problem, homes, stacks=stacks)
+        except ProgrammeTooLargeError:
             return None
         solved = flow.solved(rows, limit_s=limit_s * share)
         if solved is None:
@@ -73,7 +72,7 @@ def _greedy(problem: Problem) -> list[Row]:
         ((i, *way) for i, kind in enumerate(problem.kinds) for way in kind.ways),
         key=lambda way: (-way[2], -way[1]),
     )
-    fitting = [way for way in ways if way[1] <= problem.width]
+    fitting = [way for way in ways if way[1] <= problem.width and way[2] <= problem.reach]
     rows: list[Row] = []
     for kind, width, length in fitting:
         while left[kind]:

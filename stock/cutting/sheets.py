@@ -16,7 +16,7 @@ from time import perf_counter
 from stock.cutting.plan import Progress, Report, SheetCase, SheetPlan
 from stock.cutting.sheet_bounds import area_bound, price_bound, sums_along
 from stock.cutting.sheet_exact import Limits, best_layout
-from stock.cutting.sheet_problem import Counts, Layout, Problem, problem_of
+from stock.cutting.sheet_problem import Layout, Problem, problem_of
 from stock.cutting.sheet_report import Known, plan_of
 from stock.cutting.sheet_search import Improving, fullest
 from stock.cutting.sheet_stages import best_rows
@@ -24,10 +24,12 @@ from stock.cutting.sheet_stages import best_rows
 MARGIN = 0.93  # of the limit is searched; a step under way may take the rest
 RULES_S = 0.15
 OFFCUTS_S = 0.12  # for better offcuts once the length is proved
+MOST_IN_VAIN = 8  # tries for better offcuts that brought none
 PROOF_SHARE = 0.45  # of the limit, for the search that proves
 ROWS_SHARE = 0.25  # of the limit, for the best rows and columns
 STALL_SHARE = 0.35  # of the limit without anything better ends the search
 MOST_AT_ONCE = 36  # pieces that are searched together
+QUICK = Limits(4_000, 3_000_000)  # a proof that is there at once, or not
 FIRST_WIDTHS = (200, 600)  # blocks kept on each level, in the first searches over all pieces
 
 
@@ -109,8 +111,14 @@ class _Solving:
 
     def _shorten(self, best: Improving) -> None:
         """Less roll, step by step, until it is proved least or the time is up."""
-        steps = (self._rules, self._first_search, self._proof, self._rows, self._some_anew)
-        for step in steps:
+        for step in (
+            self._quick_proof,
+            self._rules,
+            self._first_search,
+            self._proof,
+            self._rows,
+            self._some_anew,
+        ):
             if self._is_proved(best) or not self._goes_on():
                 return
             step(best)
@@ -126,13 +134,16 @@ class _Solving:
             if not self._is_proved(best):
                 best.lay_all_anew(self.known.at_least, per_level, self._until(0.1))
 
+    def _quick_proof(self, best: Improving) -> None:
+        self._prove(best, QUICK, self._until(0.1))
+
     def _proof(self, best: Improving) -> None:
+        self._prove(best, Limits(), self._until(PROOF_SHARE))
+
+    def _prove(self, best: Improving, limits: Limits, goes_on: Callable[[], bool]) -> None:
+        at_least = self.known.at_least
         found = best_layout(
-            best.problem,
-            best.layout,
-            at_least=self.known.at_least,
-            limits=Limits(),
-            goes_on=self._until(PROOF_SHARE),
+            best.problem, best.layout, at_least=at_least, limits=limits, goes_on=goes_on
         )
         best.offer(found.layout)
         self._learn(best, found.at_least)
@@ -154,11 +165,12 @@ class _Solving:
             per_level = 120 + (per_level * 5) // 4 % 900
 
     def _better_offcuts(self, best: Improving) -> None:
-        goes_on = self._until(0.3, OFFCUTS_S)
-        while goes_on():
+        goes_on, in_vain = self._until(0.3, OFFCUTS_S), 0
+        while goes_on() and best.score[2] and in_vain < MOST_IN_VAIN:
+            before = best.score
             best.lay_some_anew(100, goes_on, equal_too=True)
-            quick = self._until(0.01)
-            best.vary_rules(best.score[1], quick)
+            best.vary_rules(best.score[1], self._until(0.004, 0.004))
+            in_vain = 0 if best.score < before else in_vain + 1
 
     def _is_proved(self, best: Improving) -> bool:
         return not best.score[0] and best.score[1] <= self.known.at_least
@@ -173,9 +185,5 @@ class _Solving:
 
     def _report(self, layout: Layout) -> None:
         self.better_at = perf_counter()
-        if self.progress and not self._is_short(layout):
+        if self.progress:
             self.progress(Progress(self._plan(layout)))
-
-    def _is_short(self, layout: Layout) -> bool:
-        wanted: Counts = self.problem.counts
-        return layout.counts(len(wanted)) != wanted
