@@ -26,8 +26,8 @@ def drawn_layers_nm(design: Design, *, thickness_nm: int) -> tuple[int, ...]:
 
     Args:
         design: the layup.
-        thickness_nm: thickness of the billet, 0 or more; above the height of the stack it
-            counts as that height, for pressing thickens nothing.
+        thickness_nm: thickness of the billet [nm], 0 or more; above the height of the stack
+            it counts as that height, for pressing thickens nothing.
 
     Returns:
         Thicknesses [nm] from the bottom up, adding up to that thickness exactly. Assumes

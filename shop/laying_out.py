@@ -70,7 +70,17 @@ def fits_section(need: Need, piece: FreePiece) -> bool:
 
 
 def grouped(needs: Sequence[Need]) -> list[list[Need]]:
-    """Blanks that the same pieces can give, wide ones first, in the order of the seats."""
+    """Blanks that the same pieces can give, wide ones first, in the order of the seats.
+
+    Args:
+        needs: blanks in the order of the seats.
+
+    Returns:
+        Groups of like alloy, thickness, width and stock.
+
+    Source:
+        Our own rule: what a wide blank needs, a narrow one can do without.
+    """
     groups: dict[tuple[str, int, int, int], list[Need]] = defaultdict(list)
     for need in needs:
         key = (need.alloy, need.thickness_nm, need.width_nm, need.material_id or 0)
@@ -123,7 +133,15 @@ def laid_out(
 
 
 def use_up(free: dict[int, FreePiece], part: Part) -> None:
-    """Leave to the next group only what this part leaves."""
+    """Leave to the next group only what this part leaves.
+
+    Args:
+        free: free pieces by id; changed in place.
+        part: a solved part of the plan.
+
+    Source:
+        Subtraction.
+    """
     for planned in part.pieces:
         if planned.left_nm > 0:
             piece = free[planned.piece_id]
@@ -273,7 +291,9 @@ def seats_that_fit(
 
     Args:
         needs: blanks in the order of the seats; the last seats are let go first.
-        pieces, kerf_nm, solvers: as in `laid_out`.
+        pieces: free metal.
+        kerf_nm: the saw's, per cut [nm].
+        solvers: as in `laid_out`.
 
     Returns:
         Seat ids; may be empty.

@@ -24,7 +24,19 @@ def lay_sheets(
     pieces: Sequence[FreePiece],
     solve: Callable[[SheetCase], SheetPlan],
 ) -> tuple[list[Part], list[Need]]:
-    """Shear like blanks from sheets and rolls; the blanks that nothing is left for come back."""
+    """Shear like blanks from sheets and rolls; the blanks that nothing is left for come back.
+
+    Args:
+        needs: blanks of one alloy, thickness and stock.
+        pieces: free sheets and rolls that can give them.
+        solve: the sheet solver.
+
+    Returns:
+        Solved parts, and the blanks that nothing is left for.
+
+    Source:
+        Our own: sheets first, then one roll after the other, the shortest first.
+    """
     sheets = [piece for piece in pieces if piece.form == "sheet"]
     rolls: list[FreePiece | None] = [
         *sorted((one for one in pieces if one.form == "roll"), key=lambda one: one.length_nm)

@@ -81,7 +81,7 @@ def piece_bars(pieces: Sequence[PieceSize], *, longest_nm: int = 0) -> PieceBars
 
     Args:
         pieces: what lies there; lengths [nm], 0 or more.
-        longest_nm: the length that fills the width; 0: the longest piece.
+        longest_nm: the length that fills the width [nm]; 0: the longest piece.
 
     Returns:
         One bar a piece, in the same order; none when there are no pieces.

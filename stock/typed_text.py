@@ -73,6 +73,12 @@ class UnitsError(ValueError):
 def shown(text: str) -> str:
     """The typed text as a sentence repeats it: one line, printable, cut short.
 
+    Args:
+        text: what was typed.
+
+    Returns:
+        The text in one line; an ellipsis stands for what was cut off.
+
     Source:
         Our own rule.
     """

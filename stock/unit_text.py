@@ -34,6 +34,12 @@ MINUS = "−"
 def other_system(system: str) -> str:
     """The system shown second: "metric" for "inch" and the other way round.
 
+    Args:
+        system: "inch" or "metric".
+
+    Returns:
+        The other one.
+
     Raises:
         ValueError: neither of the two.
 
@@ -53,6 +59,9 @@ def decimal_words(value: Fraction, *, decimals: int, keep_zeros: bool = False) -
         decimals: digits after the point; more are added until one of them shows.
         keep_zeros: whether closing zeros stay.
 
+    Returns:
+        Digits with a decimal point.
+
     Source:
         Our own rule.
     """
@@ -71,6 +80,9 @@ def signed_words(amount: int, words: Callable[[int], str]) -> str:
     Args:
         amount: a whole number of any unit.
         words: makes the words for a number of 0 or above.
+
+    Returns:
+        The words, with a minus sign where they need one.
 
     Source:
         Our own rule.

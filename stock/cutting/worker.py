@@ -127,7 +127,14 @@ def solved(
 
 
 def warm() -> None:
-    """Start a process before it is needed, and wait until it is ready."""
+    """Start a process before it is needed, and wait until it is ready.
+
+    Raises:
+        SolverBroke: it does not start.
+
+    Source:
+        Our own rule.
+    """
     worker = _taken()
     if not worker.is_ready:
         kind, what = worker.said.get(timeout=START_S)
