@@ -9,7 +9,10 @@ class ShopConfig(AppConfig):
     name = "shop"
 
     def ready(self) -> None:
-        """Let the page How we know show this floor's figures and formulas as well."""
+        """Let the lower floors show this floor's figures and name its jobs."""
         from billets import how_we_know
+        from shop.class_words import class_words
+        from stock import jobs
 
         how_we_know.also_show("shop")
+        jobs.register("class", class_words)

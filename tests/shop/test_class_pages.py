@@ -197,3 +197,14 @@ def test_the_page_of_a_large_class_asks_few_questions(
 
     with django_assert_max_num_queries(30):
         as_owner.get(reverse("shop:class-detail", args=[row.pk]))
+
+
+def test_the_ledger_names_a_class_and_leads_to_its_cut_list(make_class: Any) -> None:
+    from stock import jobs
+
+    row = make_class(students=1)
+
+    words = jobs.words_of([row.plan_key])[row.plan_key]
+
+    assert words.text == "Copper blades"
+    assert words.url == reverse("shop:cut-list", args=[row.pk])

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import threading
+import time
 from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.db import connection
 from django.urls import reverse
 
 from billets.models import Layer
-from shop import planning, rack, seating
+from shop import plan_runs, planning, rack, seating
 from shop.models import ForgeClass, PlanRun
 from stock import ledger
 from stock.house import House
 from stock.models import Piece, SetAside
+from stock.proof import proved
 
 IN = 25_400_000
 HTMX = {"HX-Request": "true"}
@@ -282,3 +286,45 @@ def test_metal_that_is_cut_elsewhere_puts_the_plan_out_of_date(
     assert response.status_code == 422
     assert "Make the plan again" in response.text
     assert not SetAside.objects.exists()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_two_plans_confirmed_at_the_same_moment_set_the_bar_aside_once(
+    make_class: Any, class_metal: Any, solved_here: None, owner: Any
+) -> None:
+    first = make_class(students=2)
+    second = make_class(students=2, layup=first.layup, title="The other class")
+    runs = [plan_runs.start(forge_class=row, house=House(), by=owner) for row in (first, second)]
+    for run in runs:
+        wait_for(run)
+    gate, told = threading.Barrier(2), []
+
+    def confirm_one(run: PlanRun) -> None:
+        gate.wait()
+        try:
+            planning.confirm(run=run, by=owner)
+            told.append("won")
+        except planning.PlanningError:
+            told.append("told")
+        finally:
+            connection.close()
+
+    threads = [threading.Thread(target=confirm_one, args=[run]) for run in runs]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+
+    assert sorted(told) == ["told", "won"]
+    assert SetAside.objects.filter(kind="blank").count() == 10
+    assert proved().faults == ()
+
+
+def wait_for(run: PlanRun) -> None:
+    """Until a run that is computed in a thread is ready."""
+    for _ in range(200):
+        run.refresh_from_db()
+        if run.state == "ready":
+            return
+        time.sleep(0.1)
+    raise AssertionError(f"the run is {run.state}: {run.progress}")

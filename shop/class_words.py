@@ -1,0 +1,16 @@
+"""What the ledger's "class:3" is called, and where its page is."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from django.urls import reverse
+
+from shop.models import ForgeClass
+from stock.jobs import JobWords
+
+
+def class_words(ids: Collection[int]) -> Mapping[int, JobWords]:
+    """Classes by id, as a page of the metal names them; the cut list is where ticks are undone."""
+    rows = ForgeClass.objects.filter(pk__in=ids)
+    return {row.pk: JobWords(str(row), reverse("shop:cut-list", args=[row.pk])) for row in rows}
