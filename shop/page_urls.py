@@ -8,6 +8,7 @@ from shop import (
     views_cuts,
     views_entry,
     views_plan,
+    views_rates,
     views_seat,
     views_settings,
 )
@@ -51,6 +52,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("classes/<int:class_id>/hold/", views_after.class_hold, name="class-hold"),
     path("shop/", views_settings.settings_page, name="settings"),
     path("shop/people/", views_settings.people, name="people"),
+    path("shop/rates/", views_rates.rates_page, name="rates"),
     path("shop/people/<int:person_id>/", views_settings.person_change, name="person-change"),
     path("shop/password/", views_settings.own_password, name="own-password"),
 ]

@@ -6,7 +6,7 @@ from datetime import date
 
 from django.db import transaction
 
-from shop.demo import HELPER, OWNER, PASSWORD, SHOP_NAME, classes, layups, metal
+from shop.demo import HELPER, OWNER, PASSWORD, SHOP_NAME, classes, layups, metal, money
 from shop.demo.calendar import Days
 from shop.models import Person, ShopSettings
 
@@ -29,10 +29,11 @@ def make(*, today: date) -> None:
     owner = Person.objects.create_user(
         OWNER, password=PASSWORD, first_name="Tamsin", role=Person.Role.OWNER
     )
-    Person.objects.create_user(
+    helper = Person.objects.create_user(
         HELPER, password=PASSWORD, first_name="Rowan", role=Person.Role.HELPER
     )
     house = row.house(person=owner)
+    money.set_rates(by=owner, helper=helper, days=days)
     metal.stock_rack(by=owner, days=days)
     layups.make_layups()
     layups.make_folded_layup(layups.forge_bar(by=owner, days=days))

@@ -1,0 +1,65 @@
+"""The shop's dated rates: written here, and read as of a day. The only writer of rate sheets.
+
+A sheet holds from its first day until the next one begins; a change never reaches back, so that
+old jobs keep their old rates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from shop.costing import NoRatesYetError
+from shop.models import RateSheet
+from shop.rate_values import ShopRates, shop_rates
+from stock import clock
+
+
+@dataclass(frozen=True)
+class History:
+    """All sheets, the newest first, read once for many days."""
+
+    sheets: tuple[tuple[date, ShopRates], ...]
+
+    def on(self, day: date) -> ShopRates:
+        """The rates that held on a day.
+
+        Raises:
+            NoRatesYetError: none had begun.
+        """
+        for first_day, rates in self.sheets:
+            if first_day <= day:
+                return rates
+        raise NoRatesYetError(day=day, first_day=self.sheets[-1][0] if self.sheets else None)
+
+    def on_or_none(self, day: date) -> ShopRates | None:
+        """The rates that held on a day; nothing when none had begun."""
+        try:
+            return self.on(day)
+        except NoRatesYetError:
+            return None
+
+
+def history() -> History:
+    """Every rate sheet, in one query."""
+    rows = RateSheet.objects.order_by("-from_date")
+    return History(tuple((row.from_date, shop_rates(row.values)) for row in rows))
+
+
+@transaction.atomic
+def set_rates(*, from_date: date, values: Mapping[str, Any], by: Any, note: str = "") -> RateSheet:
+    """Write down the rates that hold from a day on; a sheet of the same day is put right."""
+    row, _ = RateSheet.objects.update_or_create(
+        from_date=from_date,
+        defaults={"values": dict(values), "note": note, "by": by, "at": clock.now()},
+    )
+    return row
+
+
+def sheet_on(day: date) -> RateSheet | None:
+    """The sheet that holds on a day."""
+    return RateSheet.objects.filter(from_date__lte=day).first()
