@@ -12,12 +12,27 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+from tests import needs
+
 os.environ.setdefault("BILLETWRIGHT_DATA", tempfile.mkdtemp(prefix="billetwright-test-"))
 os.environ.setdefault("BILLETWRIGHT_SECRET", "only for tests")
 
 # A machine that is busy with other tests must not fail an example for being slow.
 settings.register_profile("shop", deadline=None)
 settings.load_profile("shop")
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Leave out what this machine cannot run."""
+    needs.check(item)
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """Say in one line what was left out."""
+    line = needs.told(terminalreporter.stats.get("skipped", []))
+    if line:
+        terminalreporter.write_line(line)
+
 
 IN = 25_400_000
 HTMX = {"HX-Request": "true"}

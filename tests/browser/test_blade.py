@@ -14,6 +14,7 @@ from billets.blade_page import BladePage, Laminate, blade_page
 from billets.blade_sizes import BladeSizes
 from billets.drawing_skins import halves
 from stock.house import House
+from tests import needs
 
 playwright = pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Page, Request, Route, sync_playwright  # noqa: E402
@@ -21,7 +22,7 @@ from playwright.sync_api import Page, Request, Route, sync_playwright  # noqa: E
 pytestmark = pytest.mark.browser
 
 STATIC = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
-CHROMIUM = "/usr/bin/chromium"
+CHROMIUM = needs.chromium_path()
 KINDS = {".js": "text/javascript", ".css": "text/css"}
 SHEETS = ("tokens", "base", "forms", "findings", "drawing", "stack", "drawings")
 LONGEST_MS = 100
@@ -75,8 +76,6 @@ def answer(route: Route, request: Request) -> None:
 @pytest.fixture(scope="module")
 def opened() -> Iterator[Page]:
     """The page on a phone."""
-    if not Path(CHROMIUM).exists():
-        pytest.skip(f"no Chromium at {CHROMIUM}")
     with sync_playwright() as driver:
         browser = driver.chromium.launch(
             executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"]

@@ -9,13 +9,15 @@ from pathlib import Path
 
 import pytest
 
+from tests import needs
+
 playwright = pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import Browser, Dialog, Page, Request, Route, sync_playwright  # noqa: E402
 
 pytestmark = pytest.mark.browser
 
 STATIC = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
-CHROMIUM = "/usr/bin/chromium"
+CHROMIUM = needs.chromium_path()
 KINDS = {".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml"}
 SCRIPTS = ("menus", "autosubmit", "confirm", "rows", "unsaved", "trouble")
 
@@ -23,8 +25,6 @@ SCRIPTS = ("menus", "autosubmit", "confirm", "rows", "unsaved", "trouble")
 @pytest.fixture(scope="module")
 def chromium() -> Iterator[Browser]:
     """One browser for this file."""
-    if not Path(CHROMIUM).exists():
-        pytest.skip(f"no Chromium at {CHROMIUM}")
     with sync_playwright() as driver:
         browser = driver.chromium.launch(
             executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"]
