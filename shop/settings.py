@@ -51,6 +51,7 @@ DEBUG = read_yes_no("BILLETWRIGHT_DEBUG", default=False)
 IS_HTTPS = read_yes_no("BILLETWRIGHT_HTTPS", default=False)
 SECRET_KEY = read_text("BILLETWRIGHT_SECRET", default="") or kept_secret(DATA_DIR)
 ALLOWED_HOSTS = read_list("BILLETWRIGHT_HOSTS", default="*")
+SITE_URL = read_text("BILLETWRIGHT_URL", default="http://127.0.0.1:8000")
 CSRF_TRUSTED_ORIGINS = read_list("BILLETWRIGHT_ORIGINS", default="")
 
 INSTALLED_APPS = [

@@ -24,8 +24,8 @@ from stock.alloys import Book
 from stock.drawing_shapes import DrawingError, metal_kind
 from stock.house import House
 
+ALIKE_MM = 0.005  # less than that is not seen on a blade
 LONG_BLADE = 5.0  # blade heights: how long a blade is drawn; common practice
-GRIND_WORDS = {"flat": "flat", "sabre": "sabre", "hollow": "hollow", "convex": "convex"}
 
 
 @dataclass(frozen=True)
@@ -39,6 +39,29 @@ class BladeOnPaper:
     height: Told | None
     sentences: tuple[str, ...]
     refused: str = ""
+
+    @property
+    def size_words(self) -> str:
+        """Grind, spine and height."""
+        if self.spine is None or self.height is None:
+            return ""
+        return f"A {self.grind} grind, {self.spine.first} at the spine, {self.height.first} high."
+
+    @property
+    def section_ratio(self) -> float:
+        """Height of the section's drawing over its width."""
+        return _ratio(self.section.view_box) if self.section else 0.0
+
+    @property
+    def view_ratios(self) -> tuple[float, ...]:
+        """Height over width of each side view."""
+        return tuple(_ratio(view.view_box) for view in self.views)
+
+
+def _ratio(view_box: str) -> float:
+    """Height over width of a view box."""
+    wide, high = (float(size) for size in view_box.split()[2:])
+    return high / wide
 
 
 def blade_on_paper(
@@ -83,7 +106,7 @@ def _drawn(design: Design, *, alloys: Book, house: House, mark: str, key: str) -
     section = section_drawing(
         blade, right=right, left=left, drift_mm=drift_mm, valley_mm=valley_mm, key=f"{key}-cut"
     )
-    is_even = right == left and abs(drift_mm) < 1e-6
+    is_even = _is_alike(right, left) and abs(drift_mm) < ALIKE_MM
     half_of = {"right": right} if is_even else {"right": right, "left": left}
     views = tuple(
         _view(blade, half, side, drift_mm=drift_mm, house=house, mark=mark, key=key)
@@ -92,10 +115,18 @@ def _drawn(design: Design, *, alloys: Book, house: House, mark: str, key: str) -
     return BladeOnPaper(
         section=section,
         views=views,
-        grind=GRIND_WORDS[design.blade.grind],
+        grind=design.blade.grind,
         spine=told(design.blade.spine_nm, system=house.system),
         height=told(design.blade.height_nm, system=house.system),
         sentences=_sentences(section, sides=tuple(half_of), system=house.system),
+    )
+
+
+def _is_alike(right: tuple[Skin, ...], left: tuple[Skin, ...]) -> bool:
+    """Whether both halves look the same; layers are shared out in whole nanometres."""
+    return len(right) == len(left) and all(
+        one.kind == other.kind and abs(one.outer_mm - other.outer_mm) < ALIKE_MM
+        for one, other in zip(right, left, strict=True)
     )
 
 
@@ -146,6 +177,7 @@ def _sentences(section: SectionDrawing, *, sides: tuple[str, ...], system: str) 
                 names.append(f"{face.side.capitalize()} face")
             if len(face.lines) > 1:
                 names.append(f"line {line.number + 1} from the core")
-            words = " ".join(line_sentences(line, system=system))
+            sentences = line_sentences(line, system=system)
+            words = " ".join(sentences if line.number == 0 else sentences[:1])
             said.append(f"{', '.join(names).capitalize()}: {words}" if names else words)
     return (*said, edge_sentence(section.reading, system=system))

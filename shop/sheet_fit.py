@@ -6,20 +6,57 @@ drawn in; narrower fonts leave room over. It leaves out what is written.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 # Height between the margins of sheet.css, measured [mm].
 PAGE_MM: Mapping[str, float] = {"A4": 276.0, "Letter": 258.4}
 HEAD_MM, BAR_MM, TABLE_MM, FINISH_MM = 40.0, 36.0, 14.0, 17.0  # fixed parts of the first side
 CAPTION_MM, HEAT_MM = 20.0, 74.0  # under the stack; least height of the heat column
-LARGEST_ROW_MM, SMALLEST_ROW_MM, ROW_STEP_MM = 9.5, 3.5, 0.5
+LARGEST_ROW_MM, SMALLEST_ROW_MM, ROW_STEP_MM = 9.5, 2.5, 0.5
 OVERRIDE_LINE_MM, OVERRIDE_LINE = 4.2, 100  # height of a line of the owner's reason, characters
 
-# Characters on the second side up to which each size of its words fits, measured.
-BACK_SIZES: Mapping[str, tuple[tuple[int, str], ...]] = {
-    "A4": ((3500, "roomy"), (4700, "close")),
-    "Letter": ((3050, "roomy"), (4100, "close")),
+MM_PER_PT = 25.4 / 72
+EM_PER_CHARACTER = 0.55  # of DejaVu Sans over English sentences, part of them bold; measured
+SIDE_MM: Mapping[str, float] = {"A4": 187.0, "Letter": 192.9}  # width between the margins
+GUTTER_MM = 6.0
+SIZES = ("roomy", "close", "tight")
+
+
+@dataclass(frozen=True)
+class Type:
+    """Sizes of one class of the second side, as sheet.css has them: points and millimetres."""
+
+    step_pt: float
+    step_pad_mm: float
+    said_pt: float
+    treatment_pt: float
+    caption_pt: float
+    caution_pt: float
+    measured_mm: float
+    section_mm: float
+
+
+TYPES: Mapping[str, Type] = {
+    "roomy": Type(9.0, 1.9, 8.5, 9.0, 8.0, 7.3, 66.0, 87.0),
+    "close": Type(8.4, 1.3, 7.6, 9.0, 7.6, 6.7, 62.0, 87.0),
+    "tight": Type(7.4, 0.7, 6.6, 7.6, 6.6, 6.2, 55.0, 75.0),
 }
+
+
+@dataclass(frozen=True)
+class BackWords:
+    """What is written on the second side, part by part. Drawings by height over width."""
+
+    steps: tuple[tuple[str, ...], ...]
+    said: tuple[str, ...]
+    section_ratio: float
+    view_ratios: tuple[float, ...]
+    treatment: tuple[str, ...]
+    captions: tuple[str, ...]
+    sources: str
+    cautions: str
 
 
 def row_mm(*, paper: str, stack_mm: float, rows: int, override: int = 0) -> float:
@@ -32,7 +69,7 @@ def row_mm(*, paper: str, stack_mm: float, rows: int, override: int = 0) -> floa
         override: characters of the owner's reason, 0 where there is none.
 
     Returns:
-        Height [mm] in steps of half a millimetre, 3.5 to 9.5.
+        Height [mm] in steps of half a millimetre, 2.5 to 9.5.
 
     Source:
         Measured on drawn sheets.
@@ -51,7 +88,7 @@ def row_class(height_mm: float) -> str:
     """The style sheet's name for a row of that height.
 
     Args:
-        height_mm: as `row_mm` gives it.
+        height_mm: as `row_mm` gives it [mm].
 
     Returns:
         Such as "row-95" for 9.5 mm.
@@ -62,20 +99,94 @@ def row_class(height_mm: float) -> str:
     return f"row-{round(height_mm * 10)}"
 
 
-def back_size(*, paper: str, characters: int) -> str:
+def back_size(*, paper: str, words: BackWords) -> str:
     """How large the words of the second side may be.
 
     Args:
         paper: "A4" or "Letter".
-        characters: everything that is written there.
+        words: everything that is written there.
 
     Returns:
-        "roomy", "close" or "tight".
+        "roomy", "close" or "tight": the first that fits.
+
+    Source:
+        `back_mm`.
+    """
+    page_mm = PAGE_MM.get(paper, PAGE_MM["Letter"])
+    fitting = (size for size in SIZES if back_mm(paper=paper, words=words, size=size) <= page_mm)
+    return next(fitting, "tight")
+
+
+def back_mm(*, paper: str, words: BackWords, size: str) -> float:
+    """About how high the second side stands at one size of its words.
+
+    Args:
+        paper: "A4" or "Letter".
+        words: everything that is written there.
+        size: "roomy", "close" or "tight".
+
+    Returns:
+        Height [mm], rather too much than too little.
 
     Source:
         Measured on drawn sheets.
     """
-    for most, size in BACK_SIZES.get(paper, BACK_SIZES["Letter"]):
-        if characters <= most:
-            return size
-    return "tight"
+    type_, wide = TYPES[size], SIDE_MM.get(paper, SIDE_MM["Letter"])
+    half = (wide - GUTTER_MM) / 2
+    steps = max(
+        sum(
+            max(5.6, text_mm(step, wide_mm=half - 8, pt=type_.step_pt, leading=1.2))
+            + type_.step_pad_mm
+            for step in column
+        )
+        for column in words.steps
+    )
+    low = max(type_.measured_mm, _treatment_mm(words, wide_mm=half, type_=type_))
+    cautions = text_mm(words.cautions, wide_mm=wide - 5, pt=type_.caution_pt, leading=1.22)
+    heads = 9.0 + 3 * 6.5 + 6.5  # the mark and the name, three headings, the frame of the cautions
+    return heads + steps + _blade_mm(words, wide_mm=wide, type_=type_) + low + cautions
+
+
+def text_mm(text: str, *, wide_mm: float, pt: float, leading: float) -> float:
+    """About how high a text stands.
+
+    Args:
+        text: the words.
+        wide_mm: width of its column [mm], above 0.
+        pt: size of the letters [pt].
+        leading: height of a line in letters' sizes.
+
+    Returns:
+        Height [mm] of its whole lines; at least one.
+
+    Source:
+        Mean width of a letter, measured.
+    """
+    a_line = wide_mm / (pt * MM_PER_PT * EM_PER_CHARACTER)
+    return max(1, math.ceil(len(text) / a_line)) * pt * MM_PER_PT * leading
+
+
+def _blade_mm(words: BackWords, *, wide_mm: float, type_: Type) -> float:
+    """The drawings beside each other, and the sentences under the side views."""
+    if not words.said:
+        return 0.0
+    rest = wide_mm - type_.section_mm - GUTTER_MM
+    section = words.section_ratio * type_.section_mm + 10.0
+    views = sum(ratio * rest for ratio in words.view_ratios)
+    said = sum(
+        text_mm(one, wide_mm=rest, pt=type_.said_pt, leading=1.28) + 0.6 for one in words.said
+    )
+    return max(section, views + said)
+
+
+def _treatment_mm(words: BackWords, *, wide_mm: float, type_: Type) -> float:
+    """The card of the core."""
+    rows = sum(
+        text_mm(row, wide_mm=wide_mm - 19, pt=type_.treatment_pt * 0.9, leading=1.35) + 1.2
+        for row in words.treatment
+    )
+    captions = sum(
+        text_mm(one, wide_mm=wide_mm, pt=type_.caption_pt, leading=1.28) + 1.0
+        for one in words.captions
+    )
+    return rows + captions + text_mm(words.sources, wide_mm=wide_mm, pt=6.0, leading=1.15)

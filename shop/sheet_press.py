@@ -30,6 +30,7 @@ from shop.sheet_words import (
 from stock.house import House
 
 WORK_WORDS: Mapping[str, str] = {"set": "Set the bond", "draw": "Draw out", "flatten": "Flatten"}
+SHORT_WORDS: Mapping[str, str] = {"set": "Set", "draw": "Draw", "flatten": "Flatten"}
 BLANK_ROWS = 9  # where no schedule can be worked out, lines to write one on
 ONE_TABLE = 13  # rows of one table; more stand in two, side by side
 
@@ -40,6 +41,7 @@ class PressRow:
 
     heat: int
     work: str
+    short_work: str
     is_flat: bool  # flat dies
     stop: Told
     width: Told
@@ -144,6 +146,7 @@ def _row(stage: Stage, *, system: str) -> PressRow:
     return PressRow(
         heat=stage.heat,
         work=WORK_WORDS[stage.work],
+        short_work=SHORT_WORDS[stage.work],
         is_flat=stage.work in (SET, FLATTEN),
         stop=about(stage.stop_mm, steps=STOP_STEPS, system=system, style=style),
         width=about(after.width_mm, steps=WIDTH_STEPS, system=system),

@@ -14,7 +14,7 @@ from billets.cautions import cautions
 from billets.panel import PROCESS_WORDS
 from billets.window import window
 from shop.sheet_blade import BladeOnPaper, blade_on_paper
-from shop.sheet_fit import back_size, row_class, row_mm
+from shop.sheet_fit import BackWords, back_size, row_class, row_mm
 from shop.sheet_heat import HeatOnPaper, heat_on_paper
 from shop.sheet_press import PressOnPaper, outcome_of, press_on_paper
 from shop.sheet_stack import StackOnPaper, stack_on_paper
@@ -62,6 +62,11 @@ class StudentSheet:
     paper: str
 
     @property
+    def mark_size(self) -> str:
+        """Class of the mark's box: as wide as its characters."""
+        return f"wide-{max(3, min(len(self.subject.mark or '12345'), 8))}"
+
+    @property
     def row(self) -> str:
         """Class of the press table's rows: as high as there is room for."""
         height = row_mm(
@@ -75,12 +80,24 @@ class StudentSheet:
     @property
     def back(self) -> str:
         """Class of the second side: how large its words may be."""
-        words = [step.do + step.how for step in self.steps] + list(self.cautions)
-        if self.blade:
-            words += [*self.blade.sentences, self.blade.refused]
-        if self.treatment:
-            words += self.treatment.words
-        return back_size(paper=self.paper, characters=sum(len(one) for one in words))
+        return back_size(paper=self.paper, words=self.back_words)
+
+    @property
+    def back_words(self) -> BackWords:
+        """What is written on the second side."""
+        blade, card = self.blade, self.treatment
+        return BackWords(
+            steps=tuple(
+                tuple(f"{step.do} {step.how}" for step in column) for column in self.step_columns
+            ),
+            said=(blade.refused or blade.size_words, *blade.sentences) if blade else (),
+            section_ratio=blade.section_ratio if blade else 0.0,
+            view_ratios=blade.view_ratios if blade else (),
+            treatment=card.row_words if card else (),
+            captions=card.captions if card else (),
+            sources=card.sources if card else "",
+            cautions=" ".join((*self.cautions, self.deference)),
+        )
 
     @property
     def step_columns(self) -> tuple[tuple[PaperStep, ...], tuple[PaperStep, ...]]:

@@ -40,15 +40,25 @@ class TreatmentOnPaper:
     tempers: tuple[str, ...]
     warnings: tuple[str, ...]
     sources: str
-    why: str
+    why: str  # instead of rows, where the core does not harden
     confirm: str = CONFIRM
     quench_line: str = LINE_IN_THE_QUENCH
 
     @property
-    def words(self) -> list[str]:
-        """All its words, to see how much room they take."""
-        rows = [row.name + row.words + row.second + row.note for row in self.rows]
-        return [*rows, *self.tempers, *self.warnings, self.sources, self.why, self.confirm]
+    def row_words(self) -> tuple[str, ...]:
+        """The words of each row, to see how much room they take."""
+        rows = tuple(" ".join((row.words, row.second, row.note)) for row in self.rows)
+        return (*rows, "; ".join(self.tempers)) if self.tempers else rows
+
+    @property
+    def captions(self) -> tuple[str, ...]:
+        """What stands under the rows."""
+        under = (
+            f"The stack must stay under {self.ceiling.first} ({self.ceiling.second})."
+            if (self.ceiling)
+            else ""
+        )
+        return (*self.warnings, " ".join((under, self.quench_line, self.confirm)).strip())
 
 
 def treatment_on_paper(
