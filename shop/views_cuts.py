@@ -73,7 +73,8 @@ def cut_undo(request: HtmxRequest, class_id: int, aside_id: int) -> HttpResponse
         cutting.undo_tick(set_aside=aside, by=person(request))
     except (LedgerError, PlanningError) as error:
         return show_cuts(request, row, told=str(error), status=422)
-    told = f"{aside.label} is taken back: it is to be cut again."
+    what = aside.label if aside.kind == SetAside.Kind.BLANK else f"The {aside.label}"
+    told = f"{what} is taken back: it is to be cut again."
     if request.htmx:
         return show_cuts(request, row, told=told)
     messages.success(request, told)

@@ -29,6 +29,7 @@ def seat_paste(request: HtmxRequest, class_id: int) -> HttpResponse:
             count, waiting = seat_them(row, form)
         except seating.ClassFull as error:
             context["full"] = error
+            form.fields["over"].required = True
             form.add_error("over", f"{error} Choose what to do.")
         except seating.SeatingError as error:
             form.add_error(None, str(error))

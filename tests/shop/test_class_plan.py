@@ -30,7 +30,7 @@ def make_plan(client: Any, row: ForgeClass, **more: str) -> Any:
 
 def confirm(client: Any, row: ForgeClass, **how: Any) -> Any:
     """Confirm the latest plan."""
-    run = row.runs.first()
+    run = row.runs.latest("id")
     return client.post(reverse("shop:plan-confirm", args=[row.pk]), {"run": run.pk}, **how)
 
 

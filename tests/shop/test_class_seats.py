@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.models import Layer
+from billets.models import Billet, Layer
 from shop import classes, planning, rack, seating
-from shop.models import ForgeClass, PlanRun, Seat
+from shop.models import ForgeClass, PlanRun
 from stock import promises
 from stock.models import SetAside
 
@@ -160,7 +160,7 @@ def test_a_new_size_frees_the_metal_and_says_so(as_owner: Any, planned_class: An
 
     assert "Its metal is free; make the plan again" in response.text
     assert planning.unplanned_count(row) == 5
-    assert Seat.objects.get(pk=seat.pk).billet.design().blank_length_nm == 7 * IN
+    assert Billet.objects.get(seat=seat).design().blank_length_nm == 7 * IN
 
 
 def test_a_new_name_leaves_the_metal_alone(as_owner: Any, planned_class: Any) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from django.db.models import F
 
+from billets.models import Billet, Blank
 from shop import classes, cutting, planning, rack, seating
 from shop.cutplan import CutPlan
 from shop.laying_out import Solvers
@@ -129,7 +130,7 @@ def test_cancelling_a_class_frees_all_its_metal(
     classes.cancel_class(forge_class=forge_class)
 
     assert [piece.set_aside for piece in Piece.objects.all()] == [0, 0, 0]
-    assert all(seat.billet.is_withdrawn for seat in Seat.objects.all())
+    assert all(billet.is_withdrawn for billet in Billet.objects.all())
 
 
 def test_changing_a_seat_frees_only_its_own_metal(
@@ -144,7 +145,7 @@ def test_changing_a_seat_frees_only_its_own_metal(
     assert planning.unplanned_count(forge_class) == 5
     planning.confirm(run=run_of(forge_class), by=owner)
     assert planning.unplanned_count(forge_class) == 0
-    lengths = {blank.length_nm for blank in Seat.objects.get(pk=seat.pk).billet.blanks.all()}
+    lengths = {blank.length_nm for blank in Blank.objects.filter(billet__seat=seat)}
     assert lengths == {7 * IN}
 
 
