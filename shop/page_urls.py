@@ -3,14 +3,13 @@
 from django.urls import URLPattern, URLResolver, path
 
 from shop import (
+    money_urls,
     views_after,
-    views_billet_cost,
     views_class,
     views_cuts,
     views_entry,
     views_paper,
     views_plan,
-    views_rates,
     views_seat,
     views_settings,
 )
@@ -55,10 +54,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("billets/<str:mark>/sheet.pdf", views_paper.billet_sheet, name="billet-sheet"),
     path("classes/<int:class_id>/after/", views_after.after, name="after-class"),
     path("classes/<int:class_id>/hold/", views_after.class_hold, name="class-hold"),
-    path("billets/<str:mark>/cost/", views_billet_cost.billet_cost_page, name="billet-cost"),
     path("shop/", views_settings.settings_page, name="settings"),
     path("shop/people/", views_settings.people, name="people"),
-    path("shop/rates/", views_rates.rates_page, name="rates"),
     path("shop/people/<int:person_id>/", views_settings.person_change, name="person-change"),
     path("shop/password/", views_settings.own_password, name="own-password"),
+    *money_urls.urlpatterns,
 ]

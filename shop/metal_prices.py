@@ -1,0 +1,107 @@
+"""Reads what the shop has paid for its metal, to say what a billet will cost before it is cut.
+
+An average over all that came in of an alloy and thickness, for each area of it, so that bar,
+roll and sheet are told alike. What a billet did cost is the ledger's: the very pieces.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from fractions import Fraction
+
+from django.db.models import QuerySet, Sum
+
+from billets import layup as stack
+from shop.cutplan import THICKNESS_TOLERANCE_NM
+from stock.models import Entry, Form
+from stock.money import whole_cents
+
+CAME_IN = (Entry.Kind.RECEIVED, Entry.Kind.MADE)
+
+
+@dataclass(frozen=True)
+class PaidFor:
+    """Area of an alloy in one thickness that came in, and what it cost."""
+
+    alloy: str
+    thickness_nm: int
+    area_nm2: int
+    cents: int
+    is_sawn: bool = False  # bar; roll and sheet are sheared and lose no kerf
+
+
+@dataclass(frozen=True)
+class Expected:
+    """What the metal of a stack will cost; `unpriced` are alloys that nothing was paid for."""
+
+    cents: int
+    unpriced: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class MetalPrices:
+    """Average prices by alloy and thickness."""
+
+    paid: tuple[PaidFor, ...]
+
+    def like(self, alloy: str, *, thickness_nm: int) -> list[PaidFor]:
+        """What was paid for an alloy in a thickness, whatever form it came in."""
+        return [
+            one
+            for one in self.paid
+            if one.alloy == alloy and abs(one.thickness_nm - thickness_nm) <= THICKNESS_TOLERANCE_NM
+        ]
+
+    def of_stack(self, design: stack.Design, *, kerf_nm: int = 0) -> Expected:
+        """What the blanks of a stack will cost, those of bar with one kerf each."""
+        total, unpriced = Fraction(0), []
+        for layer in design.layers:
+            like = self.like(layer.alloy, thickness_nm=layer.thickness_nm)
+            area = sum(one.area_nm2 for one in like)
+            if area <= 0:
+                unpriced.append(layer.alloy)
+                continue
+            kerf = kerf_nm if any(one.is_sawn for one in like) else 0
+            blank = (stack.cut_length_nm(design) + kerf) * design.blank_width_nm
+            total += Fraction(sum(one.cents for one in like) * blank, area)
+        return Expected(whole_cents(total), tuple(dict.fromkeys(unpriced)))
+
+
+def prices_of(alloys: Collection[str]) -> MetalPrices:
+    """What was paid for these alloys so far, in two queries."""
+    came = Entry.objects.filter(kind__in=CAME_IN, piece__material__alloy__in=list(alloys))
+    return MetalPrices((*long_things(came), *sheets(came)))
+
+
+def long_things(came: QuerySet[Entry]) -> list[PaidFor]:
+    """Bars and rolls: their lengths add up in SQL."""
+    rows = (
+        came.filter(piece__material__form__in=(Form.FLAT, Form.ROLL))
+        .values(
+            "piece__material__alloy",
+            "piece__material__thickness_nm",
+            "piece__material__width_nm",
+            "piece__material__form",
+        )
+        .annotate(length=Sum("amount"), worth=Sum("value_cents"))
+        .order_by()
+    )
+    return [
+        PaidFor(
+            alloy=row["piece__material__alloy"],
+            thickness_nm=row["piece__material__thickness_nm"],
+            area_nm2=row["length"] * row["piece__material__width_nm"],
+            cents=row["worth"],
+            is_sawn=row["piece__material__form"] == Form.FLAT,
+        )
+        for row in rows
+    ]
+
+
+def sheets(came: QuerySet[Entry]) -> list[PaidFor]:
+    """Sheets, added up here: square nanometres may pass 64 bits in a sum."""
+    rows = came.filter(piece__material__form=Form.SHEET).values_list(
+        "piece__material__alloy", "piece__material__thickness_nm", "amount", "value_cents"
+    )
+    return [PaidFor(*row) for row in rows]

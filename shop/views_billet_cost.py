@@ -1,0 +1,30 @@
+"""What one billet costs; for the owner."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_safe
+
+from billets.billet_pages import mark_typed
+from billets.models import Billet
+from shop import rates
+from shop.billet_cost import billet_cost
+from stock.web import HtmxRequest, owner_only
+
+
+@owner_only
+@require_safe
+def billet_cost_page(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Planned beside real, and what a sound billet costs."""
+    billet = get_object_or_404(Billet.objects.select_related("seat"), mark=mark_typed(mark))
+    if billet.mark != mark:
+        return redirect("shop:billet-cost", billet.mark)
+    history = rates.history()
+    context = {
+        "billet": billet,
+        "cost": billet_cost(billet, history=history, house=request.house),
+        "has_rates": history.on_or_none(billet.made_at.date()) is not None,
+        "place": "billets",
+    }
+    return render(request, "shop/billet_cost.html", context)
