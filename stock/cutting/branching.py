@@ -28,7 +28,7 @@ UNSETTLED = 1e-6
 LEAF_SECONDS = 0.5  # given to HiGHS for one settled node at first, doubled at each retry
 PART_SECONDS = 0.2  # given to a few bars cut anew
 LISTED = 50_000  # patterns listed at most, of which
-SAMPLED = 1000  # are tried
+SAMPLED = 300  # are tried
 Slice = tuple[float, float]  # units cut, share of a bar
 Open = tuple[int, int, int, Node]  # bound, tries so far, order, node
 
@@ -228,23 +228,30 @@ def _settle(search: Search, node: Node, prices: Prices, tries: int) -> int:
     """Whole numbers of the good patterns of a node whose cut lengths are settled.
 
     A plan that costs the bound plus a gap uses only patterns with reduced costs up to that gap.
-    Where those are too many, a smaller gap is settled first. Returns the bound reached.
+    Where those are too many, the best packing is bettered first, and then as large a gap is
+    settled as can be. Returns the bound reached.
     """
+    seconds = LEAF_SECONDS * 2**tries
     gap = search.enough - prices.bound
     patterns = promising(search.table, search.stage, prices, gap)
+    if patterns is None:
+        _choose(search, _sample(search, prices), node, seconds)
+        _recut(search, seconds / 2, enough=prices.bound)
+        gap = search.enough - prices.bound
     while patterns is None and gap > search.stage.tolerance:
         gap //= 4
         patterns = promising(search.table, search.stage, prices, gap)
-    is_all = patterns is not None
-    seconds = min(LEAF_SECONDS * 2**tries, search.until - time.monotonic())
-    if patterns is None:
-        patterns = _sample(search, prices)
-    choice = chosen(patterns, search.stage, seconds=seconds, node=node)
+    if patterns is not None and _choose(search, patterns, node, seconds):
+        return prices.bound + gap
+    return prices.bound
+
+
+def _choose(search: Search, patterns: list[Pattern], node: Node, seconds: float) -> bool:
+    """Offer the best whole packing of these patterns; whether it is certainly the best."""
+    left = search.until - time.monotonic()
+    choice = chosen(patterns, search.stage, seconds=min(seconds, left), node=node)
     search.offer(choice.packing)
-    reached = prices.bound + gap if is_all and choice.is_complete else prices.bound
-    if reached < search.enough:
-        _recut(search, seconds)
-    return reached
+    return choice.is_complete
 
 
 def _sample(search: Search, prices: Prices) -> list[Pattern]:
@@ -256,10 +263,10 @@ def _sample(search: Search, prices: Prices) -> list[Pattern]:
     return list(dict.fromkeys(patterns))
 
 
-def _recut(search: Search, seconds: float) -> None:
-    """Cut a few bars of the best packing anew, again and again for so long."""
+def _recut(search: Search, seconds: float, *, enough: int) -> None:
+    """Cut a few bars of the best packing anew, again and again, until it costs no more."""
     until = min(search.until, time.monotonic() + seconds)
-    while not search.is_part and time.monotonic() < until and search.cost > search.bound:
+    while not search.is_part and time.monotonic() < until and search.enough > enough:
         search.offer(recut(search.best, search.stage, _part_solver, search.rng, until=until))
 
 

@@ -11,7 +11,7 @@ from stock.cutting.knapsack import Array, Table, powers
 from stock.cutting.programme import Prices
 from stock.cutting.stages import Stage
 
-MOST_PATTERNS = 4000  # more make HiGHS slow, and deaf to its time limit
+MOST_PATTERNS = 1000  # more make HiGHS slow, and deaf to its time limit
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from stock.cutting.bar_problem import Group, Packing, Pattern, Problem
 from stock.cutting.stages import Stage
 
 PIECES_AT_ONCE = 24
+BARS_AT_ONCE = 3  # at least, however many pieces they give
 Solver = Callable[[Problem, Stage, Packing, float], Packing]
 
 
@@ -62,7 +63,7 @@ def _taken(packing: Packing, problem: Problem, rng: random.Random) -> Packing:
     pieces = sum(n for _, n in most.cuts)
     for pattern in bars[:1] + rng.sample(bars[1:], len(bars[1:])):
         pieces += sum(n for _, n in pattern.cuts)
-        if pieces > PIECES_AT_ONCE and len(taken) > 1:
+        if pieces > PIECES_AT_ONCE and taken.total() >= BARS_AT_ONCE:
             break
         taken[pattern] += 1
     return taken
