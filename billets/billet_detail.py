@@ -36,6 +36,7 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
     size = billet_pages.last_size(billet)
     bare, promised = billet_pages.waiting_blanks(billet)
     is_planned = reached == StepKind.PLANNED
+    rows, heats = billet_pages.compared(billet, size, house=house) if size else ([], 0)
     context: dict[str, Any] = {
         "billet": billet,
         "stages": billet_pages.stages(steps),
@@ -48,7 +49,8 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
         "is_by_hand": reached == StepKind.CUT and blank_cutting.are_cut_by_hand(billet),
         "heats": billet_pages.heats_of(billet),
         "size": size,
-        "compared": billet_pages.compared(billet, size, house=house) if size else [],
+        "compared": rows,
+        "forecast_heats": heats,
         "can_be_bar": reached == StepKind.FINISHED and can_be_bar(billet),
         "value_cents": bar_making.cost_so_far_cents(billet) if house.sees_money else None,
         "place": "billets",
@@ -103,8 +105,7 @@ def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> 
     return {
         "panel": panel,
         "calibration": calibration,
-        "origins": origins_of(billet),
-        "names": {key: alloy.name for key, alloy in alloys.items()},
+        "origins": origins_of(billet, alloys=alloys),
         "blade": shown_blade(
             design,
             alloys=alloys,

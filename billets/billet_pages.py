@@ -114,15 +114,14 @@ def last_size(billet: Billet) -> Measurement | None:
     return billet.measurements.select_related("by").order_by("-id").first()
 
 
-def compared(billet: Billet, row: Measurement, *, house: House) -> list[Compared]:
-    """The measured size beside what was to be expected of this billet."""
+def compared(billet: Billet, row: Measurement, *, house: House) -> tuple[list[Compared], int]:
+    """The measured size beside the forecast of this billet, and how many heats that counts."""
     try:
-        predicted = drawn_size(
-            billet.design(), house=house, calibration=shop_calibration(house)
-        ).finish
+        drawn = drawn_size(billet.design(), house=house, calibration=shop_calibration(house))
     except ForgingError:
-        return []
-    return [
+        return [], 0
+    predicted = drawn.finish
+    rows = [
         _compared(word, getattr(predicted, name), getattr(block_of(row), name), house=house)
         for word, name in (
             ("Length", "length_mm"),
@@ -130,6 +129,7 @@ def compared(billet: Billet, row: Measurement, *, house: House) -> list[Compared
             ("Thickness", "thickness_mm"),
         )
     ]
+    return rows, len(drawn.stages)
 
 
 def _compared(word: str, predicted_mm: float, measured_mm: float, *, house: House) -> Compared:

@@ -71,7 +71,7 @@ def figures(found: Calibration) -> list[FigureLine]:
             "Lost in a heat", percent_text(found.loss_ratio),
             f"give or take {percent_text(found.loss_scatter)}",
         ),
-        FigureLine("Spread", f"{found.spread:.2f}", f"give or take {found.spread_scatter:.2f}"),
+        FigureLine("Spread", f"{found.spread:.3f}", f"give or take {found.spread_scatter:.3f}"),
         FigureLine("Cropped and ground off", percent_text(found.crop_ratio), "set in Shop"),
         FigureLine(
             "Eight billets in ten, length", f"within {percent_text(found.eight_in_ten_ratio)}"

@@ -13,8 +13,10 @@ from dataclasses import dataclass
 from django.db.models import Q, QuerySet
 
 from billets.models import Bar, Billet, Blank
+from billets.panel import short_name
 from stock import marks
-from stock.models import Entry, Piece
+from stock.alloys import Book
+from stock.models import Entry, Piece, alloy_book
 
 DEEPEST = 6  # bars made of bars made of bars; deeper is a circle that cannot be
 MOST_FOUND = 400
@@ -25,7 +27,7 @@ class Origin:
     """Where one layer's metal came from; `bar` is the bar made here that it was cut from."""
 
     number: int
-    alloy: str
+    name: str
     role: str
     piece: Piece | None
     bar: MadeBar | None = None
@@ -71,8 +73,9 @@ def standing_cuts() -> QuerySet[Entry]:
     )
 
 
-def origins_of(billet: Billet, *, depth: int = 0) -> tuple[Origin, ...]:
+def origins_of(billet: Billet, *, alloys: Book | None = None, depth: int = 0) -> tuple[Origin, ...]:
     """Each layer of a billet, from the bottom up, with the piece that it was cut from."""
+    book = alloy_book() if alloys is None else alloys
     cuts = list(
         standing_cuts()
         .filter(job=billet.job)
@@ -81,14 +84,15 @@ def origins_of(billet: Billet, *, depth: int = 0) -> tuple[Origin, ...]:
     )
     by_aside = {cut.set_aside_id: cut.piece for cut in cuts if cut.set_aside_id}
     loose = [cut.piece for cut in cuts if not cut.set_aside_id]
-    made = made_bars({cut.piece.made_by for cut in cuts if cut.piece.made_by}, depth=depth)
+    jobs = {cut.piece.made_by for cut in cuts if cut.piece.made_by}
+    made = made_bars(jobs, alloys=book, depth=depth)
     found = []
     for blank in billet.blanks.all():
         piece = by_aside.get(blank.set_aside_id) if blank.set_aside_id else taken(loose, blank)
         found.append(
             Origin(
                 number=blank.position + 1,
-                alloy=blank.alloy,
+                name=short_name(book.get(blank.alloy), key=blank.alloy),
                 role=blank.role,
                 piece=piece,
                 bar=made.get(piece.made_by) if piece else None,
@@ -105,7 +109,7 @@ def taken(loose: list[Piece], blank: Blank) -> Piece | None:
     return None if place is None else loose.pop(place)
 
 
-def made_bars(jobs: Collection[str], *, depth: int) -> dict[str, MadeBar]:
+def made_bars(jobs: Collection[str], *, alloys: Book, depth: int) -> dict[str, MadeBar]:
     """Bars made here by the job that made them, each with its own origins."""
     ids = [int(job.removeprefix("billet:")) for job in jobs if job.startswith("billet:")]
     if not ids or depth >= DEEPEST:
@@ -116,7 +120,7 @@ def made_bars(jobs: Collection[str], *, depth: int) -> dict[str, MadeBar]:
             mark=row.piece.mark,
             billet=row.billet,
             layer_count=row.layer_count,
-            origins=origins_of(row.billet, depth=depth + 1),
+            origins=origins_of(row.billet, alloys=alloys, depth=depth + 1),
         )
         for row in rows
     }

@@ -123,13 +123,12 @@ def _finish_text(finish: Block, house: House) -> str:
 
 
 def _figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
-    """The finished size, every loss, the spread and where it comes from."""
+    """Every loss, the spread and where it comes from, heats, the hardest bite."""
     system = house.system
-    yield FigureLine("Draws out to, cold", _finish_text(outcome.finish, house), "long, wide, thick")
     for loss in outcome.losses:
         yield FigureLine(f"Lost as {loss.name}", percent_text(loss.ratio))
     yield FigureLine("Lost in all", percent_text(outcome.loss_ratio), "of the stack's metal")
-    yield FigureLine("Spread", f"{outcome.spread:.2f}", f"from {outcome.spread_from}")
+    yield FigureLine("Spread", f"{round(outcome.spread, 2) + 0.0:.2f}", f"from {outcome.spread_from}")
     yield FigureLine("Heats", str(outcome.heats))
     hardest = max(outcome.lines, key=lambda line: line.force_n)
     yield FigureLine(

@@ -8,7 +8,6 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_GET
 
 from billets import origins
-from stock.models import alloy_book
 from stock.web import HtmxRequest, page_or_partial
 
 LONGEST = 60
@@ -26,7 +25,6 @@ def trace(request: HtmxRequest) -> HttpResponse:
             "billet": billet,
             "origins": origins.origins_of(billet) if billet else (),
             "found": origins.traced(pieces),
-            "names": {key: alloy.name for key, alloy in alloy_book().items()},
             "is_nothing": billet is None and not pieces,
         }
     return page_or_partial(request, "billets/trace.html", "traced", context)

@@ -14,7 +14,7 @@ register = template.Library()
 
 @dataclass(frozen=True)
 class SaidStep:
-    """One step in words; the remark is how far it stays under the copper's ceiling."""
+    """One step in words; the remark is the ceiling of the stack beside it."""
 
     name: str
     text: str
@@ -33,7 +33,7 @@ def said_steps(context: Context, card: Card) -> list[SaidStep]:
     """{% said_steps card as steps %}: each step beside the ceiling of the stack."""
     system = _system(context)
     ceiling = card.ceiling_c
-    words = f"copper ceiling {temperature_words(ceiling, system=system)}" if ceiling else ""
+    words = f"ceiling {temperature_words(ceiling, system=system)}" if ceiling else ""
     return [
         SaidStep(step.name, step.text(system), words if step.low_c is not None else "")
         for step in card.steps

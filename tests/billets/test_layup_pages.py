@@ -63,9 +63,7 @@ def test_a_copy_has_its_own_name_and_layers_and_no_reason_for_a_stop(
     assert Layup.objects.get(name="Five").layers.count() == 5
 
 
-def test_a_second_copy_takes_the_next_name(
-    as_helper: Any, make_layup: Callable[..., Any]
-) -> None:
+def test_a_second_copy_takes_the_next_name(as_helper: Any, make_layup: Callable[..., Any]) -> None:
     layup = make_layup(name="Five")
     as_helper.post(url("layup-copy", layup.pk))
 
@@ -81,9 +79,10 @@ def test_a_layup_that_is_put_away_leaves_the_list_and_can_come_back(
 
     as_helper.post(url("layup-retire", layup.pk))
 
-    assert "Old five" not in as_helper.get(url("layup-list")).text.split("<main")[1].split(
-        "No layup yet"
-    )[-1]
+    assert (
+        "Old five"
+        not in as_helper.get(url("layup-list")).text.split("<main")[1].split("No layup yet")[-1]
+    )
     assert "Old five" in as_helper.get(url("layup-list") + "?retired=1").text
     as_helper.post(url("layup-retire", layup.pk))
     assert Layup.objects.get().is_retired is False

@@ -1,0 +1,67 @@
+"""Builders for the metalwork's pages: a rack to cut from, billets on their way."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+IN = 25_400_000
+
+
+@pytest.fixture
+def stocked(
+    make_piece: Callable[..., Any], make_material: Callable[..., Any], saw: Any
+) -> dict[str, Any]:
+    """What the five-layer layup of the tests is cut from: bars, a roll of copper, a spool."""
+    core = make_material(alloy="1095", thickness_nm=IN * 3 // 16)
+    copper = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=12 * IN)
+    wire = make_material(
+        form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=889_000
+    )
+    return {
+        "clad": make_piece(length_nm=36 * IN, price_cents=2400, heat_lot="H4471"),
+        "core": make_piece(
+            material=core, length_nm=24 * IN, price_cents=3000, heat_lot="B2210", place="rack 2"
+        ),
+        "roll": make_piece(material=copper, length_nm=60 * IN, price_cents=9000, heat_lot="K88"),
+        "spool": make_piece(material=wire, mass_ug=5_000_000_000, price_cents=4500),
+    }
+
+
+@pytest.fixture
+def make_billet(make_layup: Callable[..., Any], owner: Any) -> Callable[..., Any]:
+    """A billet from the five-layer layup, planned, taken on to a stage if told so."""
+    from billets import workshop
+    from billets.models import Layup
+
+    def build(*, stage: str = "planned", layup: Any = None, **about: Any) -> Any:
+        used = layup or Layup.objects.first() or make_layup(cleaning_loss_nm=0)
+        billet = workshop.make_billet(layup=used, by=owner, **about)
+        for kind in workshop.ORDER[1 : workshop.ORDER.index(stage) + 1]:  # type: ignore[arg-type]
+            workshop.record_step(billet=billet, kind=kind, by=owner)
+        return billet
+
+    return build
+
+
+@pytest.fixture
+def cut_billet(
+    make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
+) -> Callable[..., Any]:
+    """A billet whose blanks are cut by hand from the stocked rack."""
+    from billets import blank_cutting
+    from stock.house import House
+
+    def build(**about: Any) -> Any:
+        billet = make_billet(**about)
+        pieces = {
+            0: stocked["clad"], 1: stocked["roll"], 2: stocked["core"],
+            3: stocked["roll"], 4: stocked["clad"],
+        }  # fmt: skip
+        fresh = {place: type(one).objects.get(pk=one.pk) for place, one in pieces.items()}
+        blank_cutting.cut_blanks(
+            billet=billet, pieces=fresh, kerf_nm=1_000_000, house=House(), by=owner
+        )
+        return billet
+
+    return build

@@ -1,0 +1,182 @@
+"""What the live panel says of a stack, in both systems, and what it keeps silent about."""
+
+import time
+
+import pytest
+
+from billets.calibration import calibrate
+from billets.panel import glance_words, panel_of, short_name
+from billets.panel_heat import melting_limits
+from billets.panel_words import force_text, percent_text, seconds_text
+from stock.alloys import book
+from stock.house import House
+from tests.billets.stacks import around, clad, core, five, lay, line, nine
+
+INCH = House(system="inch", press_n=222_411)
+METRIC = House(system="metric")
+
+
+def words(lines: tuple[object, ...]) -> dict[str, str]:
+    """Figures by their word."""
+    return {one.word: f"{one.text} {one.second}".strip() for one in lines}  # type: ignore[attr-defined]
+
+
+def test_a_sound_stack_says_its_sums_in_inches() -> None:
+    panel = panel_of(five(), alloys=book(), house=INCH)
+
+    said = words(panel.sums)
+    assert said["Stack, cleaned"] == "0.512 in"  # 13 mm
+    assert said["Joined"] == "bonded below the copper's melting point"
+    assert said["Blanks to cut"] == "5 × 5.906 in 1.181 in wide"  # 150 by 30 mm
+    assert (panel.stops, panel.cares) == (0, 0)
+
+
+def test_the_ceiling_stands_with_what_came_off_the_solidus() -> None:
+    panel = panel_of(five(), alloys=book(), house=METRIC)
+
+    said = words(panel.heat.figures)
+    assert said["Ceiling"] == "980 °C 1796 °F"  # 1065 less 65 and 20
+    assert said["Floor"] == "816 °C 1500 °F"
+    assert said["Margin"] == "65 °C (117 °F)"
+    assert said["Hot spots of the forge"] == "20 °C (36 °F)"
+    assert any("Pure copper melts at 1085 °C (1984 °F)" in why for why in panel.heat.why)
+
+
+def test_the_bar_shows_the_copper_that_was_bought_and_pure_copper_beside_it() -> None:
+    assert melting_limits(five(), alloys=book()) == (
+        ("C11000", 1_065_000),
+        ("pure copper", 1_084_620),
+    )
+
+
+def test_oxygen_free_copper_has_no_second_line_of_its_own_beside_it() -> None:
+    design = around(core(), clad(), line("c10200"))
+
+    assert melting_limits(design, alloys=book()) == (("C10200", 1_083_000),)
+
+
+def test_silver_on_copper_is_marked_where_the_two_melt_together() -> None:
+    design = around(core(), clad(), line("c11000"), line("fine-silver"))
+
+    names = [name for name, _ in melting_limits(design, alloys=book())]
+
+    assert names[0] == "silver on copper"
+
+
+def test_a_press_that_is_too_small_shows_the_bite_that_it_can_take() -> None:
+    panel = panel_of(five(), alloys=book(), house=INCH)
+
+    last = panel.drawn.schedule[-1]
+    assert last.work == "flatten"
+    assert last.is_too_much
+    assert words(panel.drawn.figures)["The shop's press"] == "25.0 tons"
+
+
+def test_a_shop_without_a_press_works_by_hand() -> None:
+    panel = panel_of(five(), alloys=book(), house=METRIC)
+
+    assert words(panel.drawn.figures)["Worked with"] == "hand hammer no press is set in Shop"
+    assert {row.bite for row in panel.drawn.schedule} == {"by hand"}
+    assert not any(row.is_too_much for row in panel.drawn.schedule)
+
+
+def test_every_heat_has_a_thickness_for_every_layer_in_the_ratio_of_the_stack() -> None:
+    panel = panel_of(five(), alloys=book(), house=METRIC)
+
+    assert len(panel.drawn.layers) == len(panel.drawn.schedule) == 7
+    assert panel.drawn.layers[-1].thicknesses == (
+        "2 mm", "0.25 mm", "2 mm", "0.25 mm", "2 mm",
+    )  # fmt: skip  # 13 mm to 6.5 mm
+
+
+def test_a_stack_without_a_window_keeps_its_size_and_says_why_there_is_no_schedule() -> None:
+    house = House(system="metric", ceiling_margin_c=300)
+
+    panel = panel_of(five(), alloys=book(), house=house)
+
+    assert panel.drawn.schedule == ()
+    assert "no working window" in panel.drawn.refused
+    assert panel.drawn.finish is not None
+    assert "no-window" in {one.code for one in panel.findings if one.level == "stop"}
+
+
+def test_an_empty_layup_still_has_a_panel() -> None:
+    panel = panel_of(lay(), alloys=book(), house=INCH)
+
+    assert panel.stack is None
+    assert panel.stops >= 1
+    assert panel.card is None
+    assert glance_words(panel, house=INCH).startswith("0 in high")
+
+
+def test_an_alloy_that_nobody_knows_leaves_its_mass_out_and_is_said() -> None:
+    panel = panel_of(five().with_layers([clad("unobtainium"), core()]), alloys=book(), house=INCH)
+
+    assert words(panel.sums)["Mass"].startswith("not known")
+    assert panel.stack is not None
+
+
+def test_a_bar_of_steel_says_that_it_is_forge_welded() -> None:
+    panel = panel_of(lay(clad("1084"), clad("15n20"), clad("1084")), alloys=book(), house=INCH)
+
+    assert words(panel.sums)["Joined"] == "forge-welded"
+
+
+def test_the_line_for_a_phone_says_height_window_and_the_worst() -> None:
+    sound = panel_of(five(), alloys=book(), house=METRIC)
+    wrong = panel_of(lay(clad(), clad(), core(), line()), alloys=book(), house=METRIC)
+
+    assert glance_words(sound, house=METRIC) == "13 mm high · 816 to 980 °C · sound"
+    assert glance_words(wrong, house=METRIC).endswith("stops")
+
+
+def test_a_finding_names_its_layers_from_the_bottom_face() -> None:
+    panel = panel_of(lay(clad(), clad(), line(), core()), alloys=book(), house=INCH)
+
+    joins = next(one for one in panel.findings if one.level == "stop" and 1 in one.layers)
+    assert joins.layers == (1, 2)
+    assert joins.layer_words == "layers 1 and 2"
+
+
+def test_an_own_alloy_is_called_by_its_whole_name() -> None:
+    alloys = book()
+
+    assert short_name(alloys["c11000"], key="c11000") == "C11000"
+    assert short_name(None, key="gone") == "gone"
+
+
+def test_without_five_billets_the_forecast_says_that_the_spread_is_the_published_one() -> None:
+    few = calibrate([], crop_ratio=0.04)
+
+    panel = panel_of(five(), alloys=book(), house=INCH, calibration=few)
+
+    assert "Tomlinson" in words(panel.drawn.figures)["Spread"]
+
+
+@pytest.mark.parametrize(
+    ("newtons", "system", "said"),
+    [(8_896.443230521, "inch", "1.0 tons"), (222_411.0, "inch", "25.0 tons"),
+     (222_411.0, "metric", "222 kN")],
+)  # fmt: skip
+def test_a_force_is_said_in_tons_or_kilonewtons(newtons: float, system: str, said: str) -> None:
+    assert force_text(newtons, system=system) == said
+
+
+def test_times_and_shares_have_no_digits_that_mean_nothing() -> None:
+    assert [seconds_text(one) for one in (0, 37.6, 119.4, 120, 250)] == [
+        "0 s", "38 s", "119 s", "2 min", "4 min",
+    ]  # fmt: skip
+    assert [percent_text(one) for one in (0, 0.0451, 0.0994, 0.15)] == [
+        "0.0 %", "4.5 %", "9.9 %", "15 %",
+    ]  # fmt: skip
+
+
+def test_the_whole_panel_of_nine_layers_takes_less_than_a_tenth_of_a_second() -> None:
+    alloys = book()
+    panel_of(nine(), alloys=alloys, house=INCH)
+
+    began = time.perf_counter()
+    for _ in range(5):
+        panel_of(nine(), alloys=alloys, house=INCH)
+
+    assert (time.perf_counter() - began) / 5 < 0.1
