@@ -11,6 +11,7 @@ PaperError
 from __future__ import annotations
 
 import atexit
+import logging
 import sys
 import threading
 from concurrent.futures import ProcessPoolExecutor
@@ -25,6 +26,7 @@ INSTALL_LINES = {
 }
 WINDOWS_LINE = "install MSYS2, then: pacman -S mingw-w64-x86_64-pango"
 PATIENCE_S = 120
+NO_LETTER = "□"
 
 _lock = threading.Lock()
 _pools: list[ProcessPoolExecutor] = []  # none or one
@@ -93,15 +95,46 @@ def close() -> None:
 
 
 def draw(html: str, stylesheets: tuple[str, ...]) -> bytes:
-    """In the worker: draw the page. Warnings of the drawing are errors of ours."""
+    """In the worker: draw the page; letters that no font of this machine has become boxes."""
+    missing = MissingLetters()
+    drawn = draw_once(html, stylesheets, missing=missing)
+    if missing.codes:
+        # Left in, one of them would garble the text that can be copied from the whole page.
+        html = html.translate(dict.fromkeys(missing.codes, NO_LETTER))
+        drawn = draw_once(html, stylesheets, missing=MissingLetters())
+    return drawn
+
+
+class MissingLetters(logging.Filter):
+    """Keeps the letters that the drawing found no font for, and their warnings from the log."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.codes: set[int] = set()
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        """Whether a line goes to the log."""
+        if not str(record.msg).startswith(".notdef glyph") or not isinstance(record.args, tuple):
+            return True
+        self.codes |= {code for code in record.args if isinstance(code, int)}
+        return False
+
+
+def draw_once(html: str, stylesheets: tuple[str, ...], *, missing: MissingLetters) -> bytes:
+    """The page as it stands."""
     try:
         import weasyprint
         from weasyprint.text.fonts import FontConfiguration
     except OSError as error:  # how a missing Pango shows itself
         raise ImportError(str(error)) from error
-    fonts = FontConfiguration()
-    sheets = [weasyprint.CSS(filename=name, font_config=fonts) for name in stylesheets]
-    page = weasyprint.HTML(string=html, base_url=str(Path(__file__).parent))
-    drawn = page.write_pdf(stylesheets=sheets, font_config=fonts, pdf_variant="pdf/ua-1")
+    logger = logging.getLogger("weasyprint")
+    logger.addFilter(missing)
+    try:
+        fonts = FontConfiguration()
+        sheets = [weasyprint.CSS(filename=name, font_config=fonts) for name in stylesheets]
+        page = weasyprint.HTML(string=html, base_url=str(Path(__file__).parent))
+        drawn = page.write_pdf(stylesheets=sheets, font_config=fonts, pdf_variant="pdf/ua-1")
+    finally:
+        logger.removeFilter(missing)
     assert isinstance(drawn, bytes)
     return drawn
