@@ -5,6 +5,7 @@ from django.urls import URLPattern, URLResolver, path
 from shop import (
     money_urls,
     views_after,
+    views_buying,
     views_class,
     views_cuts,
     views_entry,
@@ -54,6 +55,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("billets/<str:mark>/sheet.pdf", views_paper.billet_sheet, name="billet-sheet"),
     path("classes/<int:class_id>/after/", views_after.after, name="after-class"),
     path("classes/<int:class_id>/hold/", views_after.class_hold, name="class-hold"),
+    path("buying/", views_buying.buying, name="buying"),
+    path("buying/stop/", views_buying.buying_stop, name="buying-stop"),
+    path("buying/order/", views_buying.buying_order, name="buying-order"),
     path("shop/", views_settings.settings_page, name="settings"),
     path("shop/people/", views_settings.people, name="people"),
     path("shop/people/<int:person_id>/", views_settings.person_change, name="person-change"),

@@ -15,6 +15,7 @@ LB = 453_592_370
 STEELS = "Marrow & Daughter Steels"
 COPPER = "Ostler Sheet Copper"
 SUNDRIES = "Three Ferries Welding Supply"
+NEARER = "Quillfeather Bar & Plate"
 
 
 def stock_rack(*, by: Any, days: Days) -> None:
@@ -33,10 +34,11 @@ def stock_rack(*, by: Any, days: Days) -> None:
         buy_again(by=by, days=days)
     tidy_up(by=by, days=days)
     offers()
+    levels()
 
 
 def suppliers() -> None:
-    """Three invented suppliers."""
+    """Four invented suppliers."""
     Supplier.objects.create(
         name=STEELS, days_to_deliver=6, delivery_cents=2850, minimum_order_cents=4000
     )
@@ -44,6 +46,7 @@ def suppliers() -> None:
         name=COPPER, days_to_deliver=9, delivery_cents=1900, free_delivery_from_cents=25000
     )
     Supplier.objects.create(name=SUNDRIES, days_to_deliver=2, delivery_cents=700)
+    Supplier.objects.create(name=NEARER, days_to_deliver=3, delivery_cents=1450)
 
 
 def flat(alloy: str, thickness_nm: int, width_nm: int) -> Material:
@@ -140,7 +143,7 @@ def buy_copper(*, by: Any, days: Days) -> None:
     """The roll, and offcuts bought by weight."""
     copper = 548_640
     lines = [
-        Line(material=roll(), count=1, length_nm=120 * IN, price_cents=16900, place="shelf A"),
+        Line(material=roll(), count=1, length_nm=36 * IN, price_cents=5400, place="shelf A"),
         Line(
             material=sheet("c11000", copper), count=2, width_nm=8 * IN, length_nm=10 * IN,
             price_cents=2240, place="shelf A",
@@ -196,25 +199,43 @@ def tidy_up(*, by: Any, days: Days) -> None:
 
 
 def offers() -> None:
-    """What the suppliers sell now."""
-    steel, copper = Supplier.objects.get(name=STEELS), Supplier.objects.get(name=COPPER)
-    sundries = Supplier.objects.get(name=SUNDRIES)
-    for material, length_nm, cents in (
-        (cladding(), 72 * IN, 1640),
-        (cladding(), 36 * IN, 920),
-        (core(), 48 * IN, 3390),
-        (jacket(), 1000 * MM, 1920),
-        (simple(), 48 * IN, 1850),
+    """What the suppliers sell now, price breaks as rows of their own."""
+    for name, material, length_nm, cents, from_packs in (
+        (STEELS, cladding(), 72 * IN, 1640, 1),
+        (STEELS, cladding(), 36 * IN, 920, 1),
+        (STEELS, core(), 48 * IN, 3390, 1),
+        (STEELS, core(), 48 * IN, 3090, 4),
+        (STEELS, jacket(), 1000 * MM, 1920, 1),
+        (STEELS, simple(), 48 * IN, 1850, 1),
+        (NEARER, cladding(), 72 * IN, 1890, 1),
+        (NEARER, jacket(), 500 * MM, 1130, 1),
+        (NEARER, core(), 36 * IN, 2790, 1),
+        (COPPER, roll(), 120 * IN, 17400, 1),
+        (COPPER, roll(), 60 * IN, 9350, 1),
     ):
         Offer.objects.create(
-            supplier=steel, material=material, length_nm=length_nm, price_cents=cents
-        )
-    Offer.objects.create(supplier=copper, material=roll(), length_nm=120 * IN, price_cents=17400)
+            supplier=Supplier.objects.get(name=name), material=material, length_nm=length_nm,
+            price_cents=cents, from_packs=from_packs,
+        )  # fmt: skip
+    copper, sundries = Supplier.objects.get(name=COPPER), Supplier.objects.get(name=SUNDRIES)
     Offer.objects.create(
         supplier=copper, material=sheet("c11000", 548_640), width_nm=12 * IN, length_nm=24 * IN,
         price_cents=4150,
     )  # fmt: skip
     Offer.objects.create(supplier=sundries, material=wire(), mass_ug=11 * LB, price_cents=4590)
+    Offer.objects.create(
+        supplier=sundries, material=counted("belt 2 x 72 in, 60 grit"), count=10, price_cents=5600
+    )
+
+
+def levels() -> None:
+    """What is to be bought again before it runs out."""
+    for material, below in (
+        (core(), 120 * IN),
+        (wire(), 15 * LB),
+        (counted("belt 2 x 72 in, 60 grit"), 30),
+    ):
+        Material.objects.filter(pk=material.pk).update(reorder_below=below)
 
 
 def spool() -> Piece:

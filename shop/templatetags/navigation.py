@@ -59,8 +59,8 @@ PLACES = (
     Place(
         "buying",
         "Buying",
-        "stock:buying",
-        ("stock:buying", "stock:purchase", "stock:supplier", "stock:offer"),
+        "shop:buying",
+        ("shop:buying", "stock:purchase", "stock:supplier", "stock:offer"),
     ),
     Place("ledger", "Ledger", "stock:ledger", ("stock:ledger", "stock:entry")),
     Place(

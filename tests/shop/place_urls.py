@@ -11,10 +11,10 @@ def nothing(request: HttpRequest) -> HttpResponse:
 
 SHOP = (
     [path(f"{name}/", nothing, name=name) for name in ("home", "class-list", "knife-list")]
-    + [path(f"{name}/", nothing, name=name) for name in ("settings", "sign-out")],
+    + [path(f"{name}/", nothing, name=name) for name in ("buying", "settings", "sign-out")],
     "shop",
 )
-STOCK = ([path(f"{name}/", nothing, name=name) for name in ("rack", "buying", "ledger")], "stock")
+STOCK = ([path(f"{name}/", nothing, name=name) for name in ("rack", "ledger")], "stock")
 BILLETS = (
     [path(f"{name}/", nothing, name=name) for name in ("layup-list", "billet-list")],
     "billets",

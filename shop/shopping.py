@@ -1,0 +1,259 @@
+"""Reads what shopping rests on: blanks without metal, free metal, levels, wire, price lists.
+
+Metal on order counts as there, so that nothing is bought twice. It leaves out what follows
+from the facts (`shop.shortages`, `shop.shopping_case`).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
+
+from billets import seam
+from billets.models import Billet, StepKind
+from shop import class_pages, rack
+from shop.cutplan import FreePiece
+from shop.models import ForgeClass, Seat
+from shop.shopping_facts import Asked, ClassFacts, ClassNeed, OfferFacts, Stocked
+from stock.alloys import Book
+from stock.buying_case import SupplierTerms
+from stock.house import House
+from stock.material_words import material_title
+from stock.models import (
+    Form,
+    Material,
+    Offer,
+    Piece,
+    Purchase,
+    PurchaseLine,
+    SetAside,
+    Supplier,
+    alloy_book,
+)
+from stock.receiving import piece_amount
+from stock.reorder import Change
+
+COMING = (ForgeClass.State.OPEN, ForgeClass.State.PLANNED)
+BEFORE_WELDING = (StepKind.PLANNED, StepKind.CUT, StepKind.CLEANED)
+MOST_ON_ONE_LINE = 1_000
+
+
+def asked(*, house: House, today: date) -> Asked:
+    """All facts, as they are now."""
+    rows = coming_classes(today)
+    seats = seats_of(rows)
+    book = alloy_book()
+    needs = unplanned_needs(seats)
+    lines = lines_on_order()
+    classes = [class_facts(row, house=house) for row in rows]
+    alloys = {one.need.alloy for one in needs}
+    free = rack.free_pieces(plan="", house=house, alloys=alloys)
+    return Asked(
+        today=today,
+        kerf_nm=rack.kerf_nm(),
+        classes=tuple(classes),
+        needs=tuple(needs),
+        pieces=(*free, *pieces_on_order(lines, house=house, alloys=alloys)),
+        offers=tuple(offer_facts(house=house, book=book)),
+        suppliers=tuple(supplier_terms()),
+        stocked=tuple(stocked(seats, classes, lines, house=house, book=book, today=today)),
+        alloy_names={key: book[key].name for key in sorted(alloys) if key in book},
+        system=house.system,
+        keep_from_nm=house.keep_from_nm,
+    )
+
+
+def coming_classes(today: date) -> list[ForgeClass]:
+    """Classes that are on and have not begun, soonest first."""
+    rows = ForgeClass.objects.filter(state__in=COMING, starts_on__gte=today)
+    return list(rows.order_by("starts_on", "id"))
+
+
+def class_facts(row: ForgeClass, *, house: House) -> ClassFacts:
+    """A class, and by when its metal is wanted."""
+    by_day = row.starts_on - timedelta(days=house.prepare_days)
+    return ClassFacts(row.pk, row.title, row.starts_on, by_day)
+
+
+def seats_of(rows: Sequence[ForgeClass]) -> list[Seat]:
+    """Seats of these classes with layups, billets and blanks; in the order of planning."""
+    seats = Seat.objects.filter(forge_class__in=rows, is_cancelled=False)
+    order = ("forge_class__starts_on", "forge_class_id", "is_spare", "number")
+    return list(rack.with_metal(seats).order_by(*order))
+
+
+def unplanned_needs(seats: Sequence[Seat]) -> list[ClassNeed]:
+    """Blanks that no metal is set aside for."""
+    classes = {seat.pk: seat.forge_class_id for seat in seats}
+    tied = {
+        f"{seat.pk}/{position}"
+        for seat in seats
+        for position, blank in rack.blanks_by_position(seat).items()
+        if blank.set_aside_id is not None
+    }
+    return [
+        ClassNeed(need, classes[need.seat_id])
+        for need in rack.needs_of(seats)
+        if need.key not in tied
+    ]
+
+
+def lines_on_order() -> list[PurchaseLine]:
+    """What has been ordered and has not come."""
+    rows = PurchaseLine.objects.filter(purchase__state=Purchase.State.ORDERED)
+    return list(rows.select_related("purchase", "material"))
+
+
+def pieces_on_order(
+    lines: Iterable[PurchaseLine], *, house: House, alloys: Iterable[str]
+) -> list[FreePiece]:
+    """Ordered bars, rolls and sheets as planning will see them once they are here."""
+    wanted = set(alloys)
+    found = []
+    for line in lines:
+        material = line.material
+        if material.form not in rack.PLANNED_FORMS or material.alloy not in wanted:
+            continue
+        keep_nm = material.keep_from_nm
+        for number in range(line.count):
+            found.append(
+                FreePiece(
+                    piece_id=-(line.pk * MOST_ON_ONE_LINE + number),  # no piece has such an id
+                    mark="on order",
+                    material_id=material.pk,
+                    form=material.form,
+                    alloy=material.alloy,
+                    thickness_nm=material.thickness_nm,
+                    width_nm=line.width_nm if material.form == Form.SHEET else material.width_nm,
+                    length_nm=line.length_nm,
+                    keep_from_nm=house.keep_from_nm if keep_nm is None else keep_nm,
+                    grain_matters=material.grain_matters,
+                )
+            )
+    return found
+
+
+def offer_facts(*, house: House, book: Book) -> list[OfferFacts]:
+    """Price lists as they hold now."""
+    rows = Offer.objects.filter(is_current=True, material__is_retired=False)
+    rows = rows.select_related("supplier", "material").order_by("material", "supplier", "id")
+    return [
+        OfferFacts(
+            offer_id=row.pk,
+            supplier=row.supplier.name,
+            material_id=row.material_id,
+            form=row.material.form,
+            alloy=row.material.alloy,
+            thickness_nm=row.material.thickness_nm,
+            width_nm=row.width_nm if row.material.form == Form.SHEET else row.material.width_nm,
+            length_nm=row.length_nm,
+            mass_ug=row.mass_ug,
+            count=row.count,
+            price_cents=row.price_cents,
+            from_packs=row.from_packs,
+            grain_matters=row.material.grain_matters,
+            title=material_title(row.material, book=book, system=house.system),
+        )
+        for row in rows
+    ]
+
+
+def supplier_terms() -> list[SupplierTerms]:
+    """Days, delivery and minimum of each supplier."""
+    return [
+        SupplierTerms(
+            row.name, row.days_to_deliver, row.delivery_cents,
+            row.free_delivery_from_cents, row.minimum_order_cents,
+        )
+        for row in Supplier.objects.order_by("name")
+    ]  # fmt: skip
+
+
+def stocked(
+    seats: Sequence[Seat], classes: Sequence[ClassFacts], lines: Sequence[PurchaseLine], *,
+    house: House, book: Book, today: date,
+) -> list[Stocked]:  # fmt: skip
+    """Materials with a level, and the wire that the coming billets use."""
+    materials = list(Material.objects.filter(is_retired=False))
+    on_hand = amounts_on_hand()
+    wire = wire_material(materials, on_hand, house=house)
+    known = known_changes(classes, lines, today=today)
+    burned = wire_changes(seats, classes, house=house, book=book)
+    found = []
+    for row in materials:
+        if row.reorder_below is None and row != wire:
+            continue
+        alike = [row]
+        if row == wire:
+            alike = [one for one in materials if one.form == Form.WIRE and one.alloy == row.alloy]
+        changes = [one for same in alike for one in known.get(same.pk, ())]
+        found.append(
+            Stocked(
+                key=str(row.pk),
+                label=material_title(row, book=book, system=house.system),
+                form=row.form,
+                material_ids=tuple(one.pk for one in alike),
+                on_hand=sum(on_hand.get(one.pk, 0) for one in alike),
+                level=row.reorder_below or 0,
+                changes=(*changes, *(burned if row == wire else ())),
+            )
+        )
+    return found
+
+
+def amounts_on_hand() -> dict[int, int]:
+    """What is there of each material; added up here, for square nanometres pass 64 bits."""
+    found: dict[int, int] = defaultdict(int)
+    for material_id, amount in Piece.objects.standing().values_list("material_id", "on_hand"):
+        found[material_id] += amount
+    return found
+
+
+def wire_material(
+    materials: Iterable[Material], on_hand: Mapping[int, int], *, house: House
+) -> Material | None:
+    """The wire that seams are welded with: of the shop's alloy, the one there is most of."""
+    wires = [row for row in materials if row.form == Form.WIRE and row.alloy == house.wire_alloy]
+    return max(wires, key=lambda row: (on_hand.get(row.pk, 0), -row.pk), default=None)
+
+
+def known_changes(
+    classes: Sequence[ClassFacts], lines: Iterable[PurchaseLine], *, today: date
+) -> dict[int, list[Change]]:
+    """By material: what confirmed plans take, and what is on order."""
+    by_plan = {f"class:{one.class_id}": one for one in classes}
+    found: dict[int, list[Change]] = defaultdict(list)
+    rows = SetAside.objects.filter(state=SetAside.State.STANDING, amount__gt=0)
+    for material_id, plan, amount in rows.values_list("piece__material_id", "plan", "amount"):
+        facts = by_plan.get(plan)
+        day, why = (facts.metal_by, facts.title) if facts else (today, "set aside")
+        found[material_id].append(Change(day, -amount, why))
+    for line in lines:
+        pieces = 1 if line.material.form == Form.COUNTED else line.count
+        day = line.purchase.due_on or today
+        found[line.material_id].append(Change(day, pieces * piece_amount(line), "on order"))
+    return found
+
+
+def wire_changes(
+    seats: Sequence[Seat], classes: Sequence[ClassFacts], *, house: House, book: Book
+) -> list[Change]:
+    """Wire that the seams of each coming class take, of billets that are not welded yet."""
+    stages = class_pages.stages_of([seat.billet for seat in seats if seat.billet])
+    by_class: dict[int, int] = defaultdict(int)
+    for seat in seats:
+        if is_unwelded(seat.billet, stages):
+            by_class[seat.forge_class_id] += seam.wire_ug(
+                rack.design_of(seat), house=house, alloys=book
+            )
+    return [
+        Change(one.metal_by, -by_class[one.class_id], one.title)
+        for one in classes
+        if by_class[one.class_id]
+    ]
+
+
+def is_unwelded(billet: Billet | None, stages: Mapping[int, StepKind]) -> bool:
+    """Whether a seat's billet is still to be welded shut."""
+    return billet is None or stages[billet.pk] in BEFORE_WELDING

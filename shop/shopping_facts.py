@@ -1,0 +1,126 @@
+"""What shopping rests on, as plain data: blanks without metal, what is free, who sells what.
+
+Pure. It leaves out how it is read (`shop.shopping`) and what follows from it
+(`shop.shortages`, `shop.shopping_case`).
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from shop.cutplan import FreePiece, Need
+from stock.buying_case import SupplierTerms
+from stock.reorder import Change
+
+
+@dataclass(frozen=True)
+class ClassFacts:
+    """A class that is coming, and the last day on which its metal may arrive."""
+
+    class_id: int
+    title: str
+    starts_on: date
+    metal_by: date
+
+
+@dataclass(frozen=True)
+class ClassNeed:
+    """One blank that has no metal, and whose class it is."""
+
+    need: Need
+    class_id: int
+
+
+@dataclass(frozen=True)
+class OfferFacts:
+    """One row of a supplier's price list."""
+
+    offer_id: int
+    supplier: str
+    material_id: int
+    form: str
+    alloy: str
+    thickness_nm: int
+    width_nm: int  # across: the bar's or roll's width, the sheet's own
+    length_nm: int
+    mass_ug: int
+    count: int  # pieces in a pack
+    price_cents: int  # a pack
+    from_packs: int
+    grain_matters: bool = False
+    title: str = ""  # of the material
+
+    @property
+    def size(self) -> tuple[int, ...]:
+        """What tells two rows apart that are not only price breaks of each other."""
+        return self.material_id, self.length_nm, self.width_nm, self.mass_ug, self.count
+
+    @property
+    def amount(self) -> int:
+        """What one pack holds, in the unit of its form."""
+        each = {
+            "counted": 1,
+            "wire": self.mass_ug,
+            "sheet": self.length_nm * self.width_nm,
+        }.get(self.form, self.length_nm)
+        return each * self.count
+
+    def as_piece(self) -> FreePiece:
+        """The offer as planning would see a piece of it."""
+        return FreePiece(
+            piece_id=-self.offer_id,
+            mark="",
+            material_id=self.material_id,
+            form=self.form,
+            alloy=self.alloy,
+            thickness_nm=self.thickness_nm,
+            width_nm=self.width_nm,
+            length_nm=self.length_nm,
+            keep_from_nm=0,
+            grain_matters=self.grain_matters,
+        )
+
+
+@dataclass(frozen=True)
+class Stocked:
+    """One material that has a level, or wire that is used up: what is there, comes and goes."""
+
+    key: str
+    label: str
+    form: str
+    material_ids: tuple[int, ...]  # any of these will do
+    on_hand: int
+    level: int
+    changes: tuple[Change, ...] = ()
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Everything that a look at what to buy rests on."""
+
+    today: date
+    kerf_nm: int
+    classes: tuple[ClassFacts, ...]
+    needs: tuple[ClassNeed, ...]  # earlier classes first, seats in their order
+    pieces: tuple[FreePiece, ...]  # free, and on order
+    offers: tuple[OfferFacts, ...]
+    suppliers: tuple[SupplierTerms, ...]
+    stocked: tuple[Stocked, ...]
+    alloy_names: Mapping[str, str]
+    system: str = "inch"
+    keep_from_nm: int = 0  # shorter offcuts are scrap
+
+    def alloy_name(self, key: str) -> str:
+        """Name of an alloy; its key where the book has no name."""
+        return self.alloy_names.get(key, key)
+
+    def class_of(self, class_id: int) -> ClassFacts:
+        """A class by its id."""
+        return next(one for one in self.classes if one.class_id == class_id)
+
+    def fingerprint(self) -> str:
+        """A short print, to see whether any of it has changed since."""
+        return hashlib.sha256(repr(self).encode()).hexdigest()

@@ -1,0 +1,49 @@
+"""Writes suppliers' offers: what they sell, in what size, at what price.
+
+An offer is retired, not deleted. It leaves out which offers are worth taking (`stock.buying`).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import transaction
+
+from stock.materials import KeepingError
+from stock.models import Material, Offer, Supplier
+
+SAME = ("supplier", "material", "length_nm", "width_nm", "mass_ug", "count", "from_packs")
+
+
+@transaction.atomic
+def keep_offer(
+    *, offer: Offer | None, supplier: Supplier, material: Material, length_nm: int, width_nm: int,
+    mass_ug: int, count: int, price_cents: int, from_packs: int,
+) -> Offer:  # fmt: skip
+    """An offer, new or changed; a changed one holds again.
+
+    Raises:
+        KeepingError: the same thing in the same number is on this supplier's list already.
+    """
+    kept = offer or Offer()
+    given: dict[str, Any] = {
+        "supplier": supplier, "material": material, "length_nm": length_nm,
+        "width_nm": width_nm, "mass_ug": mass_ug, "count": count, "from_packs": from_packs,
+    }  # fmt: skip
+    twins = Offer.objects.filter(**{name: given[name] for name in SAME}, is_current=True)
+    if twins.exclude(pk=kept.pk).exists():
+        raise KeepingError(
+            f"{supplier} has this on the list already, from the same number of packs. "
+            "Change that offer, or give another number.",
+            field="from_packs",
+        )
+    for name, value in (given | {"price_cents": price_cents, "is_current": True}).items():
+        setattr(kept, name, value)
+    kept.save()
+    return kept
+
+
+@transaction.atomic
+def retire_offer(*, offer: Offer) -> None:
+    """An offer that no longer holds; buying leaves it out."""
+    Offer.objects.filter(pk=offer.pk).update(is_current=False)

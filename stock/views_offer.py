@@ -1,0 +1,52 @@
+"""Offers of the suppliers: listed, added, changed, retired. For owners: it is all money."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from stock import price_list
+from stock.forms_offer import OfferForm, offer_initial
+from stock.materials import KeepingError
+from stock.models import Offer, alloy_book
+from stock.offer_pages import offer_lines
+from stock.web import HtmxRequest, owner_only
+
+
+@owner_only
+@require_safe
+def offer_list(request: HtmxRequest) -> HttpResponse:
+    """What the suppliers sell now."""
+    return render(request, "stock/offer_list.html", {"offers": offer_lines(house=request.house)})
+
+
+@owner_only
+@require_http_methods(["GET", "POST"])
+def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpResponse:
+    """An offer, new or changed."""
+    row = get_object_or_404(Offer, pk=offer_id) if offer_id else None
+    asked = {name: request.GET[name] for name in ("supplier", "material") if name in request.GET}
+    initial = offer_initial(row, system=request.house.system) if row else asked
+    form = OfferForm(request.POST or None, house=request.house, initial=initial, book=alloy_book())
+    if request.method == "POST" and form.is_valid():
+        try:
+            kept = price_list.keep_offer(offer=row, **form.values())
+        except KeepingError as error:
+            form.add_error(error.field, str(error))
+        else:
+            messages.success(request, f"The offer of {kept.supplier} is on the list.")
+            return redirect("stock:offer-list")
+    context = {"form": form, "row": row}
+    status = 422 if form.errors else 200
+    return render(request, "stock/offer_form.html", context, status=status)
+
+
+@owner_only
+@require_POST
+def offer_retire(request: HtmxRequest, offer_id: int) -> HttpResponse:
+    """An offer that no longer holds."""
+    price_list.retire_offer(offer=get_object_or_404(Offer, pk=offer_id))
+    messages.success(request, "The offer is retired; buying leaves it out.")
+    return redirect("stock:offer-list")
