@@ -35,7 +35,7 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
     following = workshop.next_stages(billet)
     size = billet_pages.last_size(billet)
     bare, promised = billet_pages.waiting_blanks(billet)
-    is_planned = reached == StepKind.PLANNED
+    is_planned, is_cut = reached == StepKind.PLANNED, billet_pages.is_cut_for(billet)
     rows, heats = billet_pages.compared(billet, size, house=house) if size else ([], 0)
     context: dict[str, Any] = {
         "billet": billet,
@@ -43,8 +43,9 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
         "reached": StepKind(reached).label,
         "is_failed": reached == StepKind.FAILED,
         "is_finished": reached == StepKind.FINISHED,
-        "needs_metal": is_planned and bare > 0 and not billet_pages.is_cut_for(billet),
+        "needs_metal": is_planned and bare > 0 and not promised and not is_cut,
         "promised": promised if is_planned else 0,
+        "cut_list": billet_pages.cut_list_of(billet) if is_planned and promised else None,
         "can_undo": len(steps) > 1 and not billet.is_withdrawn and not has_bar(billet),
         "is_by_hand": reached == StepKind.CUT and blank_cutting.are_cut_by_hand(billet),
         "heats": billet_pages.heats_of(billet),

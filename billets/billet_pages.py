@@ -14,7 +14,7 @@ from billets.forecast import drawn_size
 from billets.models import Billet, Heat, Measurement, Step, StepKind
 from billets.panel_words import percent_text
 from billets.record import block_of, shop_calibration
-from stock import marks
+from stock import jobs, marks
 from stock.house import House
 from stock.models import Entry, Form, Piece, SetAside
 
@@ -64,7 +64,8 @@ def mark_typed(text: str) -> str:
     try:
         return marks.typed_mark(text)
     except marks.MarkError:
-        return text.strip().upper()[: marks.LONGEST_TYPED]
+        plain = "".join(one for one in text if one.isprintable())
+        return plain.strip().upper()[: marks.LONGEST_TYPED]
 
 
 def stages(steps: Sequence[Step]) -> list[Stage]:
@@ -90,6 +91,16 @@ def waiting_blanks(billet: Billet) -> tuple[int, int]:
     standing = SetAside.State.STANDING
     promised = sum(1 for one in blanks if one.set_aside and one.set_aside.state == standing)
     return bare, promised
+
+
+def cut_list_of(billet: Billet) -> jobs.JobWords | None:
+    """The plan that its uncut blanks are promised to, and where that is worked off."""
+    plan = (
+        SetAside.objects.filter(blank__billet=billet, state=SetAside.State.STANDING)
+        .values_list("plan", flat=True)
+        .first()
+    )
+    return jobs.words_of([plan]).get(plan) if plan else None
 
 
 def is_cut_for(billet: Billet) -> bool:

@@ -128,7 +128,8 @@ def _figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
     for loss in outcome.losses:
         yield FigureLine(f"Lost as {loss.name}", percent_text(loss.ratio))
     yield FigureLine("Lost in all", percent_text(outcome.loss_ratio), "of the stack's metal")
-    yield FigureLine("Spread", f"{round(outcome.spread, 2) + 0.0:.2f}", f"from {outcome.spread_from}")
+    spread = round(outcome.spread, 2) + 0.0  # never -0
+    yield FigureLine("Spread", f"{spread:.2f}", f"from {outcome.spread_from}")
     yield FigureLine("Heats", str(outcome.heats))
     hardest = max(outcome.lines, key=lambda line: line.force_n)
     yield FigureLine(

@@ -16,7 +16,8 @@ LONGEST = 60
 @require_GET
 def trace(request: HtmxRequest) -> HttpResponse:
     """Type a heat, a lot or a mark; see every billet it went into, and where a billet is from."""
-    query = request.GET.get("q", "").strip()[:LONGEST]
+    typed = request.GET.get("q", "")[:LONGEST]
+    query = "".join(one for one in typed if one.isprintable()).strip()
     context: dict[str, Any] = {"q": query, "place": "billets"}
     if query:
         billet = origins.billet_named(query)
