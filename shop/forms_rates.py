@@ -230,7 +230,7 @@ def name_units(form: RatesForm, house: House) -> None:
         form.fields[name].label = words
 
 
-def plain(value: Decimal, *, places: int = 3) -> str:
+def plain(value: Decimal | float, *, places: int = 3) -> str:
     """A number as somebody would type it; nothing for nothing."""
     text = f"{value:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text

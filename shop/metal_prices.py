@@ -53,6 +53,12 @@ class MetalPrices:
             if one.alloy == alloy and abs(one.thickness_nm - thickness_nm) <= THICKNESS_TOLERANCE_NM
         ]
 
+    def of_area(self, alloy: str, *, thickness_nm: int, area_nm2: int) -> int:
+        """What an area will cost [minor units]; 0 where nothing was ever paid for it."""
+        like = self.like(alloy, thickness_nm=thickness_nm)
+        area = sum(one.area_nm2 for one in like)
+        return whole_cents(Fraction(sum(one.cents for one in like) * area_nm2, area)) if area else 0
+
     def of_stack(self, design: stack.Design, *, kerf_nm: int = 0) -> Expected:
         """What the blanks of a stack will cost, those of bar with one kerf each."""
         total, unpriced = Fraction(0), []

@@ -20,6 +20,7 @@ from billets import workshop
 from shop import rack
 from shop.models import ForgeClass, Seat
 from shop.planning import PlanningError, let_go, reopen_plan
+from stock import clock
 
 
 class SeatingError(PlanningError):
@@ -195,13 +196,14 @@ def cancel_seat(*, seat: Seat) -> Seat:
     held = rack.with_metal(Seat.objects.filter(pk=seat.pk)).get()
     if held.billet is not None and not rack.is_uncut(held):
         held.is_spare, held.student, held.email = True, "", ""
-        held.save(update_fields=["is_spare", "student", "email"])
+        held.cancelled_on = clock.today()
+        held.save(update_fields=["is_spare", "student", "email", "cancelled_on"])
     else:
         if held.billet is not None:
             let_go(held.forge_class, jobs=[held.billet.job], is_all=True)
             workshop.withdraw(billets=[held.billet])
-        held.is_cancelled = True
-        held.save(update_fields=["is_cancelled"])
+        held.is_cancelled, held.cancelled_on = True, clock.today()
+        held.save(update_fields=["is_cancelled", "cancelled_on"])
     reopen_plan(held.forge_class)
     spares = held.forge_class.seats.filter(is_cancelled=False, is_spare=True).count()
     ForgeClass.objects.filter(pk=held.forge_class_id).update(spares=spares)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop import rates
+from shop import class_money, rates
 from shop.demo.calendar import Days
 from shop.forms_rates import jet_of
+from shop.models import ForgeClass
 from stock import clock
 from stock.money import UG_PER_LB
 
@@ -62,3 +63,53 @@ def set_rates(*, by: Any, helper: Any, days: Days) -> None:
         )  # fmt: skip
     with clock.as_of(days.at(-30)):
         rates.set_rates(from_date=days.on(-30), by=by, note="gas and power are dearer", values=now)
+
+
+TERMS: dict[str, Any] = {
+    "fee_cents": 46500,
+    "deposit_cents": 12000,
+    "margin_bp": 3500,
+    "place_cents": 18000,
+    "helper_cents": 35200,
+    "other_cents": 4500,
+    "seat_cents": 2800,
+    "prepare_minutes": 240,
+    "teach_minutes": 960,
+    "refund_rule": [[30, 10000], [14, 5000]],
+    "confidence_percent": 90,
+}
+
+
+def held_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+    """Everybody paid; the class took longer than planned."""
+    with clock.as_of(days.at(-80)):
+        class_money.set_terms(forge_class=forge_class, changes=TERMS, by=by)
+    fee = rates.history().on(days.on(-36)).charges.with_tax_cents(TERMS["fee_cents"])
+    for number, seat in enumerate(forge_class.seats.filter(is_spare=False)):
+        with clock.as_of(days.at(-75 + number)):
+            class_money.record_payment(
+                seat=seat, kind="deposit", cents=12000, day=days.on(-75 + number), by=by,
+                note="transfer",
+            )  # fmt: skip
+        with clock.as_of(days.at(-36)):
+            class_money.record_payment(
+                seat=seat, kind="balance", cents=fee - 12000, day=days.on(-36), by=by, note="card"
+            )
+    with clock.as_of(days.at(-33)):
+        class_money.set_real(
+            forge_class=forge_class, by=by,
+            real={"teach_minutes": 1050, "other_cents": 6130, "seats_cents": 15240},
+        )  # fmt: skip
+
+
+def coming_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+    """Deposits from all but two; one has paid the whole."""
+    with clock.as_of(days.at(-6)):
+        class_money.set_terms(forge_class=forge_class, changes=TERMS | {"fee_cents": 48500}, by=by)
+    fee = rates.history().on(days.on(0)).charges.with_tax_cents(48500)
+    for number, seat in enumerate(forge_class.seats.filter(is_spare=False)[:8]):
+        with clock.as_of(days.at(-5, minute=number)):
+            class_money.record_payment(
+                seat=seat, kind="deposit", cents=fee if number == 3 else 12000,
+                day=days.on(-5), by=by, note="transfer",
+            )  # fmt: skip

@@ -1,0 +1,139 @@
+"""Forms of a class's money: its terms, what it really cost, what changed hands for a seat."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from shop.forms_class import DayField
+from shop.forms_rates import NumberField, plain
+from shop.models import ClassTerms, Seat, SeatPayment
+from stock.forms import PLAIN, HouseForm, MoneyField
+from stock.money import BASIS_POINTS
+
+MINUTES = 60
+DAYS = {
+    "min_value": "It cannot be fewer than 0 days.",
+    "max_value": "A year is the most. Write fewer days.",
+    "invalid": "Write a whole number of days, such as 30.",
+}
+
+
+def days_field(label: str, **kwargs: Any) -> forms.IntegerField:
+    """A number of days before the class."""
+    return forms.IntegerField(
+        label=label, required=False, min_value=0, max_value=366, error_messages=DAYS,
+        widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}), **kwargs,
+    )  # fmt: skip
+
+
+class TermsForm(HouseForm):
+    """Fee, deposit, refunds, and what the class costs beside its billets."""
+
+    fee_cents = MoneyField(label="Fee for a seat, without tax", required=False)
+    deposit_cents = MoneyField(label="Deposit to hold a seat", required=False)
+    margin = NumberField(
+        label="Margin you want, %", most=95, places=1, help_text="Profit over price."
+    )
+    all_back = days_field("All paid goes back until so many days before")
+    half_back = days_field("Half of it until so many days before")
+    place_cents = MoneyField(label="Place", required=False)
+    helper_cents = MoneyField(label="Helper", required=False)
+    other_cents = MoneyField(label="Other costs", required=False)
+    seat_cents = MoneyField(label="Food and handouts, each seat", required=False)
+    prepare_hours = NumberField(label="Hours of preparing, beside the billets", most=400, places=2)
+    teach_hours = NumberField(label="Hours of teaching, all days", most=400, places=2)
+    confidence = NumberField(
+        label="How sure that everybody gets a sound billet, %", most=99, places=0
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """The deposit is part of the fee; half back ends no sooner than all back."""
+        given: dict[str, Any] = super().clean() or {}
+        fee, deposit = given.get("fee_cents") or 0, given.get("deposit_cents") or 0
+        if deposit > fee and "fee_cents" not in self.errors:
+            self.add_error(
+                "deposit_cents", "The deposit is more than the fee. Write a smaller one."
+            )
+        whole, half = given.get("all_back"), given.get("half_back")
+        if whole is not None and half is not None and half >= whole:
+            self.add_error(
+                "half_back",
+                f"All goes back until {whole} days before; half must end later. Write fewer days.",
+            )
+        return given
+
+    def changes(self) -> dict[str, Any]:
+        """The terms as the database holds them."""
+        given = self.cleaned_data
+        names = ("fee_cents", "deposit_cents", "place_cents", "helper_cents", "other_cents")
+        rule = [(given["all_back"], BASIS_POINTS), (given["half_back"], BASIS_POINTS // 2)]
+        return {name: given[name] or 0 for name in (*names, "seat_cents")} | {
+            "margin_bp": round((given["margin"] or 0) * 100),
+            "prepare_minutes": round((given["prepare_hours"] or 0) * MINUTES),
+            "teach_minutes": round((given["teach_hours"] or 0) * MINUTES),
+            "confidence_percent": min(99, max(1, int(given["confidence"] or 90))),
+            "refund_rule": [[days, bp] for days, bp in rule if days is not None],
+        }
+
+
+def terms_initial(terms: ClassTerms) -> dict[str, Any]:
+    """The terms as their form shows them."""
+    names = ("fee_cents", "deposit_cents", "place_cents", "helper_cents", "other_cents")
+    back = {bp: days for days, bp in terms.refund_rule}
+    return {name: getattr(terms, name) or None for name in (*names, "seat_cents")} | {
+        "margin": f"{terms.margin_bp / 100:g}",
+        "prepare_hours": f"{terms.prepare_minutes / MINUTES:g}",
+        "teach_hours": f"{terms.teach_minutes / MINUTES:g}",
+        "confidence": terms.confidence_percent,
+        "all_back": back.get(BASIS_POINTS),
+        "half_back": back.get(BASIS_POINTS // 2),
+    }
+
+
+class RealForm(HouseForm):
+    """What the class really cost; empty fields count as planned."""
+
+    place_cents = MoneyField(label="Place", required=False)
+    helper_cents = MoneyField(label="Helper", required=False)
+    other_cents = MoneyField(label="Other costs", required=False)
+    seats_cents = MoneyField(label="Food and handouts, all together", required=False)
+    prepare_hours = NumberField(label="Hours of preparing", most=400, places=2)
+    teach_hours = NumberField(label="Hours of teaching", most=400, places=2)
+
+    def real(self) -> dict[str, int | None]:
+        """The figures as the database holds them."""
+        given = self.cleaned_data
+        found = {name: given[name] for name in given if name.endswith("_cents")}
+        for name in ("prepare", "teach"):
+            hours = given[f"{name}_hours"]
+            found[f"{name}_minutes"] = None if hours is None else round(hours * MINUTES)
+        return found
+
+
+def real_initial(terms: ClassTerms) -> dict[str, Any]:
+    """What was written down after class."""
+    found: dict[str, Any] = {k: v for k, v in terms.real.items() if k.endswith("_cents")}
+    for name in ("prepare", "teach"):
+        if (minutes := terms.real.get(f"{name}_minutes")) is not None:
+            found[f"{name}_hours"] = plain(minutes / MINUTES) or "0"
+    return found
+
+
+class PaymentForm(HouseForm):
+    """Money that changed hands for one seat."""
+
+    seat = forms.ModelChoiceField(label="Seat", queryset=Seat.objects.none())
+    kind = forms.ChoiceField(label="What it was", choices=SeatPayment.Kind.choices)
+    cents = MoneyField(label="How much")
+    day = DayField(label="On")
+    note = forms.CharField(
+        label="Note", max_length=200, required=False, help_text="Cash, transfer, card receipt."
+    )
+
+    def __init__(self, *args: Any, seats: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        choice = self.fields["seat"]
+        assert isinstance(choice, forms.ModelChoiceField)
+        choice.queryset = seats
