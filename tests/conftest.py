@@ -14,7 +14,9 @@ from hypothesis import settings
 
 from tests import needs
 
-os.environ.setdefault("BILLETWRIGHT_DATA", tempfile.mkdtemp(prefix="billetwright-test-"))
+# A folder for each process: test workers side by side would remove one another's.
+if "billetwright-test-" in os.environ.get("BILLETWRIGHT_DATA", "billetwright-test-"):
+    os.environ["BILLETWRIGHT_DATA"] = tempfile.mkdtemp(prefix="billetwright-test-")
 os.environ.setdefault("BILLETWRIGHT_SECRET", "only for tests")
 
 # A machine that is busy with other tests must not fail an example for being slow.
