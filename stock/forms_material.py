@@ -97,20 +97,20 @@ class MaterialForm(HouseForm):
         given: dict[str, Any] = super().clean() or {}
         form = given.get("form", "")
         if form == Form.COUNTED:
-            self.clean_counted(given)
+            self.settle_counted(given)
         elif form and not given.get("alloy"):
             self.add_error("alloy", "Choose the alloy, or add your own on the page of alloys.")
-        self.clean_section(given, form=form)
-        self.clean_level(given, form=form)
+        self.settle_section(given, form=form)
+        self.settle_level(given, form=form)
         return given
 
-    def clean_counted(self, given: dict[str, Any]) -> None:
+    def settle_counted(self, given: dict[str, Any]) -> None:
         """A counted thing has a name and neither alloy nor section."""
         given["alloy"], given["section"] = "", ""
         if not given.get("name"):
             self.add_error("name", "Say what it is, such as: belts 36 grit.")
 
-    def clean_section(self, given: dict[str, Any], *, form: str) -> None:
+    def settle_section(self, given: dict[str, Any], *, form: str) -> None:
         """Thickness, width and diameter."""
         if not form:
             return
@@ -124,7 +124,7 @@ class MaterialForm(HouseForm):
         else:
             given["sizes"] = read
 
-    def clean_level(self, given: dict[str, Any], *, form: str) -> None:
+    def settle_level(self, given: dict[str, Any], *, form: str) -> None:
         """The reorder level in the unit of the form."""
         given["reorder_below"] = None
         if not form or not given.get("reorder"):

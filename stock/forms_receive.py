@@ -61,12 +61,12 @@ class LineForm(HouseForm):
     """So many like pieces; the material is chosen, or described in place."""
 
     material = forms.ChoiceField(label="Material")
-    new_form = forms.ChoiceField(label="Form", required=False, choices=Form.choices)
+    new_form = forms.ChoiceField(label="Form", required=False, choices=[("", "—"), *Form.choices])
     new_alloy = forms.ChoiceField(label="Alloy", required=False)
     new_section = forms.CharField(label="Section", max_length=60, required=False)
     new_gauge = forms.ChoiceField(label="Gauge numbers", required=False, choices=GAUGES)
     new_name = forms.CharField(label="Name of a counted thing", max_length=80, required=False)
-    count = CountField(label="How many", initial="1")
+    count = CountField(label="How many", initial=1)
     size = forms.CharField(label="Size of each", max_length=60, required=False)
     price_cents = MoneyField(label="Price of the line")
     heat_lot = forms.CharField(label="Heat or lot", max_length=40, required=False)
@@ -79,7 +79,7 @@ class LineForm(HouseForm):
         self.fields["new_alloy"].choices = choices.alloys  # type: ignore[attr-defined]
         for name in ("size", "new_section"):
             self.fields[name].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
-        if len(choices.options) == 2:
+        if len(choices.options) == 2 and not self.is_bound:
             self.initial.setdefault("material", NEW)
 
     @property
@@ -91,18 +91,21 @@ class LineForm(HouseForm):
         """The material, and the size in the unit of its form."""
         given: dict[str, Any] = super().clean() or {}
         if given.get("material") == NEW:
-            self.clean_new(given)
+            self.settle_new(given)
             form = given.get("new_form", "")
         else:
             chosen = self.rows.get(given.get("material", ""))
             form = chosen.form if chosen else ""
         if form:
-            self.clean_size(given, form=form)
+            self.settle_size(given, form=form)
         return given
 
-    def clean_new(self, given: dict[str, Any]) -> None:
+    def settle_new(self, given: dict[str, Any]) -> None:
         """Alloy and section, or the name of a counted thing."""
         form = given.get("new_form", "")
+        if not form:
+            self.add_error("new_form", "Choose how it comes: bar, roll, sheet, wire or counted.")
+            return
         if form == Form.COUNTED:
             given["new_alloy"] = ""
             if not given.get("new_name"):
@@ -117,7 +120,7 @@ class LineForm(HouseForm):
         except forms.ValidationError as error:
             self.add_error("new_section", error)
 
-    def clean_size(self, given: dict[str, Any], *, form: str) -> None:
+    def settle_size(self, given: dict[str, Any], *, form: str) -> None:
         """Length, width × length, or weight of one piece."""
         try:
             given |= read_size(given.get("size", ""), form=form, house=self.house)

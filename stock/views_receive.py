@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django.contrib import messages
 from django.db import transaction
 from django.forms import BaseFormSet
-from django.forms.utils import ErrorDict
+from django.forms.utils import ErrorDict, ErrorList
 from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -66,10 +66,12 @@ def show(
     request: HtmxRequest, form: PurchaseForm, lines: Lines, *, asks: bool = False
 ) -> HttpResponse:
     """The form; after "add a line" without a word on what is not filled in yet."""
+    has_errors = bool(form.errors or any(lines.errors) or lines.non_form_errors())
     if asks:
+        has_errors = False
+        lines._non_form_errors = ErrorList()  # type: ignore[attr-defined]
         for one in (form, *lines):
             one._errors = ErrorDict()
-    has_errors = form.errors or any(one.errors for one in lines)
     context = {
         "form": form,
         "lines": lines,
