@@ -10,8 +10,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
-THICKNESS_TOLERANCE_NM = 100_000  # 1/8 in and 3.2 mm bar are one stock; common practice
-WIDTH_SLACK_NM = 6_350_000  # a bar up to 1/4 in wider is ground down; common practice
+from stock.matching import THICKNESS_TOLERANCE_NM as THICKNESS_TOLERANCE_NM
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from shop.cutplan import (
-    THICKNESS_TOLERANCE_NM,
-    WIDTH_SLACK_NM,
     CutPlan,
     FreePiece,
     Need,
@@ -25,6 +23,7 @@ from shop.cutplan import (
 from shop.laying_sheets import lay_sheets
 from stock.cutting.check import PlanFault, faults
 from stock.cutting.plan import BarCase, BarPlan, OnHand, SheetCase, SheetPlan, Wanted, remnant_nm
+from stock.matching import is_stock_for
 
 
 @dataclass(frozen=True)
@@ -54,19 +53,19 @@ def fits_section(need: Need, piece: FreePiece) -> bool:
         True when alloy and thickness match, and a bar is as wide as the blank or a little more.
 
     Source:
-        Tolerances in `shop.cutplan`; common practice.
+        Tolerances in `stock.matching`; common practice.
     """
     if need.material_id is not None and piece.material_id != need.material_id:
         is_its_offcut = piece.form == "sheet" and piece.alloy == need.alloy
         if not is_its_offcut:
             return False
-    if piece.alloy != need.alloy:
-        return False
-    if abs(piece.thickness_nm - need.thickness_nm) > THICKNESS_TOLERANCE_NM:
-        return False
-    if piece.form != "flat":
-        return True
-    return need.width_nm <= piece.width_nm <= need.width_nm + WIDTH_SLACK_NM
+    return piece.alloy == need.alloy and is_stock_for(
+        form=piece.form,
+        thickness_nm=piece.thickness_nm,
+        width_nm=piece.width_nm,
+        wanted_thickness_nm=need.thickness_nm,
+        wanted_width_nm=need.width_nm,
+    )
 
 
 def grouped(needs: Sequence[Need]) -> list[list[Need]]:
