@@ -17,6 +17,7 @@ from stock.cutting.sheet_problem import Block, Counts, Problem, joined, single
 
 Ints = NDArray[np.int64]
 LARGEST = 2**61  # areas and packed counts stay below, so that sums of two fit in 64 bits
+OVER = 25  # times as many blocks are compared as are kept
 MOST_BEFORE_CUT = 300_000  # blocks of one level kept until all of them are known
 CHUNK = 500_000  # pairs looked at in one go
 
@@ -98,6 +99,7 @@ class BlockSearch:
         self.levels: list[Level] = []
         self.is_complete = True
         self.pairs = 0
+        self._blocks: dict[int, Block] = {}
         self._goes_on: Callable[[], bool] = lambda: True
 
     def run(self, *, up_to: int, goes_on: Callable[[], bool]) -> bool:
@@ -117,12 +119,17 @@ class BlockSearch:
 
     def block(self, number: int) -> Block:
         """The block of this number, as a tree."""
+        if number in self._blocks:
+            return self._blocks[number]
         level = next(one for one in reversed(self.levels) if one.first <= number)
         at = number - level.first
         a, b = (int(parent) for parent in level.parents[at])
         if a < 0:
-            return single(-1 - a, (int(level.width[at]), int(level.length[at])))
-        return joined("xy"[int(level.axis[at])], (self.block(a), self.block(b)))
+            found = single(-1 - a, (int(level.width[at]), int(level.length[at])))
+        else:
+            found = joined("xy"[int(level.axis[at])], (self.block(a), self.block(b)))
+        self._blocks[number] = found
+        return found
 
     def _begin(self) -> None:
         rows = []
@@ -134,8 +141,10 @@ class BlockSearch:
 
     def _add(self, rows: Ints) -> None:
         first = self.levels[-1].first + len(self.levels[-1].held) if self.levels else 0
-        rows = _frontier(rows[self._may_be_used(rows)])
-        rows = self._thinned(rows, self.area.most_per_level)
+        rows = rows[self._may_be_used(rows)]
+        if not self.area.all_or_none:
+            rows = self._thinned(rows, OVER * self.area.most_per_level)
+        rows = self._thinned(_frontier(rows), self.area.most_per_level)
         level = Level(rows[:, 0], rows[:, 1], rows[:, 2], rows[:, 3], rows[:, 4:6], rows[:, 6])
         level.first = first
         level.by_width = np.argsort(level.width, kind="stable")
@@ -150,7 +159,7 @@ class BlockSearch:
         if self.area.all_or_none:
             raise _StoppedError
         share = (rows[:, 1] * rows[:, 2] - rows[:, 3]) / rows[:, 3]
-        return rows[np.sort(np.argsort(share, kind="stable")[:most])]
+        return rows[np.sort(np.argpartition(share, most)[:most])]
 
     def _may_be_used(self, rows: Ints) -> NDArray[np.bool_]:
         """Whether blocks fit the field and force no more waste than is allowed."""

@@ -18,6 +18,7 @@ from stock.cutting.sheet_problem import Problem
 
 Way = tuple[int, int, int]  # kind, across the row's direction, along it
 MOST_UNKNOWNS = 12_000  # larger programmes are not tried
+FEASIBLE = 2  # HiGHS: the solution is one
 ROUNDING = 1e-6  # a bound this little above a whole number is that number
 
 
@@ -204,16 +205,25 @@ class RowFlow:
         """Best rows, and the least roll length of any; None where none were found in time."""
         import highspy
 
-        model = self._model(limit_s)
-        solution = highspy.HighsSolution()
-        solution.col_value = self._values(start)
-        model.setSolution(solution)
-        model.run()
-        info = model.getInfo()
-        if info.primal_solution_status != 2:  # 2: feasible
-            return None
-        flow = [round(value) for value in model.getSolution().col_value]
-        return self._read(flow), max(0, ceil(info.mip_dual_bound - ROUNDING))
+        for values in (self._values(start), None):
+            model = self._model(limit_s)
+            if values is not None:
+                solution = highspy.HighsSolution()
+                solution.col_value = values
+                model.setSolution(solution)
+            model.run()
+            info = model.getInfo()
+            if info.primal_solution_status != FEASIBLE:
+                return None
+            flow = [round(value) for value in model.getSolution().col_value]
+            # HiGHS may answer with the start although it found better: then again without one
+            if self._cost(flow) <= info.objective_function_value + ROUNDING:
+                break
+        # the bound is minus infinity until there is one
+        return self._read(flow), ceil(max(0.0, info.mip_dual_bound - ROUNDING))
+
+    def _cost(self, flow: list[int]) -> float:
+        return sum(n * cost for n, cost in zip(flow, self.costs, strict=True))
 
     def _model(self, limit_s: float) -> Any:
         import highspy

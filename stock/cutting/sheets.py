@@ -18,6 +18,7 @@ from stock.cutting.sheet_bounds import area_bound, price_bound, sums_along
 from stock.cutting.sheet_exact import Limits, best_layout
 from stock.cutting.sheet_problem import Layout, Problem, problem_of
 from stock.cutting.sheet_report import Known, plan_of
+from stock.cutting.sheet_rows import chosen_rows
 from stock.cutting.sheet_search import Improving, fullest
 from stock.cutting.sheet_stages import best_rows
 
@@ -26,7 +27,7 @@ RULES_S = 0.15
 OFFCUTS_S = 0.12  # for better offcuts once the length is proved
 MOST_IN_VAIN = 8  # tries for better offcuts that brought none
 PROOF_SHARE = 0.45  # of the limit, for the search that proves
-ROWS_SHARE = 0.25  # of the limit, for the best rows and columns
+ROWS_SHARE = 0.25  # of the limit, for each of the programmes
 STALL_SHARE = 0.35  # of the limit without anything better ends the search
 MOST_AT_ONCE = 36  # pieces that are searched together
 QUICK = Limits(4_000, 3_000_000)  # a proof that is there at once, or not
@@ -86,6 +87,11 @@ class _Solving:
     def _goes_on(self) -> bool:
         return perf_counter() - self.began < self.limit_s * MARGIN
 
+    def _seconds(self, share: float) -> float:
+        """A share of the limit, or what is left of it."""
+        left = self.began + self.limit_s * MARGIN - perf_counter()
+        return max(0.02, min(self.limit_s * share, left))
+
     def _until(self, share: float, most_s: float = 1e9) -> Callable[[], bool]:
         """Goes on for a share of the limit, or so many seconds, from now."""
         now = perf_counter()
@@ -114,6 +120,7 @@ class _Solving:
         for step in (
             self._quick_proof,
             self._rules,
+            self._chosen_rows,
             self._first_search,
             self._proof,
             self._rows,
@@ -126,6 +133,21 @@ class _Solving:
     def _rules(self, best: Improving) -> None:
         goes_on = self._until(0.1, RULES_S)
         best.vary_rules(self.known.at_least, lambda: goes_on() and not self._is_proved(best))
+
+    def _chosen_rows(self, best: Improving) -> None:
+        if sum(best.problem.counts) < 2 * len(best.problem.kinds):
+            return  # rows that can be cut only once are chosen better one by one
+        goes_on = self._until(0.3)
+        limit_s = self._seconds(ROWS_SHARE)
+        found = chosen_rows(
+            best.problem,
+            best.layout,
+            at_least=self.known.at_least,
+            limit_s=limit_s,
+            goes_on=goes_on,
+        )
+        if found is not None:
+            best.offer(found)
 
     def _first_search(self, best: Improving) -> None:
         if sum(best.problem.counts) > MOST_AT_ONCE:
@@ -149,7 +171,7 @@ class _Solving:
         self._learn(best, found.at_least)
 
     def _rows(self, best: Improving) -> None:
-        found = best_rows(best.problem, limit_s=self.limit_s * ROWS_SHARE)
+        found = best_rows(best.problem, limit_s=self._seconds(ROWS_SHARE))
         if found is not None:
             best.offer(found.layout)
             self.known = replace(self.known, rows_at_least=found.at_least)
