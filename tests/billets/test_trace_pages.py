@@ -107,7 +107,8 @@ def test_offcuts_are_followed_too(
     )
     stocked["core"] = part
     billet = cut_billet()
-    source = Piece.objects.get(pk=part.cut_from_id)
+    source = part.cut_from
+    assert source is not None
 
     assert [use.billet for use in traced([source]).uses] == [billet]
 
