@@ -19,13 +19,14 @@ from stock.cutting.bar_problem import (
     cut_bars,
     wanted,
 )
-from stock.cutting.branching import Search, search
+from stock.cutting.branching import search
 from stock.cutting.check import certain, sound
 from stock.cutting.filling import Fillable, fillable
 from stock.cutting.first_plan import decreasing, first_fit_decreasing, first_packing
 from stock.cutting.knapsack import Table, table_within
 from stock.cutting.plan import BarCase, BarPlan, Progress, Report
 from stock.cutting.quick_bounds import least_cents, least_scaled_loss
+from stock.cutting.search_state import Search
 from stock.cutting.stages import (
     MONEY_BITS,
     Stage,
@@ -36,6 +37,7 @@ from stock.cutting.stages import (
 )
 
 TOLD_EVERY_S = 0.2
+ROUNDS = 4
 
 
 @dataclass
@@ -104,8 +106,7 @@ def solve(case: BarCase, *, limit_s: float, progress: Report | None = None) -> B
         fill = fillable(table.problem)
         run.problem = table.problem
         run.packing = decreasing(table.problem, _renamed(scarce, table.problem))
-        _spend_least(run, table, fill)
-        _lose_least(run, table, fill)
+        _money_then_worth(run, table, fill)
     return plan_so_far(run)
 
 
@@ -177,11 +178,23 @@ def _renamed(bars: list[tuple[int, tuple[int, ...]]], problem: Problem) -> Packi
     return packing
 
 
+def _money_then_worth(run: Run, table: Table, fill: Fillable) -> None:
+    """Both stages, and again while time is left and the money is not proved."""
+    for _ in range(ROUNDS):
+        known = _spent(table.problem, run.packing)
+        _spend_least(run, table, fill)
+        spent = _spent(table.problem, run.packing)
+        if spent < known or not run.loss_is_proved:
+            _lose_least(run, table, fill)
+        if spent <= run.spent_at_least or time.monotonic() >= run.until:
+            return
+
+
 def _spend_least(run: Run, table: Table, fill: Fillable) -> None:
     """The money stage: what must be bought at the very least."""
     problem = table.problem
     known = _spent(problem, run.packing)
-    if known == 0:
+    if known <= run.spent_at_least:
         return
     stage = money_stage(table, at_most=known)
     best = first_packing(fill, stage, run.packing, until=run.share(0.1))

@@ -20,6 +20,7 @@ class Fillable:
     """Pieces and bars in units that fit the bits: pieces rounded up, bars down."""
 
     problem: Problem
+    unit_nm: int
     takes: tuple[int, ...]  # per piece, with its kerf
     holds: tuple[int, ...]  # per group
 
@@ -33,16 +34,30 @@ def fillable(problem: Problem) -> Fillable:
         unit = -(-longest // MOST_BITS)
     return Fillable(
         problem,
+        unit,
         tuple(-(-(n + kerf) // unit) for n in problem.lengths_nm),
         tuple((group.length_nm + kerf) // unit for group in problem.groups),
     )
 
 
+def full_patterns(
+    case: Fillable, group: int, used_nm: int, times: int, rng: random.Random
+) -> list[Pattern]:
+    """Random sets of pieces that fill so much of a bar [nm, kerfs included] as full as can be."""
+    holds = min(case.holds[group], used_nm // case.unit_nm)
+    counts = list(case.problem.counts)
+    order = list(range(len(counts)))
+    found = []
+    for _ in range(times):
+        rng.shuffle(order)
+        found.append(Pattern(group, fullest(case, holds, counts, order)))
+    return [pattern for pattern in found if pattern.cuts]
+
+
 def fullest(
-    case: Fillable, group: int, left: list[int], order: list[int]
+    case: Fillable, holds: int, left: list[int], order: list[int]
 ) -> tuple[tuple[int, int], ...]:
     """The set of pieces still wanted that fills a bar fullest, early in `order` preferred."""
-    holds = case.holds[group]
     mask = (1 << (holds + 1)) - 1
     bits = 1
     before = []
@@ -156,7 +171,7 @@ def filled(
         if run.spare[group] < 1 or not run.affords(group):
             continue
         if group != last or any(run.left[piece] < n for piece, n in cuts):
-            cuts = fullest(case, group, run.left, _order(problem, rng))
+            cuts = fullest(case, case.holds[group], run.left, _order(problem, rng))
             last = group
         if cuts:
             run.cut(group, cuts)
