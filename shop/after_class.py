@@ -122,7 +122,7 @@ def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) 
             heats=one.size.heats,
             is_confirmed=one.size.is_confirmed,
             question=strange.sentence(house.system) if strange else "",
-            note=NOTE,
+            note=one.note or NOTE,
             by=by,
         )
     if one.reached == StepKind.FAILED:

@@ -69,7 +69,7 @@ def outcome_forms(seats: Sequence[Seat], *, house: House, data: Any = None) -> l
             billet=seat.billet,
             stage=stages[seat.billet.pk],
             latest=latest.get(seat.billet.pk),
-            who=str(seat),
+            who=f"Spare {seat.number}" if seat.is_spare and not seat.student else str(seat),
             house=house,
         )
         for seat in seats

@@ -14,6 +14,10 @@ from stock.forms import PLAIN, HouseForm, LengthField
 from stock.house import House
 
 MOST_HEATS = 60
+BARE_NOTE = (
+    "A note is kept with a size or an outcome. Write one of them too, or put the note on the "
+    "billet's own page."
+)
 ALL_SIZES = "Write length, width and thickness, or none of them."
 SIZES = ("length_nm", "width_nm", "thickness_nm")
 
@@ -68,7 +72,15 @@ class OutcomeForm(HouseForm):
             self.add_error(missing, ALL_SIZES)
         elif all(sizes) and self.is_new_size():
             self.ask_about(given)
+        if given.get("note") and not (given.get("reached") or (all(sizes) and self.is_new_size())):
+            self.add_error("note", BARE_NOTE)
         return given
+
+    @property
+    def needs_wire(self) -> bool:
+        """Whether its seams are still to be welded, and their wire to be booked."""
+        before = workshop.ORDER[: workshop.ORDER.index(StepKind.WELDED)]
+        return self.stage in before
 
     def is_new_size(self) -> bool:
         """Whether the sizes or heats differ from what is written down already."""
@@ -135,3 +147,4 @@ class SpoolForm(forms.Form):
         field = self.fields["spool"]
         assert isinstance(field, forms.ChoiceField)
         field.choices = [*spools, ("", "do not book any")]
+        field.initial = spools[0][0] if spools else ""

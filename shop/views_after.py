@@ -38,6 +38,8 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
         "forms": forms,
         "spool": spool,
         "refused": refused,
+        "place": "classes",
+        "needs_wire": any(form.needs_wire for form in forms),
         "has_errors": any(form.errors for form in forms) or bool(spool.errors),
         **after_pages.summary(row, house=request.house),
     }

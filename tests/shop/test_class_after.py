@@ -122,6 +122,10 @@ def test_a_strange_size_is_kept_when_it_is_confirmed(as_owner: Any, cut_class: F
         ({"heats": "some"}, "Write a whole number of heats"),
         ({"heats": "61"}, "60 heats are the most"),
         ({"reached": "melted"}, "Select a valid choice"),
+        (
+            {"length_nm": "", "width_nm": "", "thickness_nm": "", "note": "shiny"},
+            "A note is kept with a size or an outcome.",
+        ),
         ({"cause": "cracked"}, "the outcome is not &#x27;failed&#x27;"),
     ],
 )
