@@ -67,7 +67,10 @@ class LineForm(HouseForm):
     new_gauge = forms.ChoiceField(label="Gauge numbers", required=False, choices=GAUGES)
     new_name = forms.CharField(label="Name of a counted thing", max_length=80, required=False)
     count = CountField(label="How many", initial=1)
-    size = forms.CharField(label="Size of each", max_length=60, required=False)
+    size = forms.CharField(
+        label="Size of each", max_length=60, required=False,
+        help_text="Length; width × length; weight of wire",
+    )  # fmt: skip
     price_cents = MoneyField(label="Price of the line")
     heat_lot = forms.CharField(label="Heat or lot", max_length=40, required=False)
     place = forms.CharField(label="Place", max_length=40, required=False)

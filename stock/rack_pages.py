@@ -13,15 +13,11 @@ from stock.drawing_piece import PieceBar, PieceSize, piece_bars
 from stock.form_amounts import amount_text
 from stock.house import House
 from stock.material_words import alloy_words, material_title
-from stock.models import Form, Material, Piece, SetAside, alloy_book
+from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
 from stock.sheet_picture import SheetPicture, sheet_picture
 
 BAR_FORMS = (Form.FLAT, Form.ROUND)
 ORDER = [Form.FLAT, Form.ROUND, Form.ROLL, Form.SHEET, Form.WIRE, Form.COUNTED]
-PLURALS = {
-    Form.FLAT: "bars", Form.ROUND: "bars", Form.ROLL: "rolls", Form.SHEET: "sheets",
-    Form.WIRE: "spools", Form.COUNTED: "boxes",
-}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -47,17 +43,17 @@ class RackRow:
     piece: Piece
     amount: str
     free: str  # empty when all of it is free
+    name: str = ""  # of a counted thing
     bar: PieceBar | None = None
     sheet: SheetPicture | None = None
 
 
 @dataclass(frozen=True)
 class RackGroup:
-    """Like pieces: one alloy in one form and section."""
+    """Like pieces: one alloy in one form and section; counted things all together."""
 
-    material: Material
+    form: str
     title: str
-    word: str  # what a piece of it is called: "bars"
     on_hand: str
     free: str
     aside: str
@@ -145,48 +141,44 @@ def rack_groups(pieces: Sequence[Piece], *, house: House, book: alloys.Book) -> 
     asides = drawn_asides(pieces)
     bars = bars_of(pieces, asides=asides)
     longest_nm = max([p.length_nm for p in pieces if p.form == Form.SHEET], default=1)
-    groups: dict[int, list[RackRow]] = {}
-    materials: dict[int, Material] = {}
+    groups: dict[tuple[str, int], list[RackRow]] = {}
     for piece in pieces:
-        materials.setdefault(piece.material_id, piece.material)
-        sheet = (
-            sheet_picture(piece, rows=asides.get(piece.pk, []), longest_nm=longest_nm)
+        is_counted = piece.form == Form.COUNTED
+        row = RackRow(
+            piece=piece,
+            amount=amount_text(piece.on_hand, form=piece.form, system=house.system),
+            free=amount_text(piece.free, form=piece.form, system=house.system)
+            if piece.set_aside
+            else "",
+            name=piece.material.name if is_counted else "",
+            bar=bars.get(piece.pk),
+            sheet=sheet_picture(piece, rows=asides.get(piece.pk, []), longest_nm=longest_nm)
             if piece.form == Form.SHEET
-            else None
+            else None,
         )
-        groups.setdefault(piece.material_id, []).append(
-            rack_row(piece, bar=bars.get(piece.pk), sheet=sheet, system=house.system)
-        )
-    made = [group(materials[key], rows, house=house, book=book) for key, rows in groups.items()]
-    return sorted(made, key=lambda one: (ORDER.index(Form(one.material.form)), one.title))
+        key = (piece.form, 0 if is_counted else piece.material_id)
+        groups.setdefault(key, []).append(row)
+    made = [group(rows, house=house, book=book) for rows in groups.values()]
+    return sorted(made, key=lambda one: (ORDER.index(Form(one.form)), one.title))
 
 
-def rack_row(
-    piece: Piece, *, bar: PieceBar | None, sheet: SheetPicture | None, system: str
-) -> RackRow:
-    """One piece with its amounts in words."""
-    free = amount_text(piece.free, form=piece.form, system=system) if piece.set_aside else ""
-    amount = amount_text(piece.on_hand, form=piece.form, system=system)
-    return RackRow(piece=piece, amount=amount, free=free, bar=bar, sheet=sheet)
-
-
-def group(
-    material: Material, rows: Sequence[RackRow], *, house: House, book: alloys.Book
-) -> RackGroup:
-    """The sums of one group."""
+def group(rows: Sequence[RackRow], *, house: House, book: alloys.Book) -> RackGroup:
+    """The sums of one group; counted things of many kinds have no sum."""
     pieces = [row.piece for row in rows]
+    material = pieces[0].material
+    is_counted = material.form == Form.COUNTED
     aside = sum(piece.set_aside for piece in pieces)
 
     def text(amount: int) -> str:
         return amount_text(amount, form=material.form, system=house.system)
 
-    is_long = material.form in (Form.FLAT, Form.ROUND, Form.ROLL) and len(pieces) > 1
+    is_long = material.form in LENGTH_FORMS and len(pieces) > 1
+    title = material_title(material, book=book, system=house.system)
     return RackGroup(
-        material=material,
-        title=material_title(material, book=book, system=house.system),
-        word=PLURALS[Form(material.form)],
+        form=material.form,
+        title="Counted things" if is_counted else title,
         on_hand=text(sum(piece.on_hand for piece in pieces)),
-        free=text(sum(piece.free for piece in pieces)),
+        free="" if is_counted else text(sum(piece.free for piece in pieces)),
         aside=text(aside) if aside else "",
         longest=text(max(piece.free for piece in pieces)) if is_long else "",
         value_cents=sum(piece.value_cents for piece in pieces),

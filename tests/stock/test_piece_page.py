@@ -169,7 +169,7 @@ def test_htmx_gets_the_piece_alone_with_what_was_done(as_owner: Any, make_bar: B
     refused = as_owner.post(url, {"cut-length_nm": "60", "cut-job": "a hook"}, headers=HTMX)
 
     assert done.status_code == 200
-    assert done.text.lstrip().startswith('<div class="columns" id="piece">')
+    assert done.text.lstrip().startswith('<div class="shelves" id="piece">')
     assert "6 in of" in done.text
     assert "cut for a hook" in done.text
     assert refused.status_code == 422

@@ -92,7 +92,8 @@ def test_wire_and_counted_things_have_groups_of_their_own(
 ) -> None:
     titles = [one.text for one in seen(as_owner).select("#rack h2")]
 
-    assert titles == ["ER70S-6 filler wire · wire 0.035 in", "belts 36 grit"]
+    assert titles == ["ER70S-6 filler wire · wire 0.035 in", "Counted things"]
+    assert "belts 36 grit" in seen(as_owner).text
     assert "10 lb" in seen(as_owner, form="wire").text
 
 
