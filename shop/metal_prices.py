@@ -13,7 +13,7 @@ from fractions import Fraction
 from django.db.models import QuerySet, Sum
 
 from billets import layup as stack
-from shop.cutplan import THICKNESS_TOLERANCE_NM
+from stock.matching import THICKNESS_TOLERANCE_NM
 from stock.models import Entry, Form
 from stock.money import whole_cents
 

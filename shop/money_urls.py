@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from shop import views_billet_cost, views_class_money, views_rates
+from shop import views_billet_cost, views_class_money, views_dates, views_rates
 
 urlpatterns: list[URLPattern] = [
     path("classes/<int:class_id>/money/", views_class_money.money_page, name="class-money"),
@@ -26,5 +26,10 @@ urlpatterns: list[URLPattern] = [
         name="class-money-pdf",
     ),
     path("billets/<str:mark>/cost/", views_billet_cost.billet_cost_page, name="billet-cost"),
+    path("classes/<int:class_id>/dates/", views_dates.dates_page, name="class-dates"),
+    path("shop/opening/", views_dates.opening, name="opening"),
+    path("shop/calendar/renew/", views_dates.calendar_renew, name="calendar-renew"),
+    path("shop/calendar/withdraw/", views_dates.calendar_withdraw, name="calendar-withdraw"),
+    path("calendar/<str:token>.ics", views_dates.calendar_feed, name="calendar-feed"),
     path("shop/rates/", views_rates.rates_page, name="rates"),
 ]

@@ -1,0 +1,72 @@
+"""The dates of classes as a calendar file (RFC 5545). It has no names of students and no money."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from icalendar import Calendar
+from icalendar import Event as CalendarEvent
+
+from shop.timeline import Event
+
+PRODUCT = "-//Billetwright//Class dates//EN"
+REFRESH = timedelta(hours=12)
+
+
+def calendar_text(
+    dated: Iterable[tuple[int, Event]], *, name: str, host: str, now: datetime
+) -> bytes:
+    """A calendar of whole-day events.
+
+    Args:
+        dated: each event with the number of its class; the two name it, so that a calendar
+            moves an event whose day has changed and does not show it twice.
+        name: what the calendar is called.
+        host: the shop's own host name, which makes the names unique.
+        now: the time it is made, with its zone.
+
+    Returns:
+        The file, lines folded and ended as the standard asks.
+
+    Source:
+        RFC 5545.
+    """
+    calendar = Calendar()
+    calendar.add("prodid", PRODUCT)
+    calendar.add("version", "2.0")
+    calendar.add("method", "PUBLISH")
+    calendar.add("x-wr-calname", name)
+    calendar.add("refresh-interval", REFRESH, parameters={"VALUE": "DURATION"})
+    for class_id, event in dated:
+        calendar.add_component(entry(event, class_id=class_id, host=host, now=now))
+    text: bytes = calendar.to_ical()
+    return text
+
+
+def entry(event: Event, *, class_id: int, host: str, now: datetime) -> CalendarEvent:
+    """One event; its end is the day after its last, as the standard counts whole days.
+
+    Args:
+        event: what happens.
+        class_id: number of its class.
+        host: the shop's host name.
+        now: the time it is made.
+
+    Returns:
+        A component for the calendar.
+
+    Source:
+        RFC 5545, 3.6.1.
+    """
+    found = CalendarEvent()
+    found.add("uid", f"class-{class_id}-{event.key}@{host}".replace(" ", "-"))
+    found.add("dtstamp", now)
+    found.add("dtstart", event.first_day)
+    found.add("dtend", event.last_day + timedelta(days=1))
+    found.add("summary", f"Too late: {event.title}" if event.is_late else event.title)
+    if event.minutes:
+        found.add("description", f"{event.minutes} minutes of work")
+    found.add("transp", "OPAQUE" if event.kind == "class" else "TRANSPARENT")
+    found.add("categories", [event.kind])
+    return found

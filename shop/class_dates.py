@@ -1,0 +1,190 @@
+"""Reads the dates of a class: what is short of it, who delivers it, what is still to be done.
+
+Short is told by area, alloy by alloy; a cut plan may find that a little more is wanted.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from billets.models import StepKind
+from shop import class_money, opening_hours, rack, shopping
+from shop.backward import Delivery, Preparation
+from shop.class_pages import stages_of
+from shop.cutplan import Need
+from shop.models import ForgeClass, Seat
+from shop.opening_hours import Hours
+from shop.rates import History
+from shop.timeline import Event, Timeline, Timetable, events, timeline, timetable
+from stock.alloys import Book
+from stock.house import House
+from stock.matching import THICKNESS_TOLERANCE_NM
+from stock.models import Form, Offer, PurchaseLine, alloy_book
+from stock.units import length_text
+
+BEFORE_WELDING = (StepKind.PLANNED, StepKind.CUT, StepKind.CLEANED)
+USUAL_BILLET_MINUTES = 45  # until the shop says: cut, clean, weld shut; our own guess
+MINUTE_S = 60
+
+Metal = tuple[str, int]  # alloy, thickness
+
+
+@dataclass(frozen=True)
+class Lacking:
+    """Metal that is short and that nobody on the list sells."""
+
+    label: str
+
+
+@dataclass(frozen=True)
+class ClassDates:
+    """The dates of one class, and what they rest on."""
+
+    row: ForgeClass
+    found: Timeline
+    table: Timetable
+    events: tuple[Event, ...]
+    hours: Hours
+    billet_minutes: int
+    is_guess: bool
+    unsold: tuple[Lacking, ...]
+
+
+def class_dates(row: ForgeClass, *, history: History, house: House, today: date) -> ClassDates:
+    """When to order, when to begin, and whether it can still be done.
+
+    Raises:
+        OpeningError: the work does not fit into ten years, or the like.
+    """
+    hours = opening_hours.hours()
+    seats = rack.active_seats(row)
+    minutes, is_guess = billet_minutes(history, today=today)
+    preparation = Preparation(
+        class_day=row.starts_on,
+        billets=len(unwelded(seats)),
+        minutes_per_billet=minutes,
+        setting_up_minutes=class_money.terms_of(row).prepare_minutes,
+        clear_days=hours.clear_days,
+    )
+    deliveries, unsold = deliveries_of(seats, house=house)
+    found = timeline(preparation, opening=hours.opening, today=today, deliveries=deliveries)
+    days = (row.ends_on - row.starts_on).days + 1
+    return ClassDates(
+        row=row,
+        found=found,
+        table=timetable(found.schedule, title=row.title, class_days=days),
+        events=events(found.schedule, title=row.title, class_days=days),
+        hours=hours,
+        billet_minutes=minutes,
+        is_guess=is_guess,
+        unsold=unsold,
+    )
+
+
+def billet_minutes(history: History, *, today: date) -> tuple[int, bool]:
+    """Minutes to prepare one billet by the shop's rates, or a guess."""
+    shop = history.on_or_none(today)
+    seconds = shop.usual.before_class_s if shop else 0
+    return (-(-seconds // MINUTE_S), False) if seconds else (USUAL_BILLET_MINUTES, True)
+
+
+def unwelded(seats: Sequence[Seat]) -> list[Seat]:
+    """Seats whose billet is not welded shut yet."""
+    stages = stages_of([seat.billet for seat in seats if seat.billet])
+    return [
+        seat for seat in seats if seat.billet is None or stages[seat.billet.pk] in BEFORE_WELDING
+    ]
+
+
+def deliveries_of(
+    seats: Sequence[Seat], *, house: House
+) -> tuple[list[Delivery], tuple[Lacking, ...]]:
+    """Metals that are short with who delivers them soonest; those that nobody sells."""
+    needs = [one.need for one in shopping.unplanned_needs(seats)]
+    short = short_metals(needs, house=house)
+    if not short:
+        return [], ()
+    book, ordered = alloy_book(), shopping.lines_on_order()
+    offers = list(
+        Offer.objects.filter(is_current=True, material__alloy__in={metal[0] for metal in short})
+        .select_related("supplier", "material")
+        .order_by("supplier__days_to_deliver", "id")
+    )
+    found, unsold = [], []
+    for metal, area in short.items():
+        label = metal_words(metal, book=book, house=house)
+        delivery = delivery_of(metal, area, label=label, offers=offers, ordered=ordered)
+        if delivery is None:
+            unsold.append(Lacking(label))
+        else:
+            found.append(delivery)
+    return found, tuple(unsold)
+
+
+def short_metals(needs: Iterable[Need], *, house: House) -> dict[Metal, int]:
+    """Area of each metal that the rack does not have free [nm²]."""
+    wanted: dict[Metal, int] = defaultdict(int)
+    for need in needs:
+        wanted[need.alloy, need.thickness_nm] += need.width_nm * need.length_nm
+    free = rack.free_pieces(plan="", house=house, alloys={alloy for alloy, _ in wanted})
+    short = {}
+    for (alloy, thickness), area in wanted.items():
+        there = sum(
+            piece.width_nm * piece.length_nm
+            for piece in free
+            if is_like((piece.alloy, piece.thickness_nm), (alloy, thickness))
+        )
+        if there < area:
+            short[alloy, thickness] = area - there
+    return short
+
+
+def is_like(one: Metal, other: Metal) -> bool:
+    """Whether one stock serves for the other."""
+    return one[0] == other[0] and abs(one[1] - other[1]) <= THICKNESS_TOLERANCE_NM
+
+
+def delivery_of(
+    metal: Metal, area_nm2: int, *, label: str, offers: Sequence[Offer],
+    ordered: Sequence[PurchaseLine],
+) -> Delivery | None:  # fmt: skip
+    """What is on order already where it is enough; else who delivers it soonest."""
+    coming = [
+        line
+        for line in ordered
+        if is_like((line.material.alloy, line.material.thickness_nm), metal)
+    ]
+    due = [line.purchase.due_on for line in coming if line.purchase.due_on]
+    if due and sum(line_area_nm2(line) for line in coming) >= area_nm2:
+        supplier = str(coming[0].purchase.supplier)
+        return Delivery(material=label, supplier=supplier, days=0, due_on=max(due))
+    for offer in offers:
+        if is_like((offer.material.alloy, offer.material.thickness_nm), metal):
+            seller = offer.supplier
+            return Delivery(material=label, supplier=str(seller), days=seller.days_to_deliver)
+    return None
+
+
+def line_area_nm2(line: PurchaseLine) -> int:
+    """Area that a line of an order brings."""
+    width = line.width_nm if line.material.form == Form.SHEET else line.material.width_nm
+    return line.count * width * line.length_nm
+
+
+def metal_words(metal: Metal, *, book: Book, house: House) -> str:
+    """A metal with its thickness."""
+    alloy, thickness = metal
+    name = book[alloy].name if alloy in book else alloy
+    return f"{name} {length_text(thickness, system=house.system)}"
+
+
+def coming_dates(*, history: History, house: House, today: date) -> list[ClassDates]:
+    """The dates of every class that is on and not over."""
+    rows = ForgeClass.objects.select_related("layup").filter(
+        state__in=shopping.COMING, ends_on__gte=today
+    )
+    ordered = rows.order_by("starts_on", "id")
+    return [class_dates(row, history=history, house=house, today=today) for row in ordered]

@@ -1,0 +1,151 @@
+"""Dates of a class: last order days, when to begin, too late said first, and the shop's hours."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from typing import Any
+
+import pytest
+from django.urls import reverse
+
+from shop import class_dates, opening_hours, rates
+from shop.drawing_timetable import timetable_drawing
+from shop.models import ShopSettings
+from shop.rates import History
+from stock import clock, receiving
+from stock.house import House
+from stock.models import Offer
+from tests.conftest import IN
+
+HOURS = {"clear_days": "1", "closed": "2026-05-01 2026-05-02\n2026-05-08"} | {
+    f"day_{number}": "4" for number in range(5)
+}
+
+
+def dates_of(row: Any, *, today: date = date(2026, 4, 1)) -> class_dates.ClassDates:
+    """The dates as of a day."""
+    return class_dates.class_dates(row, history=History(()), house=House(), today=today)
+
+
+def test_short_metal_has_a_last_order_day_by_its_supplier(
+    make_class: Any, make_material: Any, supplier: Any
+) -> None:
+    row = make_class(students=2)
+    Offer.objects.create(
+        supplier=supplier, material=make_material(), length_nm=36 * IN, price_cents=2400
+    )
+
+    dates = dates_of(row)
+
+    # 9 May 2026 is a Saturday, the Friday before is kept free: 90 minutes fit on Thursday 7 May.
+    # Metal for it is here by Wednesday, so it is ordered by Friday 1 May (5 days).
+    order = dates.found.schedule.orders[0]
+    assert dates.found.schedule.starts_on == date(2026, 5, 7)
+    assert (order.last_order_day, order.arrives_on) == (date(2026, 5, 1), date(2026, 5, 6))
+    assert order.float_days == 30
+    assert [one.label.split()[0] for one in dates.unsold] == ["C10200", "1095"]
+
+
+def test_too_late_is_said_first_with_what_would_help(
+    as_owner: Any, make_class: Any, make_material: Any, supplier: Any
+) -> None:
+    row = make_class(students=2)
+    Offer.objects.create(
+        supplier=supplier, material=make_material(), length_nm=36 * IN, price_cents=2400
+    )
+
+    with clock.as_of(datetime(2026, 5, 5, 9, tzinfo=UTC)):
+        page = as_owner.get(reverse("shop:class-dates", args=[row.pk])).text
+
+    assert page.index("Too late.") < page.index("Timetable")
+    assert "had to be ordered by Fri 1 May 2026, 4 days ago" in page
+    assert "What would make it possible" in page
+
+
+def test_what_is_on_order_counts_by_its_day(
+    make_class: Any, make_material: Any, supplier: Any, owner: Any
+) -> None:
+    row = make_class(students=1)
+    line = receiving.Line(material=make_material(), count=1, price_cents=2400, length_nm=36 * IN)
+    receiving.order(
+        supplier=supplier, lines=[line], delivery_cents=0, on=date(2026, 4, 1),
+        due=date(2026, 4, 10), by=owner,
+    )  # fmt: skip
+
+    order = dates_of(row).found.schedule.orders[0]
+
+    assert order.last_order_day is None
+    assert order.arrives_on == date(2026, 4, 10)
+
+
+def test_a_class_with_all_its_metal_waits_for_nothing(as_helper: Any, planned_class: Any) -> None:
+    row = planned_class(students=2)
+
+    with clock.as_of(datetime(2026, 4, 1, 9, tzinfo=UTC)):
+        page = as_helper.get(reverse("shop:class-dates", args=[row.pk])).text
+
+    assert "In time." in page
+    assert "To order" not in page
+    assert "$" not in page
+
+
+def test_the_shop_s_own_times_and_hours_are_used(make_class: Any, owner: Any) -> None:
+    row = make_class(students=4)
+    rates.set_rates(from_date=date(2020, 1, 1), values={"cut_s": 1800, "weld_s": 1800}, by=owner)
+    opening_hours.set_hours(minutes=[60] * 7, closed=[date(2026, 5, 7)], clear_days=0)
+
+    dates = class_dates.class_dates(
+        row, history=rates.history(), house=House(), today=date(2026, 4, 1)
+    )
+
+    days = [work.day for work in dates.found.schedule.work_days]
+    assert (dates.billet_minutes, dates.is_guess) == (60, False)
+    assert days == [date(2026, 5, 4), date(2026, 5, 5), date(2026, 5, 6), date(2026, 5, 8)]
+
+
+def test_hours_are_written_down_and_other_settings_stay(as_owner: Any, shop_row: Any) -> None:
+    response = as_owner.post(reverse("shop:opening"), HOURS)
+
+    assert response.status_code == 302
+    hours = opening_hours.hours()
+    assert hours.opening.minutes == (240, 240, 240, 240, 240, 0, 0)
+    assert hours.opening.closed == {date(2026, 5, 1), date(2026, 5, 2), date(2026, 5, 8)}
+    assert ShopSettings.objects.get().values["system"] == "inch"
+
+
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"closed": "Christmas"}, "is not a day"),
+        ({"closed": "2026-05-09 2026-05-01"}, "the earlier first"),
+        ({"closed": "2026-13-45"}, "is not a day"),
+        ({"day_0": "30"}, "More than 24 is surely a slip"),
+        ({f"day_{number}": "" for number in range(5)}, "open at least one"),
+        ({"clear_days": "x"}, "Write a whole number of days"),
+    ],
+)
+def test_hours_that_cannot_be_are_refused(
+    as_owner: Any, changes: dict[str, str], sentence: str
+) -> None:
+    response = as_owner.post(reverse("shop:opening"), HOURS | changes)
+
+    assert response.status_code == 422
+    assert sentence in response.text
+    assert not opening_hours.hours().is_own
+
+
+def test_hours_are_the_owner_s(client: Any, helper: Any) -> None:
+    assert client.get(reverse("shop:opening")).status_code == 302
+    client.force_login(helper)
+
+    assert client.get(reverse("shop:opening")).status_code == 403
+    assert client.post(reverse("shop:opening"), HOURS).status_code == 403
+
+
+def test_the_timetable_runs_from_today_to_the_class(make_class: Any) -> None:
+    drawing = timetable_drawing(dates_of(make_class(students=2)).table)
+
+    # 1 April to 10 May are 40 days; the class is the last two of them.
+    last = drawing.rows[-1]
+    assert (last.x, last.width, last.kind) == (95, 5, "metal-core")
+    assert drawing.today_x == 0
