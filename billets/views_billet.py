@@ -51,23 +51,28 @@ def shown(
     return page_or_partial(request, DETAIL, "work", context, status=status)
 
 
-def done(request: HtmxRequest, billet: Billet, words: str) -> HttpResponse:
-    """After an act: say so, and show where the billet stands now."""
+def done(request: HtmxRequest, billet: Billet, words: str, *, at: str = "standing") -> HttpResponse:
+    """After an act: say so beside it, and show where the billet stands now."""
     if request.htmx:
-        return shown(request, billet_of(billet.mark), forms={"said": words})
+        return shown(request, billet_of(billet.mark), forms={"said": words, "said_at": at})
     messages.success(request, words)
     return redirect("billets:billet-detail", billet.mark)
 
 
 def refused(
-    request: HtmxRequest, billet: Billet, act: Callable[[], object], words: str
+    request: HtmxRequest,
+    billet: Billet,
+    act: Callable[[], object],
+    words: str,
+    *,
+    at: str = "standing",
 ) -> HttpResponse:
     """Do an act; where the books or the history refuse, say why and show the page."""
     try:
         act()
     except (LedgerError, workshop.WorkshopError) as error:
         return shown(request, billet, forms={"refusal": str(error)}, status=422)
-    return done(request, billet, words)
+    return done(request, billet, words, at=at)
 
 
 @require_POST
@@ -137,7 +142,8 @@ def billet_heat(request: HtmxRequest, mark: str) -> HttpResponse:
     if not form.is_valid():
         return shown(request, billet, forms={"heat_form": form}, status=422)
     heat = workshop.log_heat(billet=billet, by=person(request), **form.cleaned_data)
-    return done(request, billet, f"Heat {heat.number} of {billet} is written down.")
+    words = f"Heat {heat.number} of {billet} is written down."
+    return done(request, billet, words, at="heats")
 
 
 @require_POST
@@ -150,6 +156,7 @@ def billet_heat_strike(request: HtmxRequest, mark: str, heat_id: int) -> HttpRes
         billet,
         lambda: workshop.strike_heat(heat=heat, by=person(request)),
         f"Heat {heat.number} is struck; it stays readable.",
+        at="heats",
     )
 
 
@@ -163,7 +170,7 @@ def billet_size(request: HtmxRequest, mark: str) -> HttpResponse:
     workshop.record_size(
         billet=billet, by=person(request), question=form.question, **form.cleaned_data
     )
-    return done(request, billet, f"The size of {billet} is written down.")
+    return done(request, billet, f"The size of {billet} is written down.", at="size")
 
 
 @require_POST
