@@ -126,7 +126,7 @@ def _solved(
 
 
 def _model(problem: Problem, choices: list[_Choice], limit_s: float) -> Any:
-    """Least roll length, so that all is cut and no sheet twice; in fractions."""
+    """Least roll length, within what there is, all cut and no sheet twice; in fractions."""
     model = quiet_model()
     model.setOptionValue("time_limit", limit_s)
     n = len(choices)
@@ -138,6 +138,8 @@ def _model(problem: Problem, choices: list[_Choice], limit_s: float) -> Any:
     for kind, count in enumerate(problem.counts):
         columns = np.flatnonzero(made[:, kind]).astype(np.int32)
         model.addRow(count, np.inf, len(columns), columns, made[columns, kind])
+    on_roll = np.flatnonzero(costs).astype(np.int32)
+    model.addRow(0, problem.reach, len(on_roll), on_roll, costs[on_roll])
     for sheet in range(len(problem.sheets)):
         columns = np.array([i for i, c in enumerate(choices) if c.sheet == sheet], np.int32)
         model.addRow(0, 1, len(columns), columns, np.ones(len(columns)))

@@ -36,7 +36,7 @@ class Improving:
     def offer(self, layout: Layout) -> bool:
         """Take the layout if it is better; whether it was."""
         found = score(self.problem, layout)
-        if found >= self.score:
+        if found >= self.score or layout.strip_length > self.problem.reach:
             return False
         self.layout, self.score = layout, found
         self.on_better(layout)

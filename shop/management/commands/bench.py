@@ -14,7 +14,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 
 from shop.bench_report import Report
-from stock.cutting import bench_cases, worker
+from stock.cutting import bench_cases, bench_sheets, worker
 from stock.cutting.case_json import BadJson, case_from_json, plan_to_json
 from stock.cutting.check import BadCase, PlanFault, faults
 from stock.cutting.plan import Case, Plan
@@ -48,7 +48,12 @@ class Command(BaseCommand):
             help="pieces in a made-up case, such as 100-200 (10-80)",
         )
         parser.add_argument("--bins", type=int, default=None, help="so many bin-packing cases")
-        parser.add_argument("--sheets", type=int, default=None, help="so many dissected strips")
+        parser.add_argument(
+            "--sheets",
+            type=int,
+            default=None,
+            help="so many each of dissected strips, class cases and mixtures on roll and sheets",
+        )
         parser.add_argument("--seed", type=int, default=1, help="of the made-up cases (1)")
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -82,7 +87,10 @@ class Command(BaseCommand):
         seed = options["seed"]
         yield from bench_cases.made_cases(chosen["made"] or 0, seed=seed, pieces=options["pieces"])
         yield from bench_cases.bin_packing_cases(chosen["bins"] or 0, seed=seed)
-        yield from bench_cases.dissected_cases(chosen["sheets"] or 0, seed=seed)
+        sheets = chosen["sheets"] or 0
+        yield from bench_cases.dissected_cases(sheets, seed=seed)
+        yield from bench_sheets.class_sheet_cases(sheets, seed=seed)
+        yield from bench_sheets.mixed_sheet_cases(sheets, seed=seed)
 
     def _read(self, path: Path) -> Iterator[Case]:
         """The cases of a file (one, or a list) or of all JSON files in a folder, by name."""
