@@ -1,0 +1,260 @@
+"""The house style, as far as a machine can hold us to it."""
+
+import ast
+import re
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+import pytest
+from django.core.management import call_command
+
+ROOT = Path(__file__).resolve().parent.parent
+FLOORS = ("stock", "billets", "shop")  # imports go down only: a floor may import those before it
+MOST_LINES = 350
+
+# What a module may be called when it speaks to the web or to Django itself.
+WEB = re.compile(
+    r"(\w+_)?(models|views|forms|urls|page_urls|apps|admin|settings|wsgi|access|web)(_\w+)?"
+    r"|(migrations|management|templatetags|demo)(\..*)?"
+)
+# Between the pages and the pure modules stand those that read and write. One that reads opens
+# its docstring with "Reads", one that writes with "Writes" or says whose only writer it is; those
+# that say it in other words are named here. Everything else is pure.
+READS_OR_WRITES = {
+    "billets.bar_making",
+    "billets.blank_choices",
+    "billets.blank_cutting",
+    "billets.drafting",
+    "billets.job_words",
+    "shop.after_class",
+    "shop.backup",
+    "shop.bootstrap",
+    "shop.buying_runs",
+    "shop.class_table",
+    "shop.class_words",
+    "shop.cutting",
+    "shop.first_run",
+    "shop.money_paper",
+    "shop.opening_hours",
+    "shop.plan_runs",
+    "shop.planning",
+    "shop.setting_aside",
+    "shop.shopping_answer",
+    "shop.shopping_case",
+    "shop.throttle",
+    "shop.worksheets",
+    "stock.acts",
+    "stock.clock",
+    "stock.entries",
+    "stock.jobs",
+    "stock.labels",
+    "stock.ledger",
+    "stock.ledger_table",
+    "stock.material_words",
+    "stock.promises",
+    "stock.proof",
+    "stock.receiving",
+    "stock.sheet_picture",
+    "stock.triggers",
+    "stock.undoing",
+}
+READS = re.compile(r"(Reads|Writes) |.*\bonly writer\b")
+DJANGO = {"django", "django_htmx", "csp", "template_partials"}
+
+
+def python_files(*folders: str) -> list[Path]:
+    """Every module of these folders."""
+    return sorted(path for folder in folders for path in (ROOT / folder).rglob("*.py"))
+
+
+def dotted(path: Path) -> str:
+    """A file's name as it is imported."""
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+def imported(path: Path) -> set[str]:
+    """What a file imports, at the top or inside a function."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.Import):
+            found |= {one.name for one in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found |= {node.module} | {f"{node.module}.{one.name}" for one in node.names}
+    return found
+
+
+def is_pure(path: Path) -> bool:
+    """Whether a module is one that may know nothing of Django."""
+    name = dotted(path)
+    rest = name.partition(".")[2]
+    if not rest or WEB.fullmatch(rest) or name in READS_OR_WRITES:
+        return False
+    docstring = ast.get_docstring(ast.parse(path.read_text())) or ""
+    return not READS.match(" ".join(docstring.split("\n\n")[0].split()))
+
+
+PURE = [path for path in python_files(*FLOORS) if is_pure(path)]
+
+
+@pytest.mark.parametrize("floor", FLOORS)
+def test_imports_go_down_only(floor: str) -> None:
+    above = FLOORS[FLOORS.index(floor) + 1 :]
+
+    wrong = {
+        dotted(path): sorted(one for one in imported(path) if one.split(".")[0] in above)
+        for path in python_files(floor)
+    }
+
+    assert {name: used for name, used in wrong.items() if used} == {}
+
+
+def test_pure_modules_import_no_django_and_no_models() -> None:
+    impure = {dotted(path) for path in python_files(*FLOORS)} - {dotted(path) for path in PURE}
+    packages = set(FLOORS) | {"stock.cutting"}  # a package is not the modules in it
+
+    wrong = {
+        dotted(path): sorted(
+            one
+            for one in imported(path)
+            if one.split(".")[0] in DJANGO or (one in impure and one not in packages)
+        )
+        for path in PURE
+    }
+
+    assert {name: used for name, used in wrong.items() if used} == {}
+
+
+def taken_by(paths: Iterable[Path]) -> set[str]:
+    """Everything that these modules take from others, by dotted name or as an attribute."""
+    found: set[str] = set()
+    for path in paths:
+        text = path.read_text()
+        modules = {name.rpartition(".")[2]: name for name in imported(path)}
+        found |= imported(path)
+        found |= {
+            f"{modules[module]}.{name}"
+            for module, name in re.findall(r"\b([a-z_]+)\.([a-z_]\w*)", text)
+            if module in modules
+        }
+    return found
+
+
+# The solvers are one thing in many files: of theirs only what others use is public.
+USED = {
+    name for name in taken_by(python_files(*FLOORS)) if not name.startswith("stock.cutting.")
+} | taken_by(path for path in python_files(*FLOORS) if "cutting" not in path.parts)
+
+
+def public_functions() -> Iterator[tuple[str, ast.FunctionDef]]:
+    """Functions of the pure modules that another module of ours uses."""
+    for path in PURE:
+        for node in ast.parse(path.read_text()).body:
+            if isinstance(node, ast.FunctionDef) and f"{dotted(path)}.{node.name}" in USED:
+                yield f"{dotted(path)}.{node.name}", node
+
+
+def given(node: ast.FunctionDef) -> list[str]:
+    """Names of a function's arguments."""
+    return [one.arg for one in (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs)]
+
+
+def what_is_missing(node: ast.FunctionDef) -> list[str]:
+    """Parts of the house's docstring that a public pure function lacks."""
+    docstring = ast.get_docstring(node) or ""
+    missing = [] if re.search(r"^Source:$", docstring, re.MULTILINE) else ["Source"]
+    if given(node) and "Args:" not in docstring:
+        missing.append("Args")
+    missing += [name for name in given(node) if not re.search(rf"\b{name}\b", docstring)]
+    is_nothing = isinstance(node.returns, ast.Constant) and node.returns.value is None
+    if not is_nothing and "Returns:" not in docstring:
+        missing.append("Returns")
+    return missing
+
+
+def test_public_pure_functions_say_what_they_take_give_and_rest_on() -> None:
+    wrong = {name: what_is_missing(node) for name, node in public_functions()}
+
+    assert {name: parts for name, parts in wrong.items() if parts} == {}
+
+
+UNITS = {
+    "mm": "mm", "nm": "nm", "nm2": "nm²", "mm2": "mm²", "ug": "µg", "c": "°C", "n": "N",
+    "mpa": "MPa", "s": "s", "deg": "°",
+}  # fmt: skip
+
+
+def without_unit(node: ast.FunctionDef) -> list[str]:
+    """Arguments whose name carries a unit that their line in the docstring does not say."""
+    lines = (ast.get_docstring(node) or "").split("\n")
+    wrong = []
+    for name in given(node):
+        stem, _, ending = name.rpartition("_")
+        unit = UNITS.get(ending) if stem else None
+        told = " ".join(line for line in lines if re.match(rf"\s*{name}:", line))
+        if unit and told and "[" not in told:
+            follows = lines.index(next(line for line in lines if re.match(rf"\s*{name}:", line)))
+            told += " ".join(lines[follows + 1 : follows + 3])
+        if unit and "[" not in told and "seconds" not in told:
+            wrong.append(name)
+    return wrong
+
+
+def test_arguments_with_a_unit_in_their_name_say_it_in_the_docstring() -> None:
+    wrong = {name: without_unit(node) for name, node in public_functions()}
+
+    assert {name: args for name, args in wrong.items() if args} == {}
+
+
+def makers_of(model: str, path: Path) -> bool:
+    """Whether a file makes rows of a model."""
+    text = path.read_text()
+    return bool(re.search(rf"\b{model}(\.objects\.(bulk_)?create)?\(\s*\w+=", text))
+
+
+@pytest.mark.parametrize(
+    ("model", "writers"),
+    [("Entry", {"stock.entries"}), ("SetAside", {"stock.promises"})],
+)
+def test_only_the_ledger_makes_entries_and_set_asides(model: str, writers: set[str]) -> None:
+    found = {
+        dotted(path)
+        for path in python_files(*FLOORS)
+        if makers_of(model, path) and "navigation" not in path.name
+    }
+
+    assert found == writers
+
+
+def settings_read() -> set[str]:
+    """Names of the environment that shop/settings.py reads."""
+    text = (ROOT / "shop" / "settings.py").read_text()
+    return set(re.findall(r"read_\w+\(\s*\"([A-Z_]+)\"", text)) | {"DATABASE_URL"}
+
+
+def test_every_setting_is_in_the_readme() -> None:
+    readme = (ROOT / "README.md").read_text()
+
+    assert len(settings_read()) >= 8
+    assert {name for name in settings_read() if name not in readme} == set()
+
+
+@pytest.mark.django_db
+def test_no_migration_is_missing() -> None:
+    call_command("makemigrations", check=True, dry_run=True, verbosity=0)
+
+
+def test_no_file_is_longer_than_a_person_reads() -> None:
+    lengths = {
+        dotted(path): len(path.read_text().splitlines())
+        for path in python_files(*FLOORS)
+        if "migrations" not in path.parts
+    }
+
+    too_long = {name: lines for name, lines in lengths.items() if lines >= MOST_LINES}
+    assert too_long == {}
+
+
+def test_no_module_is_a_drawer_for_everything() -> None:
+    names = {path.name for path in python_files(*FLOORS)}
+
+    assert names & {"utils.py", "helpers.py", "common.py", "misc.py"} == set()
