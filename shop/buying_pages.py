@@ -124,7 +124,7 @@ def buying_page(*, house: House) -> dict[str, Any]:
         return context
     found = ShoppingList.from_json(run.result)
     context |= {
-        "is_stale": not run.ordered and ordering.facts_changed(run, house=house),
+        "is_stale": ordering.facts_changed(run, house=house),
         "list": found,
         "lacks": [lack_view(lack, house=house, today=today) for lack in found.lacks],
         "to_plan": classes_to_plan(found),

@@ -72,13 +72,15 @@ def place_order(*, run: BuyingRun, way: str, supplier: str, house: House, by: An
             "it twice. Look again to see what is still short."
         )
     is_newest = not BuyingRun.objects.filter(pk__gt=held.pk, state=State.READY).exists()
-    if not is_newest or (not held.ordered and facts_changed(held, house=house)):
+    if not is_newest or facts_changed(held, house=house):
         raise FactsChanged(
             "The rack, a class or a price has changed since this list was made. Look again."
         )
     purchase = ordered(part, by=by)
     held.chosen, held.ordered = way, {**held.ordered, supplier: purchase.pk}
-    held.save(update_fields=["chosen", "ordered"])
+    # the order itself is a change; what is left of the list still holds after it
+    held.asked_print = shopping.asked(house=house, today=clock.today()).fingerprint()
+    held.save(update_fields=["chosen", "ordered", "asked_print"])
     return purchase
 
 

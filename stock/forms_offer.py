@@ -14,8 +14,6 @@ from stock.forms_receive import SIZE_HINT, read_size
 from stock.material_words import material_title
 from stock.models import Form, Material, Offer, Supplier
 
-MOST_IN_A_PACK = 100_000
-
 
 class OfferForm(HouseForm):
     """One row of a price list; a price break is a row of its own."""
@@ -52,17 +50,14 @@ class OfferForm(HouseForm):
         self.fields["size"].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
 
     def clean(self) -> dict[str, Any]:
-        """The size in the unit of the material's form; packs of one or more."""
+        """The size in the unit of the material's form."""
         given: dict[str, Any] = super().clean() or {}
         material = self.materials.get(given.get("material", ""))
         if material is not None:
-            self.clean_size(given, form=material.form)
-        for name in ("count", "from_packs"):
-            if (given.get(name) or 0) > MOST_IN_A_PACK:
-                self.add_error(name, f"Give at most {MOST_IN_A_PACK:,}.")
+            self.take_size(given, form=material.form)
         return given
 
-    def clean_size(self, given: dict[str, Any], *, form: str) -> None:
+    def take_size(self, given: dict[str, Any], *, form: str) -> None:
         """Length, width × length, or weight of one piece."""
         if form == Form.COUNTED and given.get("size", "").strip():
             self.add_error("size", "A counted thing has no size here; leave it empty.")

@@ -87,8 +87,18 @@ def order(
 
 
 @transaction.atomic
-def receive(*, purchase: Purchase, on: date, by: Any, places: Sequence[str] = ()) -> list[Piece]:
+def receive(
+    *, purchase: Purchase, on: date, by: Any, places: Sequence[str] = (),
+    heat_lots: Sequence[str] = (),
+) -> list[Piece]:  # fmt: skip
     """Put an order on the rack as marked pieces.
+
+    Args:
+        purchase: the order.
+        on: the day it came.
+        by: who took it in.
+        places: where the pieces of each line go, in the order of the lines.
+        heat_lots: heat or lot number of each line; an empty one leaves what was ordered.
 
     Raises:
         BadAmount: it was received already, or dropped.
@@ -100,6 +110,9 @@ def receive(*, purchase: Purchase, on: date, by: Any, places: Sequence[str] = ()
     held.save(update_fields=["state", "received_on"])
     booked: list[tuple[Piece, int, int]] = []
     for index, line in enumerate(held.lines.select_related("material")):
+        if index < len(heat_lots) and heat_lots[index]:
+            line.heat_lot = heat_lots[index]
+            line.save(update_fields=["heat_lot"])
         booked += pieces_of(line, place=places[index] if index < len(places) else "")
     entries.book_in(pieces=booked, kind=Entry.Kind.RECEIVED, by=by, why=f"from {held.supplier}")
     return [piece for piece, _, _ in booked]

@@ -140,12 +140,15 @@ def purchase_detail(request: HtmxRequest, purchase_id: int) -> HttpResponse:
 def purchase_receive(request: HtmxRequest, purchase_id: int) -> HttpResponse:
     """Put an order on the rack."""
     row = get_object_or_404(Purchase, pk=purchase_id)
-    places = [
-        request.POST.get(f"place-{pk}", "").strip()[:40]
-        for pk in row.lines.values_list("pk", flat=True)
-    ]
+    ids = list(row.lines.values_list("pk", flat=True))
+    places, lots = (
+        [request.POST.get(f"{word}-{pk}", "").strip()[:40] for pk in ids]
+        for word in ("place", "lot")
+    )
     try:
-        receiving.receive(purchase=row, on=clock.today(), by=person(request), places=places)
+        receiving.receive(
+            purchase=row, on=clock.today(), by=person(request), places=places, heat_lots=lots
+        )
     except BadAmount as error:
         messages.error(request, str(error))
     else:

@@ -1,0 +1,288 @@
+"""What is short over all classes, by when, and what buying is asked for it.
+
+The rack holds one 36 in bar of cladding: five blanks of 6 in with 1 mm of kerf between
+(5 x 152.4 + 4 x 1 = 766 mm; a sixth would need 919.4 of its 914.4 mm).
+"""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from typing import Any
+
+from shop import planning, shopping
+from shop.demo.classes import solvers
+from shop.models import ForgeClass, PlanRun
+from shop.shopping_answer import shopping_list
+from shop.shopping_case import deadline_of
+from shop.shopping_list import ShoppingList
+from stock import receiving
+from stock.buying_case import AmountNeed, BarNeed, Break, SheetNeed
+from stock.buying_process import answer
+from stock.cutting.plan import OnHand, Wanted
+from stock.house import House
+from stock.models import Material
+from tests.shop.buying_builders import (
+    IN,
+    JUNE_13,
+    JUNE_20,
+    JUNE_27,
+    TODAY,
+    ends,
+    facts,
+    make_offer,
+    put,
+    short_of,
+)
+
+LB = 453_592_370
+
+
+def cladding() -> Material:
+    return Material.objects.get(alloy="1084")
+
+
+def plan(row: ForgeClass, by: Any) -> None:
+    run = PlanRun.objects.create(forge_class=row, by=by)
+    computed = planning.computed(forge_class=row, house=House(), solvers=solvers())
+    planning.finish_run(run=run, plan=computed)
+    planning.confirm(run=run, by=by)
+
+
+def test_classes_that_fit_one_by_one_are_short_together(class_metal: Any, make_class: Any) -> None:
+    layup = make_class(students=2, **ends(JUNE_13)).layup
+    assert short_of().groups == ()
+
+    later = make_class(students=1, layup=layup, **ends(JUNE_27))
+
+    (group,) = short_of().groups
+    assert (group.first.alloy, len(group.to_cut), len(group.waiting)) == ("1084", 6, 1)
+    assert [one.class_id for one in group.waiting] == [later.pk]
+
+
+def test_the_deadline_is_that_of_the_class_that_goes_short(
+    class_metal: Any, make_class: Any
+) -> None:
+    layup = make_class(students=2, **ends(JUNE_13)).layup
+    make_class(students=1, layup=layup, **ends(JUNE_27))
+
+    (lack,) = put(prepare_days=7).lacks
+
+    assert lack.deadline.day == JUNE_20
+    assert not lack.deadline.is_tight
+
+
+def test_a_need_is_bought_for_together_with_the_bars_on_the_rack(
+    class_metal: Any, make_class: Any, supplier: Any
+) -> None:
+    make_class(students=3, **ends(JUNE_27))
+    make_offer(supplier, cladding(), cents=900, length_nm=12 * IN)
+
+    asked = put()
+
+    need = asked.case.needs[0]
+    assert isinstance(need, BarNeed)
+    assert need.pieces == (Wanted(6 * IN, 6),)
+    assert need.on_hand == (OnHand(36 * IN, 1),)
+    assert need.days_left == 19
+
+
+def test_metal_of_a_confirmed_plan_is_neither_free_nor_asked_for(
+    class_metal: Any, make_class: Any, owner: Any
+) -> None:
+    # Four blanks with their kerfs leave 300.8 mm: one more, and 146.4 mm of it with a kerf.
+    first = make_class(students=2, **ends(JUNE_13))
+    plan(first, owner)
+    second = make_class(students=1, layup=first.layup, **ends(JUNE_27))
+
+    asked, found = facts(), short_of()
+
+    assert {one.class_id for one in asked.needs} == {second.pk}
+    assert len(asked.needs) == 5
+    assert [len(group.waiting) for group in found.groups] == [1]
+
+
+def test_metal_on_order_counts_as_there(
+    class_metal: Any, make_class: Any, supplier: Any, owner: Any
+) -> None:
+    make_class(students=3, **ends(JUNE_27))
+    assert len(short_of().groups) == 1
+
+    receiving.order(
+        supplier=supplier,
+        lines=[receiving.Line(cladding(), count=1, price_cents=900, length_nm=12 * IN)],
+        delivery_cents=0,
+        on=TODAY,
+        due=JUNE_13,
+        by=owner,
+    )
+
+    assert short_of().groups == ()
+
+
+def test_past_held_and_cancelled_classes_ask_for_nothing(saw: Any, make_class: Any) -> None:
+    layup = make_class(**ends(date(2026, 5, 30))).layup
+    make_class(layup=layup, state="held", **ends(JUNE_13))
+    make_class(layup=layup, state="cancelled", **ends(JUNE_13))
+
+    assert facts().needs == ()
+
+
+def test_what_an_earlier_group_may_saw_is_not_given_to_a_later_one_too(
+    make_bar: Any, saw: Any, make_layup: Any, make_class: Any, make_material: Any, supplier: Any
+) -> None:
+    # Blanks 1-1/4 and 1-1/8 in wide: the one bar serves both, but only once.
+    make_bar(alloy="1095", thickness_nm=IN // 4, length_nm=12 * IN)
+    narrow = make_material(alloy="1095", thickness_nm=IN // 4, width_nm=IN + IN // 8)
+    make_offer(supplier, narrow, cents=700, length_nm=6 * IN)
+    core = [("1095", IN // 4, "core")]
+    wide = make_layup(name="wide", layers=core)
+    make_class(students=2, layup=wide, **ends(JUNE_13))
+    slim = make_layup(name="slim", layers=core, blank_width_nm=IN + IN // 8)
+    make_class(students=1, layup=slim, **ends(JUNE_27))
+
+    found = short_of()
+
+    assert [(len(one.waiting), len(one.bars)) for one in found.groups] == [(1, 1), (1, 0)]
+
+
+def test_a_deadline_gives_way_to_the_day_before_the_class_when_nobody_is_faster() -> None:
+    wanted, starts = date(2026, 6, 6), date(2026, 6, 13)
+
+    in_time = deadline_of(wanted, starts, today=TODAY, fastest_days=5)
+    tight = deadline_of(wanted, starts, today=TODAY, fastest_days=6)
+    hopeless = deadline_of(wanted, starts, today=TODAY, fastest_days=12)
+
+    assert (in_time.day, in_time.is_tight) == (wanted, False)
+    assert (tight.day, tight.is_tight) == (date(2026, 6, 12), True)
+    assert (hopeless.day, hopeless.is_tight) == (wanted, False)
+    assert hopeless.days_left(date(2026, 6, 8)) == 0
+
+
+def test_wire_that_runs_out_is_short_by_the_class_that_uses_it(
+    make_piece: Any, make_class: Any, class_metal: Any
+) -> None:
+    # Two billets of five layers: four beads of 2 x (6 + 1-1/4) in, 8 mm² each, at 95 % and
+    # 7850 kg/m³: 368.3 mm x 4 x 8 mm² / 0.95 = 12 406 mm³, 97.4 g a billet.
+    wire = {"form": "wire", "alloy": "er70s-6", "diameter_nm": 762_000, "thickness_nm": 0}
+    make_piece(**wire, width_nm=0, material=Material.objects.create(**wire), mass_ug=150_000_000)
+    make_class(students=2, **ends(JUNE_27))
+
+    (lack,) = put().lacks
+
+    assert lack.deadline.day == JUNE_20
+    assert lack.reorder is not None
+    assert 44_000_000 < lack.reorder.missing < 46_000_000
+
+
+def test_a_level_is_held_against_what_classes_without_a_plan_will_take(
+    class_metal: Any, make_class: Any
+) -> None:
+    # 36 in, of which one billet's two blanks take 12 in and two kerfs: 607.6 mm are left.
+    make_class(students=1, **ends(JUNE_27))
+    Material.objects.filter(alloy="1084").update(reorder_below=700_000_000)
+
+    (lack,) = put().lacks
+
+    assert lack.reorder is not None
+    assert (lack.reorder.day, lack.reorder.left) == (JUNE_20, 607_600_000)
+    assert (lack.reorder.missing, lack.reorder.why) == (92_400_000, "Copper blades")
+    assert lack.deadline.day is None
+
+
+def test_needs_are_rounded_up_and_packs_down_in_the_solvers_units(
+    make_piece: Any, make_material: Any, supplier: Any
+) -> None:
+    wire = Material.objects.create(form="wire", alloy="er70s-6", diameter_nm=762_000)
+    make_piece(material=wire, mass_ug=LB)
+    Material.objects.update(reorder_below=2 * LB)
+    make_offer(supplier, wire, cents=4590, mass_ug=LB)
+
+    asked = put()
+
+    need, goods = asked.case.needs[0], asked.case.goods[0]
+    assert isinstance(need, AmountNeed)
+    assert (need.amount, goods.amount) == (453_593, 453_592)
+
+
+def test_price_breaks_are_one_goods_and_another_length_is_not(
+    saw: Any, make_class: Any, make_material: Any, supplier: Any
+) -> None:
+    make_class(students=1, **ends(JUNE_27))
+    bar = make_material(alloy="1084")
+    first = make_offer(supplier, bar, cents=1640, length_nm=72 * IN)
+    make_offer(supplier, bar, cents=1500, length_nm=72 * IN, from_packs=4)
+    make_offer(supplier, bar, cents=920, length_nm=36 * IN)
+
+    asked = put()
+
+    goods = [one for one in asked.case.goods if asked.offers[one.key].alloy == "1084"]
+    assert [one.prices for one in goods] == [(Break(1, 1640), Break(4, 1500)), (Break(1, 920),)]
+    assert asked.offers[goods[0].key].offer_id == first.pk
+
+
+def test_copper_is_bought_as_roll_or_sheet_and_their_areas_are_compared(
+    saw: Any, make_layup: Any, make_class: Any, make_material: Any, supplier: Any
+) -> None:
+    # A roll 12 in x 10 ft for 174.00 is 17.40 a square foot; a sheet 1 x 2 ft for 41.50, 20.75.
+    make_class(students=1, layup=make_layup(layers=[("c11000", IN // 50, "line")]), **ends(JUNE_27))
+    roll = make_material(form="roll", alloy="c11000", thickness_nm=IN // 50, width_nm=12 * IN)
+    sheet = make_material(form="sheet", alloy="c11000", thickness_nm=IN // 50, width_nm=0)
+    make_offer(supplier, roll, cents=17_400, length_nm=120 * IN)
+    make_offer(supplier, sheet, cents=4_150, width_nm=12 * IN, length_nm=24 * IN)
+
+    asked = facts()
+    asked_for = put()
+    found = shopping_list(asked, asked_for, answer(asked_for.case, limit_s=5, tell=lambda _: None))
+
+    assert isinstance(asked_for.case.needs[0], SheetNeed)
+    assert [(one.form, one.cents_per_ft2) for one in found.areas] == [
+        ("roll", 1_740),
+        ("sheet", 2_075),
+    ]
+    assert found.best is not None
+    assert [line.form for order in found.best.orders for line in order.lines] == ["sheet"]
+    assert ShoppingList.from_json(json.loads(json.dumps(found.to_json()))) == found
+
+
+def test_what_nobody_sells_is_told_and_the_rest_is_bought(
+    saw: Any, make_layup: Any, make_class: Any, make_material: Any, supplier: Any
+) -> None:
+    layers = [("1095", IN // 4, "core"), ("1084", IN // 8, "cladding")]
+    make_class(students=1, layup=make_layup(layers=layers), **ends(JUNE_27))
+    make_offer(supplier, make_material(alloy="1084"), cents=920, length_nm=36 * IN)
+
+    asked_for = put()
+    told = answer(asked_for.case, limit_s=5, tell=lambda _: None)
+    found = shopping_list(facts(), asked_for, told)
+
+    assert {lack.label: lack.uncovered for lack in found.lacks} == {
+        "1084 1/8 × 1-1/4 in": "",
+        "1095 1/4 × 1-1/4 in": "Nobody offers 1095 1/4 × 1-1/4 in; enter an offer for it.",
+    }
+    assert found.best is not None
+    assert found.best.cents == 920
+    assert found.leftovers[0].lengths_nm == (761_000_000,)  # 914.4 less 152.4 and a kerf
+
+
+def test_the_facts_print_changes_with_a_price_and_not_by_itself(
+    class_metal: Any, make_class: Any, supplier: Any
+) -> None:
+    make_class(students=3, **ends(JUNE_27))
+    offer = make_offer(supplier, cladding(), cents=900, length_nm=12 * IN)
+    before = facts().fingerprint()
+
+    assert facts().fingerprint() == before
+    offer.price_cents = 901
+    offer.save()
+    assert facts().fingerprint() != before
+
+
+def test_reading_takes_as_many_queries_for_many_seats(
+    class_metal: Any, make_class: Any, django_assert_max_num_queries: Any
+) -> None:
+    layup = make_class(students=6, **ends(JUNE_13)).layup
+    make_class(students=8, layup=layup, **ends(JUNE_27))
+
+    with django_assert_max_num_queries(24):
+        shopping.asked(house=House(), today=TODAY)
