@@ -48,6 +48,11 @@ class Problem:
         """Whether what fits in units fits in truth."""
         return self.unit_nm == self.exact_unit_nm
 
+    def most_in(self, piece: int, capacity: int) -> int:
+        """How many of a piece so many units hold; all, where it is rounded down to nothing."""
+        units = self.units[piece]
+        return min(self.counts[piece], capacity // units) if units else self.counts[piece]
+
     def fits(self, pattern: "Pattern") -> bool:
         """Whether the pieces of a pattern fit its bar, in nanometres."""
         takes = sum(n * (self.lengths_nm[i] + self.kerf_nm) for i, n in pattern.cuts)

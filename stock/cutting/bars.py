@@ -156,7 +156,7 @@ def _cut_most(run: Run) -> list[tuple[int, tuple[int, ...]]]:
     fill = fillable(table.problem)
     stage = length_stage(table)
     best = first_packing(fill, stage, decreasing(table.problem, Counter()), until=run.share(0.1))
-    found = Search(table, stage, fill, best, run.share(0.35), bound=0)
+    found = Search(table, stage, fill, best, run.share(0.6), bound=0)
     search(found)
     run.length_is_proved = found.is_proved
     bars = [(bar.length_nm, bar.cuts) for bar in cut_bars(table.problem, found.best)]

@@ -16,6 +16,7 @@ Array = Any  # numpy is loaded with the solver, not with the page
 
 NOTHING = -(1 << 61)  # value of a length that no set of pieces takes
 MOST_STATES = 100_000
+LEAST_STATES = 1001  # allowed to every case
 MOST_CELLS = 6_000_000  # states times steps
 COARSE_STATES = 20_000  # where lengths are rounded: enough for bounds within a tenth of a percent
 COARSE_CELLS = 2_000_000
@@ -45,6 +46,11 @@ class Table:
     reach: list[int]  # per group, how many states fit
     values: Array = None
     taken: list[Array] = field(default_factory=list)
+
+    @property
+    def first(self) -> int:
+        """The first state that may stand for a cut bar: 0 where a piece takes no unit."""
+        return 0 if 0 in self.problem.units else 1
 
     def fill(self, duals: list[int]) -> Array:
         """Most value at each state when piece i is worth duals[i] ≥ 0."""
@@ -127,7 +133,7 @@ def table_within(case: BarCase, pieces: Counter[int]) -> Table:
         return table_of(problem)
     except TooManyStates:
         parts = _parts(problem, longest // problem.unit_nm)
-        cells = max(1000, min(COARSE_STATES, COARSE_CELLS // len(parts)))
+        cells = max(LEAST_STATES - 1, min(COARSE_STATES, COARSE_CELLS // len(parts)))
         return table_of(problem_of(case, pieces, coarse_nm=-(-longest // cells)))
 
 
@@ -135,13 +141,13 @@ def _parts(problem: Problem, longest: int) -> list[tuple[int, int]]:
     """(piece, times): every number of pieces that fits a bar is a sum of some."""
     return [
         (piece, times)
-        for piece, count in enumerate(problem.counts)
-        for times in powers(min(count, longest // problem.units[piece]))
+        for piece in range(len(problem.counts))
+        for times in powers(problem.most_in(piece, longest))
     ]
 
 
 def _most_states(parts: list[tuple[int, int]]) -> int:
-    return max(1000, min(MOST_STATES, MOST_CELLS // len(parts)))
+    return max(LEAST_STATES, min(MOST_STATES, MOST_CELLS // len(parts)))
 
 
 def _step(states: Array, piece: int, times: int, units: int) -> Step:

@@ -168,9 +168,10 @@ class Programme:
         for g, (state, gain) in enumerate(best):
             paid = self.stage.fixed[g] + money * self.stage.spends(g)
             paid += max(0, -self._whole(duals[first + g]))
-            if state > 0 and gain > paid + FINE / self.stage.scale:
+            if gain > paid + FINE / self.stage.scale:
                 offered.append(self.table.pattern(g, state))
-        return self._feasible(pieces, money, rows, [gain for _, gain in best]), offered
+        prices = self._feasible(pieces, money, rows, [gain for _, gain in best])
+        return prices, [pattern for pattern in offered if pattern.cuts]
 
     def _whole(self, dual: float) -> int:
         return int(dual / self.stage.scale)
@@ -188,13 +189,14 @@ class Programme:
         import numpy as np
 
         reach = self.table.reach[group]
-        if reach < 2:
+        first = self.table.first
+        if reach <= first:
             return 0, NOTHING_FITS
         gains = values[:reach] + self.stage.rewards[group]
         for (of, units), price in rows.items():
             if of == group:
                 gains[np.searchsorted(self.table.states[:reach], units) :] += price
-        state = int(gains[1:].argmax()) + 1
+        state = int(gains[first:].argmax()) + first
         return state, int(gains[state])
 
     def _feasible(

@@ -43,7 +43,7 @@ def promising(
     """
     found: list[Pattern] = []
     for group in range(len(table.problem.groups)):
-        if table.reach[group] < 2:
+        if table.reach[group] <= table.first:
             continue
         patterns = _of_group(table, stage, prices, gap, group, most - len(found))
         if patterns is None:
@@ -75,9 +75,7 @@ def _of_group(
         return []
     rows = np.stack(partial.counts, axis=1).tolist()
     return [
-        Pattern(group, tuple((i, n) for i, n in enumerate(row) if n))
-        for row, used in zip(rows, partial.states.tolist(), strict=True)
-        if used
+        Pattern(group, tuple((i, n) for i, n in enumerate(row) if n)) for row in rows if any(row)
     ]
 
 
@@ -89,7 +87,7 @@ def _tails(table: Table, prices: Prices, group: int, states: Array, rewards: Arr
     tails = [rewards]
     for piece in reversed(range(len(problem.counts))):
         tail = tails[-1].copy()
-        fit = min(problem.counts[piece], problem.groups[group].capacity // problem.units[piece])
+        fit = problem.most_in(piece, problem.groups[group].capacity)
         for times in powers(fit):
             before, after = _moves(states, times * problem.units[piece])
             offered = tail[after] + times * prices.pieces[piece]
@@ -122,7 +120,7 @@ def _extended(
     import numpy as np
 
     units, price = table.problem.units[piece], prices.pieces[piece]
-    fit = min(table.problem.counts[piece], table.problem.groups[group].capacity // units)
+    fit = table.problem.most_in(piece, table.problem.groups[group].capacity)
     kept = []
     for n in range(fit + 1):
         moved = partial.states + n * units
