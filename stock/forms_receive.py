@@ -17,8 +17,8 @@ from stock.receiving import MOST_PIECES, Line
 from stock.sections import Section
 
 NEW = "new"
-DAY = forms.DateInput(attrs={"type": "date"})
 SIZE_HINT = "Length; width × length of a sheet; weight of wire. Nothing for counted things."
+DAY = forms.DateInput(attrs={"type": "date"})
 
 
 class PurchaseForm(HouseForm):
@@ -68,7 +68,7 @@ class LineForm(HouseForm):
     new_name = forms.CharField(label="Name of a counted thing", max_length=80, required=False)
     count = CountField(label="How many", initial=1)
     size = forms.CharField(
-        label="Size of each", max_length=60, required=False,
+        label="Size of each", max_length=60,
         help_text="Length; width × length; weight of wire",
     )  # fmt: skip
     price_cents = MoneyField(label="Price of the line")
@@ -82,6 +82,7 @@ class LineForm(HouseForm):
         self.fields["new_alloy"].choices = choices.alloys  # type: ignore[attr-defined]
         for name in ("size", "new_section"):
             self.fields[name].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
+        self.fields["size"].required = self.is_measured
         if len(choices.options) == 2 and not self.is_bound:
             self.initial.setdefault("material", NEW)
 
@@ -89,6 +90,14 @@ class LineForm(HouseForm):
     def is_new(self) -> bool:
         """Whether the line describes a material that is not on the list."""
         return bool(self["material"].value() == NEW)
+
+    @property
+    def is_measured(self) -> bool:
+        """Whether its pieces have a size: all but counted things."""
+        if self.is_new:
+            return bool(self["new_form"].value() != Form.COUNTED)
+        chosen = self.rows.get(self["material"].value() or "")
+        return chosen is None or chosen.form != Form.COUNTED
 
     def clean(self) -> dict[str, Any]:
         """The material, and the size in the unit of its form."""
@@ -99,7 +108,7 @@ class LineForm(HouseForm):
         else:
             chosen = self.rows.get(given.get("material", ""))
             form = chosen.form if chosen else ""
-        if form:
+        if form and "size" in given:
             self.settle_size(given, form=form)
         return given
 

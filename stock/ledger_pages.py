@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
-from django.db.models import Exists, Max, OuterRef, QuerySet
+from django.db.models import Count, Exists, Max, OuterRef, QuerySet
 
 from stock import jobs, marks
 from stock.form_amounts import amount_text
 from stock.house import House
 from stock.jobs import JobWords
-from stock.models import Entry
+from stock.models import Entry, Piece
 
 MINUS, PLUS = "−", "+"
 
@@ -43,6 +43,7 @@ class ActWords:
     is_correction: bool
     kept_by: JobWords | None  # a page of a higher floor that this act belongs to
     can_undo: bool
+    others: int = 0  # pieces that the act moved besides the one whose page this is
 
 
 @dataclass(frozen=True)
@@ -113,6 +114,19 @@ def grouped(rows: Iterable[Entry], *, house: House) -> list[ActWords]:
     for entry in entries:
         acts.setdefault(entry.act, []).insert(0, entry)
     return [act_words(act, lines, words=words, house=house) for act, lines in acts.items()]
+
+
+def acts_of_piece(piece: Piece, *, house: House) -> list[ActWords]:
+    """A piece's own lines, each act with how many other pieces it moved."""
+    acts = grouped(read_entries().filter(piece=piece), house=house)
+    others = dict(
+        Entry.objects.filter(act__in=[act.act for act in acts])
+        .exclude(piece=piece)
+        .order_by()
+        .values_list("act")
+        .annotate(pieces=Count("piece", distinct=True))
+    )
+    return [replace(act, others=others.get(act.act, 0)) for act in acts]
 
 
 def act_words(

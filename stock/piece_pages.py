@@ -13,7 +13,7 @@ from stock.drawing_piece import PieceBar, PieceSize, piece_bars
 from stock.form_amounts import amount_text
 from stock.house import House
 from stock.jobs import JobWords
-from stock.ledger_pages import ActWords, grouped, read_entries
+from stock.ledger_pages import ActWords, acts_of_piece
 from stock.material_words import material_title
 from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
 from stock.sheet_picture import SheetPicture, sheet_picture
@@ -58,7 +58,7 @@ def piece_page(piece: Piece, *, house: House) -> dict[str, Any]:
         ).select_related("by")
     )
     standing = [row for row in asides if row.state == SetAside.State.STANDING]
-    acts = grouped(read_entries().filter(piece=piece), house=house)
+    acts = acts_of_piece(piece, house=house)
     line = piece.line
     return {
         "piece": piece,

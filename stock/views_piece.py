@@ -54,7 +54,15 @@ def piece_act(request: HtmxRequest, mark: str, act: str) -> HttpResponse:
     if form.is_valid() and done(request, chosen, form):
         fresh = piece_named(piece.mark)
         return show(request, fresh) if request.htmx else redirect("stock:piece-detail", piece.mark)
+    look_at_first_error(form)
     return show(request, piece, bound={chosen.key: form}, status=422)
+
+
+def look_at_first_error(form: PieceForm) -> None:
+    """Bring the reader to what is wrong: the page is long, and the form is far down."""
+    wrong = next((name for name in form.fields if name in form.errors), None)
+    if wrong is not None:
+        form.fields[wrong].widget.attrs["autofocus"] = True
 
 
 def done(request: HtmxRequest, act: Act, form: PieceForm) -> bool:

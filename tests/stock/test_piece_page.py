@@ -1,12 +1,13 @@
 """The page of one piece, and every act on it: done, refused, undone."""
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 import pytest
 from django.urls import reverse
 
-from stock import ledger
+from stock import ledger, receiving
 from stock.models import Entry, Piece
 from tests.conftest import HTMX
 from tests.stock.reading import read
@@ -310,6 +311,26 @@ def test_the_latest_act_is_undone_from_the_page(as_owner: Any, make_bar: Build) 
 
     assert response.url == reverse("stock:piece-detail", args=[bar.mark])
     assert standing(bar) == (36 * IN, 2400)
+
+
+def test_a_line_says_how_many_other_pieces_its_act_moved(
+    as_owner: Any, make_material: Build, supplier: Any, owner: Any
+) -> None:
+    line = receiving.Line(material=make_material(), count=3, price_cents=30, length_nm=36 * IN)
+    first = receiving.buy(
+        supplier=supplier, lines=[line], delivery_cents=0, on=date(2026, 3, 2), by=owner
+    )[0]
+
+    text = page_of(as_owner, first).text
+
+    assert "and 2 other pieces with it" in text
+    assert "takes the whole act back, with 2 other pieces" in text
+
+
+def test_the_field_that_is_wrong_is_looked_at(as_owner: Any, make_bar: Build) -> None:
+    response = act_on(as_owner, make_bar(), "count", counted="35 in", why="")
+
+    assert [one["id"] for one in read(response.content).select("[autofocus]")] == ["id_count-why"]
 
 
 def test_a_piece_with_a_long_history_takes_few_queries(

@@ -107,7 +107,7 @@ def test_a_material_and_a_supplier_that_are_there_are_chosen_not_doubled(
     [
         ({"size": "1e9 in"}, "size", "1e9 in"),
         ({"size": "0"}, "size", "not above 0"),
-        ({"size": ""}, "size", "Give the size of each"),
+        ({"size": ""}, "size", "required"),
         ({"count": "0"}, "count", "not above 0"),
         ({"count": "500"}, "count", "500 pieces are more than the 200"),
         ({"price_cents": "ten"}, "price_cents", "ten"),
