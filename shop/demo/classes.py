@@ -10,12 +10,12 @@ from typing import Any
 from billets import seam, workshop
 from billets.forecast import drawn_size
 from billets.models import Billet, Layup, StepKind, Work
-from shop import planning
+from shop import cutting, planning
 from shop.demo import layups, metal
 from shop.demo.calendar import Days
 from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun, Seat
-from stock import clock, promises
+from stock import clock
 from stock.cutting import bars, sheets
 from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
 from stock.house import House
@@ -91,7 +91,7 @@ def held_class(*, house: House, by: Any, days: Days) -> ForgeClass:
         billets = plan_and_confirm(row, house=house, by=by)
     with clock.as_of(days.at(-44)):
         for aside in cut_order(row):
-            promises.tick(set_aside=aside, by=by)
+            cutting.tick_cut(set_aside=aside, by=by)
     for number, billet in enumerate(billets):
         work(billet, number=number, house=house, by=by, days=days)
     row.state = ForgeClass.State.HELD
@@ -108,7 +108,7 @@ def wobble(mark: str, what: str, *, spread: float) -> float:
 def work(billet: Billet, *, number: int, house: House, by: Any, days: Days) -> None:
     """One billet of the held class, from the saw to its end."""
     failed = FAILURES.get(number)
-    steps = [(-43, StepKind.CUT), (-42, StepKind.CLEANED), (-41, StepKind.WELDED)]
+    steps = [(-42, StepKind.CLEANED), (-41, StepKind.WELDED)]
     for day, kind in steps:
         with clock.as_of(days.at(day, hour=10, minute=number)):
             step(billet, kind, house=house, by=by)
@@ -175,7 +175,7 @@ def coming_class(*, house: House, by: Any, days: Days) -> ForgeClass:
     with clock.as_of(days.at(-2)):
         rows = cut_order(row)
         for aside in rows[: len(rows) // 2]:
-            promises.tick(set_aside=aside, by=by)
+            cutting.tick_cut(set_aside=aside, by=by)
     return row
 
 
