@@ -145,14 +145,14 @@ def metal_rows(
             key = (layer.alloy, layer.thickness_nm, design.blank_width_nm, length_nm)
             counts[key] = counts.get(key, 0) + 1
     rows, total_ug = [], 0
-    for (key, thick_nm, wide_nm, long_nm), count in sorted(counts.items()):
-        alloy = alloys.get(key)
+    for (named, thick_nm, wide_nm, long_nm), count in sorted(counts.items()):
+        alloy = alloys.get(named)
         density = alloy.density_kg_m3.value if alloy else 0.0
         ug = round(count * thick_nm * wide_nm * long_nm * density / NM3_KG_M3_PER_UG)
         total_ug += ug
         rows.append(
             MetalRow(
-                alloy=alloy.name if alloy else key,
+                alloy=alloy.name if alloy else named,
                 section=units.section_as_sold((thick_nm, wide_nm), system=house.system),
                 blanks=f"{count} × {units.length_text(long_nm, system=house.system)}",
                 mass=units.mass_text(ug, system=house.system) if alloy else "not known",

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 # Height between the margins of sheet.css, measured [mm].
 PAGE_MM: Mapping[str, float] = {"A4": 276.0, "Letter": 258.4}
 HEAD_MM, BAR_MM, TABLE_MM, FINISH_MM = 40.0, 36.0, 14.0, 17.0  # fixed parts of the first side
-CAPTION_MM, HEAT_MM = 20.0, 74.0  # under the stack; least height of the heat column
+CAPTION_MM, HEAT_MM = 14.0, 74.0  # under the stack, first lines; least height of the heat column
+CAPTION_WIDE_MM, CAPTION_PT = 98.0, 6.4
 LARGEST_ROW_MM, SMALLEST_ROW_MM, ROW_STEP_MM = 9.5, 2.5, 0.5
 OVERRIDE_LINE_MM, OVERRIDE_LINE = 4.2, 100  # height of a line of the owner's reason, characters
 
@@ -59,13 +60,16 @@ class BackWords:
     cautions: str
 
 
-def row_mm(*, paper: str, stack_mm: float, rows: int, override: int = 0) -> float:
+def row_mm(
+    *, paper: str, stack_mm: float, rows: int, caption: str = "", override: int = 0
+) -> float:
     """Height of a row of the press table, as much as there is room for.
 
     Args:
         paper: "A4" or "Letter".
         stack_mm: height of the drawn stack [mm].
         rows: rows of the longest table, 1 or more.
+        caption: what stands small under the stack.
         override: characters of the owner's reason, 0 where there is none.
 
     Returns:
@@ -79,7 +83,9 @@ def row_mm(*, paper: str, stack_mm: float, rows: int, override: int = 0) -> floa
     """
     lines = 2 + override // OVERRIDE_LINE if override else 0
     used = HEAD_MM + BAR_MM + TABLE_MM + FINISH_MM + lines * OVERRIDE_LINE_MM
-    left = PAGE_MM.get(paper, PAGE_MM["Letter"]) - used - max(stack_mm + CAPTION_MM, HEAT_MM)
+    small = text_mm(caption, wide_mm=CAPTION_WIDE_MM, pt=CAPTION_PT, leading=1.28)
+    pair = max(stack_mm + CAPTION_MM + small, HEAT_MM)
+    left = PAGE_MM.get(paper, PAGE_MM["Letter"]) - used - pair
     height = left / max(rows, 1) // ROW_STEP_MM * ROW_STEP_MM
     return min(LARGEST_ROW_MM, max(SMALLEST_ROW_MM, height))
 

@@ -20,6 +20,7 @@ from stock.alloys import Book
 
 MM_PER_PX = 0.25  # of the screen's drawing, whose rows hold a line of 14 px words
 TALLEST_MM = 56.0  # of the drawing; a stack of very many layers is drawn flatter
+MOST_SOURCES = 10  # pieces that are named under a stack
 LONGEST_NAME = 18  # characters of an alloy's name that stand beside a layer
 WORD_MM: Mapping[str, float] = {"roomy": 3.3, "close": 2.9, "tight": 2.1}  # height of the words
 ROLE_WORDS: Mapping[str, str] = {
@@ -57,6 +58,11 @@ class StackOnPaper:
     height: Told
     magnified: str
     cut_from: str  # pieces, and their heat or lot
+
+    @property
+    def small_words(self) -> str:
+        """What stands small under the drawing."""
+        return f"{self.magnified} Cut from {self.cut_from}." if self.cut_from else self.magnified
 
 
 def stack_on_paper(
@@ -121,8 +127,9 @@ def _cut_from(sources: Mapping[int, Source]) -> str:
         if source.piece:
             words = f"{source.piece} ({source.heat_lot})" if source.heat_lot else source.piece
             places.setdefault(words, []).append(place + 1)
-    told_of = (f"{', '.join(map(str, numbers))}: {words}" for words, numbers in places.items())
-    return "; ".join(told_of)
+    told_of = [f"{', '.join(map(str, numbers))}: {words}" for words, numbers in places.items()]
+    more = ["others"] if len(told_of) > MOST_SOURCES else []
+    return "; ".join([*told_of[:MOST_SOURCES], *more])
 
 
 def _fitting(name: str) -> str:

@@ -73,6 +73,7 @@ class StudentSheet:
             paper=self.paper,
             stack_mm=self.stack.height_mm if self.stack else 0.0,
             rows=self.press.longest,
+            caption=self.stack.small_words if self.stack else "",
             override=self.override.characters if self.override else 0,
         )
         return row_class(height)

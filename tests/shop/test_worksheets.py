@@ -153,7 +153,7 @@ def test_the_owners_reason_and_what_it_answers_for_are_printed(
     front, _ = class_texts(row, seat=row.seats.get())
 
     assert "Made all the same." in front
-    assert "outside" in front
+    assert "lies on the bottom face" in front
     assert "A test of the furnace, cut up afterwards." in front
 
 

@@ -1,0 +1,116 @@
+"""Every sheet keeps to two sides: both papers, both systems, any stack, the longest names."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from django.template.loader import render_to_string
+
+from billets.design import Design
+from shop.sheet_fit import back_size, row_class, row_mm, text_mm
+from shop.sheet_student import student_sheet
+from shop.sheet_subject import Source, Subject
+from shop.worksheets import SHEET_CSS
+from stock.alloys import book
+from stock.house import House
+from tests.billets.stacks import around, clad, core, five, jacket, lay, line, nine
+from tests.shop.drawn_paper import texts
+
+REASON = (
+    "The student is a returning smith who has asked for this stack in writing and works it alone "
+    "at the small forge; seams are welded twice and looked at before the first heat, which is "
+    "taken at the cold end of the window. Kept in the folder, page 12."
+)
+STACKS: dict[str, Design] = {
+    "five": five(),
+    "seven": around(core(), clad(), line(), line("c71500")),
+    "nine": nine(),
+    "stainless": around(core(), clad("410"), line()),
+    "lopsided": lay(clad(mm=3.0), line(), core(), line(), jacket(), line(), clad(mm=3.0)),
+    "bar": lay(*[core("1084") if at % 2 else jacket("15n20") for at in range(7)], finish_mm=5.0),
+    "many": lay(*[core("1084") if at % 2 else jacket("15n20") for at in range(25)]),
+    "wrong": lay(line(), core(mm=2.0), core(mm=2.0), line("c26000"), finish_mm=2.0),
+    "one": lay(core()),
+    "none": lay(),
+}
+HOUSES = {
+    "usual": House(),
+    "valleys": House(valley_nm=400_000, press_n=100_000),
+    "slow": House(reduction_percent=4),
+}
+
+
+def subject(name: str, design: Design) -> Subject:
+    """A billet with everything as long as it may be."""
+    return Subject(
+        mark="K2746",
+        who="W" * 100,
+        design=design,
+        layup_name=f"{name}, " + "x" * 70,
+        knife="bird and trout, " * 7,
+        folds=4,
+        override_reason=REASON,
+        address="http://192.168.100.100:8000/billets/K2746/",
+        occasion="Copper line weekend for those who come again · 29 December 2026 – 2 January 2027",
+        sources={place: Source(f"CC{place}", "H447100") for place in range(len(design.layers))},
+    )
+
+
+@pytest.mark.parametrize(
+    ("paper", "system", "shop"),
+    [
+        ("A4", "inch", "usual"),
+        ("A4", "metric", "valleys"),
+        ("Letter", "inch", "slow"),
+        ("Letter", "inch", "valleys"),
+        ("Letter", "metric", "usual"),
+    ],
+)
+def test_each_sheet_is_one_front_and_one_back(paper: str, system: str, shop: str) -> None:
+    house = replace(HOUSES[shop], paper=paper, system=system)
+    sheets = [
+        student_sheet(subject(name, design), alloys=book(), house=house, key=name)
+        for name, design in STACKS.items()
+    ]
+
+    pages = texts(
+        render_to_string(
+            "pdf/worksheets.html", {"house": house, "title": "Sheets", "sheets": sheets}
+        )
+    )
+
+    sides = ["front" if page.endswith("side 1 of 2") else "back" for page in pages]
+    assert sides == ["front", "back"] * len(STACKS)
+    assert all("K2746" in page for page in pages)
+
+
+def test_rows_are_as_high_as_there_is_room_for() -> None:
+    assert row_mm(paper="A4", stack_mm=50, rows=8) == 9.5
+    assert row_mm(paper="Letter", stack_mm=50, rows=12) == 6.0  # 258.4 - 107 - 74 = 77.4 mm
+    assert row_mm(paper="Letter", stack_mm=50, rows=60) == 2.5
+    assert row_mm(paper="Letter", stack_mm=50, rows=12, override=300) < 6.0
+
+
+def test_every_height_of_a_row_is_in_the_style_sheet() -> None:
+    css = SHEET_CSS.read_text()
+    for rows in range(1, 70):
+        assert f".{row_class(row_mm(paper='Letter', stack_mm=40, rows=rows))} td" in css
+
+
+def test_an_unknown_paper_counts_as_the_shorter_one() -> None:
+    assert row_mm(paper="Legal", stack_mm=50, rows=12) == 6.0
+
+
+def test_longer_texts_stand_higher_and_a_line_is_the_least() -> None:
+    assert text_mm("", wide_mm=90, pt=9, leading=1.2) == pytest.approx(3.81)
+    heights = [text_mm("x" * size, wide_mm=90, pt=9, leading=1.2) for size in range(0, 400, 20)]
+    assert heights == sorted(heights)
+
+
+def test_more_words_are_set_smaller_and_never_larger() -> None:
+    few = student_sheet(subject("bar", STACKS["bar"]), alloys=book(), house=House())
+    much = student_sheet(subject("lopsided", STACKS["lopsided"]), alloys=book(), house=House())
+
+    assert back_size(paper="Letter", words=few.back_words) == "roomy"
+    assert back_size(paper="Letter", words=much.back_words) == "tight"
