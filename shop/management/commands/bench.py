@@ -1,7 +1,8 @@
-"""`manage.py bench cuts`: how good and how quick the cut plans are.
+"""`manage.py bench cuts | buying`: how good and how quick cut plans and purchases are.
 
 With a PATH it answers each case with one JSON line and prints nothing else on standard output.
 Without one it solves made-up and published cases and compares them with first-fit decreasing.
+What `bench buying` does is in `shop.bench_buying`.
 """
 
 import json
@@ -13,6 +14,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from shop import bench_buying
 from shop.bench_report import Report
 from stock.cutting import bench_cases, bench_sheets, worker
 from stock.cutting.case_json import BadJson, case_from_json, plan_to_json
@@ -28,19 +30,22 @@ class Command(BaseCommand):
     help = (
         "Benchmarks. 'bench cuts PATH' solves the cases of a JSON file or of a folder of them "
         "and writes one JSON line a case. 'bench cuts' without PATH solves the published and "
-        "made-up cases and compares them with first-fit decreasing."
+        "made-up cases and compares them with first-fit decreasing. 'bench buying' weighs "
+        "made-up offers and compares the cheapest purchase with buying each thing by eye."
     )
     requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         """The command line."""
-        parser.add_argument("name", choices=["cuts"], help="what to benchmark")
+        parser.add_argument("name", choices=["cuts", "buying"], help="what to benchmark")
         parser.add_argument("path", nargs="?", type=Path, help="a JSON file or a folder of them")
         parser.add_argument(
             "--limit", type=_seconds, default=LIMIT_S, help="seconds for each case (10)"
         )
         parser.add_argument("--json", action="store_true", help="JSON lines, also without PATH")
-        parser.add_argument("--made", type=int, default=None, help="so many made-up bar cases")
+        parser.add_argument(
+            "--made", type=int, default=None, help="so many made-up cases, of bars or of buying"
+        )
         parser.add_argument(
             "--pieces",
             type=_from_to,
@@ -58,6 +63,9 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Solve the cases and show what came out."""
+        if options["name"] == "buying":
+            bench_buying.run(options, write=self.stdout.write)
+            return
         self.broken: list[str] = []
         self.report = Report()
         is_json = options["json"] or options["path"] is not None
