@@ -89,7 +89,7 @@ def matching(asked: LedgerFilter) -> QuerySet[Entry]:
         rows = rows.filter(at__date__gte=asked.since)
     if asked.until:
         rows = rows.filter(at__date__lte=asked.until)
-    if asked.by.isdecimal():
+    if asked.by:
         rows = rows.filter(by=int(asked.by))
     return rows
 

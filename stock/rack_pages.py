@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import F, Q
+from django.http import QueryDict
 
 from stock import alloys, marks
 from stock.drawing_piece import PieceBar, PieceSize, piece_bars
@@ -15,6 +16,7 @@ from stock.house import House
 from stock.material_words import alloy_words, material_title
 from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
 from stock.sheet_picture import SheetPicture, sheet_picture
+from stock.web import plain_words
 
 BAR_FORMS = (Form.FLAT, Form.ROUND)
 ORDER = [Form.FLAT, Form.ROUND, Form.ROLL, Form.SHEET, Form.WIRE, Form.COUNTED]
@@ -62,14 +64,14 @@ class RackGroup:
     rows: tuple[RackRow, ...]
 
 
-def wanted(given: Any) -> RackFilter:
+def wanted(given: QueryDict) -> RackFilter:
     """The filter in the address of the page."""
     return RackFilter(
-        words=given.get("q", "").strip()[:60],
-        form=given.get("form", ""),
-        alloy=given.get("alloy", ""),
-        place=given.get("place", ""),
-        is_free=given.get("free", "") == "1",
+        words=plain_words(given, "q"),
+        form=plain_words(given, "form"),
+        alloy=plain_words(given, "alloy"),
+        place=plain_words(given, "place"),
+        is_free=plain_words(given, "free") == "1",
     )
 
 
@@ -186,7 +188,7 @@ def group(rows: Sequence[RackRow], *, house: House, book: alloys.Book) -> RackGr
     )
 
 
-def rack_page(given: Any, *, house: House) -> dict[str, Any]:
+def rack_page(given: QueryDict, *, house: House) -> dict[str, Any]:
     """All that the page of the rack shows."""
     asked, book = wanted(given), alloy_book()
     pieces = found_pieces(asked, book=book)

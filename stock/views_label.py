@@ -15,18 +15,19 @@ from django.views.decorators.http import require_safe
 from stock import marks, paper
 from stock.labels import MOST_LABELS, Label, labels_for
 from stock.models import Piece, alloy_book
-from stock.web import HtmxRequest
+from stock.web import HtmxRequest, plain_words
 
+LONGEST_ADDRESS = 4000  # characters of marks: more labels than one page has
 PAPER_STYLE = "shop/labels-paper.css"
 
 
 def chosen_pieces(given: QueryDict) -> list[Piece]:
     """Pieces by mark, of a purchase, or all that stand, in the order of the rack."""
     rows = Piece.objects.standing().select_related("material")
-    typed = given.get("marks", "").replace(",", " ").split()
+    typed = plain_words(given, "marks", most=LONGEST_ADDRESS).replace(",", " ").split()
     if typed:
         rows = rows.filter(mark__in=[known_mark(mark) for mark in typed])
-    purchase = str(given.get("purchase", ""))
+    purchase = plain_words(given, "purchase", most=18)
     if purchase.isdecimal():
         rows = rows.filter(line__purchase=int(purchase))
     return list(rows[:MOST_LABELS])

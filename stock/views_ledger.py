@@ -17,7 +17,7 @@ from stock.forms_ledger import LedgerFilterForm
 from stock.ledger_table import ledger_table
 from stock.refusals import LedgerError
 from stock.tables import csv_text
-from stock.web import HtmxRequest, page_or_partial, person
+from stock.web import HtmxRequest, page_or_partial, person, plain_words
 
 ACTS_A_PAGE = 30
 LONGEST_WHY = 200
@@ -59,7 +59,7 @@ def entry_undo(request: HtmxRequest, act: uuid.UUID) -> HttpResponse:
     """Take an act back, with its reason, unless a plan or a billet keeps it."""
     found = ledger_pages.acts_read([act], house=request.house)
     keeper = found[0].kept_by if found else None
-    why = request.POST.get("why", "").strip()[:LONGEST_WHY] or "undone"
+    why = plain_words(request.POST, "why", most=LONGEST_WHY) or "undone"
     if keeper is not None:
         messages.error(request, f"This belongs to {keeper.text}. Undo it on its own page.")
         return redirect(keeper.url or back_from(request))

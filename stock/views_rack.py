@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_safe
 
@@ -24,8 +24,8 @@ def mark_page(request: HtmxRequest, mark: str) -> HttpResponse:
     """Open what a mark is painted on: a piece, else a billet."""
     try:
         known = marks.typed_mark(mark)
-    except marks.MarkError:
-        known = mark
+    except marks.MarkError as error:
+        raise Http404(str(error)) from error
     if Piece.objects.filter(mark=known).exists():
         return redirect("stock:piece-detail", known)
     return redirect("billets:billet-detail", known)

@@ -11,7 +11,7 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.core.exceptions import PermissionDenied
 from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
 from django_htmx.middleware import HtmxDetails
@@ -68,3 +68,10 @@ def person(request: HttpRequest) -> AbstractBaseUser:
 def paged(request: HttpRequest, rows: QuerySet[Any], *, per_page: int = PER_PAGE) -> Page[Any]:
     """One page of a long list; a page number that is out of range gives the nearest."""
     return Paginator(rows, per_page).get_page(request.GET.get("page"))
+
+
+def plain_words(given: QueryDict, name: str, *, most: int = 60) -> str:
+    """What was typed into a field that no form reads: trimmed, short, one line of text."""
+    text = given.get(name, "")
+    kept = "".join(one for one in str(text) if one.isprintable())
+    return kept.strip()[:most]

@@ -10,7 +10,7 @@ import pytest
 from tests import postgres
 
 ROOT = Path(__file__).resolve().parents[1]
-# Whatever reads and writes the books; pages and pure sums are the same on both.
+# Whatever writes the books, and the pages that sum, group and filter them in SQL.
 BOOKS = (
     "tests/stock/test_ledger.py",
     "tests/stock/test_ledger_laws.py",
@@ -19,7 +19,10 @@ BOOKS = (
     "tests/stock/test_triggers.py",
     "tests/stock/test_proof.py",
     "tests/stock/test_two_at_once.py",
+    "tests/stock/test_ledger_page.py",
+    "tests/stock/test_rack_page.py",
     "tests/shop/test_planning.py",
+    "tests/shop/test_class_plan.py",
 )
 
 

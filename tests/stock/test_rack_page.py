@@ -125,7 +125,14 @@ def test_the_filters_narrow_the_list(
 
 
 @pytest.mark.parametrize(
-    "asked", [{"form": "zzz"}, {"q": "%00"}, {"q": "'\"<b>"}, {"free": "9"}, {"alloy": "🔨"}]
+    "asked",
+    [
+        {"form": "zzz"},
+        {"q": "a\x00b", "place": "\x00"},
+        {"q": "'\"<b>"},
+        {"free": "9"},
+        {"alloy": "🔨"},
+    ],
 )
 def test_a_strange_filter_is_answered(
     as_owner: Any, make_bar: Build, asked: dict[str, str]
@@ -188,6 +195,12 @@ def test_a_mark_that_is_no_piece_goes_on_to_the_billets(as_owner: Any) -> None:
     response = as_owner.get(reverse("stock:mark", args=["K27"]))
 
     assert response.url == "/billets/K27/"
+
+
+@pytest.mark.parametrize("mark", ["what", "9999999", "%00", "K" * 300])
+def test_what_is_no_mark_at_all_is_not_found(as_owner: Any, mark: str) -> None:
+    assert as_owner.get(f"/m/{mark}/").status_code == 404
+    assert as_owner.get(f"/rack/{mark}/").status_code == 404
 
 
 def test_the_rack_is_only_read(as_owner: Any) -> None:
