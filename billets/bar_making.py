@@ -62,7 +62,8 @@ def make_bar(
     """Put a finished all-steel billet on the rack as a flat bar.
 
     Raises:
-        NotABar: it has copper in it, is not finished, or is a bar already.
+        NotABar: it has copper in it, is not finished, is a bar already, or its name stands for
+            other steels.
     """
     held = Billet.objects.select_for_update().get(pk=billet.pk)
     design, alloys = held.design(), alloy_book()
@@ -106,10 +107,11 @@ def bar_alloy(*, name: str, made_of: list[str]) -> OwnAlloy:
     It melts where the first of them melts, is forged between the highest floor and the lowest
     ceiling, and hardens if any of them does; the window in which all of them harden is theirs.
     """
-    found = OwnAlloy.objects.filter(name=name).first()
-    if found:
-        return found
+    found = OwnAlloy.objects.filter(name__iexact=name).first()
     book = alloy_book()
+    if found:
+        refuse_other_steels(found, made_of=made_of)
+        return found
     steels = [book[key] for key in made_of]
 
     def lowest(field: str) -> int | None:
@@ -121,7 +123,7 @@ def bar_alloy(*, name: str, made_of: list[str]) -> OwnAlloy:
         return round(max(one.value for one in figures)) if figures else None
 
     return OwnAlloy.objects.create(
-        key=f"own-{slugify(name)}"[:40],
+        key=free_key(name),
         name=name,
         family="carbon-steel",
         hardens=any(one.hardens for one in steels),
@@ -132,5 +134,27 @@ def bar_alloy(*, name: str, made_of: list[str]) -> OwnAlloy:
         austenitise_low_c=highest("austenitise_low_c"),
         austenitise_high_c=lowest("austenitise_high_c"),
         made_of=" ".join(made_of),
-        note="made here of " + " and ".join(book[key].name for key in made_of),
+        note=("made here of " + " and ".join(book[key].name for key in made_of))[:200],
     )
+
+
+def refuse_other_steels(alloy: OwnAlloy, *, made_of: list[str]) -> None:
+    """One name stands for one set of steels: a layup with it must mean the same each time."""
+    if set(alloy.made_of.split()) == set(made_of):
+        return
+    steels = " and ".join(made_of)
+    was = f"made of {' and '.join(alloy.made_of.split())}" if alloy.made_of else "no bar made here"
+    raise NotABar(
+        f"There is an alloy named {alloy.name} already, {was}; this bar is of {steels}. Give it "
+        "another name."
+    )
+
+
+def free_key(name: str) -> str:
+    """A key like the name that no alloy has."""
+    stem = f"own-{slugify(name) or 'bar'}"[:36]
+    key, number = stem, 1
+    while OwnAlloy.objects.filter(key=key).exists():
+        number += 1
+        key = f"{stem}-{number}"
+    return key

@@ -93,7 +93,7 @@ def next_forms(
         "fail_form": FailForm(house=house) if following else None,
         "heat_form": HeatForm(house=house, initial={"work": work}),
         "size_form": SizeForm(house=house, billet=billet, initial={"heats": logged or None}),
-        "bar_form": BarForm(house=house, initial=sizes),
+        "bar_form": BarForm(house=house, billet=billet, initial=sizes),
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any
 
 from django import forms
@@ -9,7 +10,7 @@ from django import forms
 from billets import billet_pages
 from billets.calibration import LEAST_BILLETS
 from billets.drawout import Block
-from billets.errors import NM_PER_MM, ForgingError
+from billets.errors import NM_PER_MM, ForgingError, length_words
 from billets.forecast import stack_block
 from billets.measured import Measured, question_about
 from billets.models import Billet, Cause, Layup, StepKind, Work
@@ -146,6 +147,31 @@ class BarForm(HouseForm):
     width_nm = LengthField(label="Width")
     length_nm = LengthField(label="Length")
     place = forms.CharField(label="Place on the rack", max_length=40, required=False)
+
+    def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:
+        self.billet = billet
+        super().__init__(*args, house=house, **more)
+
+    def clean_name(self) -> str:
+        """A name without stray spaces."""
+        return " ".join(self.cleaned_data["name"].split())
+
+    def clean(self) -> dict[str, Any]:
+        """No bar holds more metal than its stack did."""
+        given: dict[str, Any] = super().clean() or {}
+        sizes = [given.get(name) for name in ("length_nm", "width_nm", "thickness_nm")]
+        if all(sizes):
+            finish = Block(*(int(nm or 0) / NM_PER_MM for nm in sizes))
+            measured = Measured(self.billet.mark, stack_block(self.billet.design()), 0, finish)
+            if measured.kept_ratio > 1:
+                longest = length_words(
+                    measured.longest_mm, system=self.house.system, rounded=math.floor
+                )
+                self.add_error(
+                    "length_nm",
+                    f"All the metal of the stack is {longest} long at that section. Measure again.",
+                )
+        return given
 
 
 class MakeBilletForm(HouseForm):

@@ -177,7 +177,7 @@ def billet_size(request: HtmxRequest, mark: str) -> HttpResponse:
 def billet_bar(request: HtmxRequest, mark: str) -> HttpResponse:
     """Put a finished all-steel billet on the rack as a bar."""
     billet = billet_of(mark)
-    form = BarForm(request.POST, house=request.house)
+    form = BarForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
         return shown(request, billet, forms={"bar_form": form}, status=422)
     return refused(

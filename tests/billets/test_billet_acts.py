@@ -337,6 +337,50 @@ def test_a_finished_bar_of_steel_goes_on_the_rack_with_its_cost(
     assert "Make it a bar" not in text
 
 
+def test_a_bar_cannot_hold_more_metal_than_its_stack_did(
+    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+) -> None:
+    # 5/16 in of stack, 6 by 1-1/4 in: 10 in long at 3/16 in, to the last grain.
+    billet = make_billet(layup=make_layup(name="Bar", layers=STEELS), stage="finished")
+
+    response = post(as_owner, "billet-bar", billet, BAR | {"length_nm": "10-1/64"})
+
+    assert response.status_code == 422
+    assert "All the metal of the stack is 10.000 in long" in response.text
+    assert Bar.objects.count() == 0
+
+
+def test_one_name_of_a_bar_stands_for_one_set_of_steels(
+    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+) -> None:
+    first = make_billet(layup=make_layup(name="Bar", layers=STEELS), stage="finished")
+    again = make_billet(layup=first.layup, stage="finished")
+    other = [("1095", IN // 4, "core"), ("15n20", IN // 8, "jacket")]
+    second = make_billet(layup=make_layup(name="Other bar", layers=other), stage="finished")
+    post(as_owner, "billet-bar", first, BAR)
+
+    refused = post(as_owner, "billet-bar", second, BAR)
+    post(as_owner, "billet-bar", again, BAR | {"name": " folded "})
+
+    assert refused.status_code == 422
+    assert "There is an alloy named Folded already, made of 1084 and 15n20" in refused.text
+    assert OwnAlloy.objects.count() == 1
+    assert Bar.objects.count() == 2
+
+
+def test_names_that_look_alike_to_a_machine_are_kept_apart(
+    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+) -> None:
+    layup = make_layup(name="Bar", layers=STEELS)
+    for name in ("Folded!", "Folded?", "折り返し", "鍛錬"):
+        post(
+            as_owner, "billet-bar", make_billet(layup=layup, stage="finished"), BAR | {"name": name}
+        )
+
+    keys = set(OwnAlloy.objects.values_list("key", flat=True))
+    assert keys == {"own-folded", "own-folded-2", "own-bar", "own-bar-2"}
+
+
 def test_copper_never_becomes_a_bar(as_owner: Any, make_billet: Callable[..., Any]) -> None:
     billet = make_billet(stage="finished")
 
