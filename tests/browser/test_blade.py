@@ -14,15 +14,13 @@ from billets.blade_page import BladePage, Laminate, blade_page
 from billets.blade_sizes import BladeSizes
 from billets.drawing_skins import halves
 from stock.house import House
-from tests import needs
 
 playwright = pytest.importorskip("playwright.sync_api")
-from playwright.sync_api import Page, Request, Route, sync_playwright  # noqa: E402
+from playwright.sync_api import Browser, Page, Request, Route  # noqa: E402
 
 pytestmark = pytest.mark.browser
 
 STATIC = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
-CHROMIUM = needs.chromium_path()
 KINDS = {".js": "text/javascript", ".css": "text/css"}
 SHEETS = ("tokens", "base", "forms", "findings", "drawing", "stack", "drawings")
 LONGEST_MS = 100
@@ -74,14 +72,11 @@ def answer(route: Route, request: Request) -> None:
 
 
 @pytest.fixture(scope="module")
-def opened() -> Iterator[Page]:
+def opened(browser_app: Browser) -> Iterator[Page]:
     """The page on a phone."""
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(
-            executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"]
-        )
-        yield browser.new_page(viewport={"width": 390, "height": 844})
-        browser.close()
+    page = browser_app.new_page(viewport={"width": 390, "height": 844})
+    yield page
+    page.close()
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Dialog, Page, expect
 
 from tests.browser.conftest import Opener
 
@@ -90,6 +90,24 @@ def test_a_layer_is_added_removed_and_mirrored_without_leaving_the_page(
 
     sizes = thicknesses(page)
     assert sizes == sizes[::-1]
+
+
+def test_leaving_after_a_button_of_a_row_asks_first(open_editor: Callable[..., Page]) -> None:
+    page = open_editor()
+    asked: list[str] = []
+
+    def stay(dialog: Dialog) -> None:
+        asked.append(dialog.type)
+        dialog.dismiss()
+
+    page.on("dialog", stay)
+    page.click("#add-row")
+    expect(page.locator(".layer-row")).to_have_count(6)
+    page.evaluate("location.href = '/billets/'")
+    page.wait_for_timeout(300)
+
+    assert asked == ["beforeunload"]
+    expect(page.locator(".layer-row")).to_have_count(6)
 
 
 def test_stock_from_the_rack_fills_in_its_thickness(open_editor: Callable[..., Page]) -> None:

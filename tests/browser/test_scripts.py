@@ -9,34 +9,20 @@ from pathlib import Path
 
 import pytest
 
-from tests import needs
-
 playwright = pytest.importorskip("playwright.sync_api")
-from playwright.sync_api import Browser, Dialog, Page, Request, Route, sync_playwright  # noqa: E402
+from playwright.sync_api import Browser, Dialog, Page, Request, Route  # noqa: E402
 
 pytestmark = pytest.mark.browser
 
 STATIC = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
-CHROMIUM = needs.chromium_path()
 KINDS = {".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml"}
 SCRIPTS = ("menus", "autosubmit", "confirm", "rows", "unsaved", "trouble")
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    """One browser for this file."""
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(
-            executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"]
-        )
-        yield browser
-        browser.close()
-
-
 @pytest.fixture
-def page(chromium: Browser) -> Iterator[Page]:
+def page(browser_app: Browser) -> Iterator[Page]:
     """A fresh page with a store of its own."""
-    context = chromium.new_context()
+    context = browser_app.new_context()
     yield context.new_page()
     context.close()
 
