@@ -12,9 +12,9 @@ from django.db.models import Count, Q
 
 from billets.models import Billet, Step, StepKind
 from shop import planning, rack, seating
-from shop.models import ForgeClass, Seat
+from shop.models import ForgeClass, PlanRun, Seat
 from stock.house import House
-from stock.models import SetAside
+from stock.models import Entry, SetAside
 
 HELD_SHOWN = 40
 STATE_KINDS = {"planned": "done", "held": "done", "cancelled": "stop"}
@@ -177,9 +177,18 @@ def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
         "cuts": added_up(line.cuts for line in lines),
         "behind": sum(1 for line in lines if line.is_behind),
         "value_cents": rack.set_aside_value_cents(row.plan_key) if house.sees_money else None,
-        "last_run": row.runs.select_related("by").first(),
+        "last_run": (last_run := row.runs.select_related("by").first()),
+        "metal_came": has_metal_come(last_run),
         "confirmed": row.runs.filter(state="confirmed").select_related("by").first(),
         "has_standing": SetAside.objects.filter(
             plan=row.plan_key, state=SetAside.State.STANDING
         ).exists(),
     }
+
+
+def has_metal_come(run: PlanRun | None) -> bool:
+    """Whether metal was received since a plan that came out short."""
+    if run is None or not run.result.get("short"):
+        return False
+    came = Entry.objects.filter(kind=Entry.Kind.RECEIVED, at__gte=run.started_at)
+    return came.filter(corrected_by=None, corrects=None).exists()

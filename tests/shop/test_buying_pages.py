@@ -327,3 +327,15 @@ def test_a_look_runs_in_a_thread_and_a_process_while_the_page_waits(
 
     assert BuyingRun.objects.get().state == "ready"
     assert "<dd>$9.00</dd>" in as_owner.get(BUYING).text
+
+
+def test_the_class_says_when_metal_has_come_since_a_plan_that_was_short(
+    as_owner: Any, short_class: ForgeClass, make_bar: Any
+) -> None:
+    url = reverse("shop:class-detail", args=[short_class.pk])
+    as_owner.post(reverse("shop:plan", args=[short_class.pk]))
+    assert "Metal has come" not in as_owner.get(url).text
+
+    make_bar(alloy="1084")
+
+    assert "Metal has come since the last plan" in as_owner.get(url).text
