@@ -12,7 +12,9 @@ class ShopConfig(AppConfig):
         """Let the lower floors show this floor's figures and name its jobs."""
         from billets import how_we_know
         from shop.class_words import class_words
+        from shop.knife_words import knife_words
         from stock import jobs
 
         how_we_know.also_show("shop")
         jobs.register("class", class_words)
+        jobs.register("knife", knife_words)

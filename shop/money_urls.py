@@ -2,7 +2,14 @@
 
 from django.urls import URLPattern, path
 
-from shop import views_billet_cost, views_class_money, views_dates, views_rates
+from shop import (
+    views_billet_cost,
+    views_class_money,
+    views_dates,
+    views_knife,
+    views_knife_money,
+    views_rates,
+)
 
 urlpatterns: list[URLPattern] = [
     path("classes/<int:class_id>/money/", views_class_money.money_page, name="class-money"),
@@ -32,4 +39,30 @@ urlpatterns: list[URLPattern] = [
     path("shop/calendar/withdraw/", views_dates.calendar_withdraw, name="calendar-withdraw"),
     path("calendar/<str:token>.ics", views_dates.calendar_feed, name="calendar-feed"),
     path("shop/rates/", views_rates.rates_page, name="rates"),
+    path("knives/", views_knife.knife_list, name="knife-list"),
+    path("knives/add/", views_knife.knife_add, name="knife-add"),
+    path("knives/<int:knife_id>/", views_knife.knife_detail, name="knife-detail"),
+    path("knives/<int:knife_id>/change/", views_knife.knife_change, name="knife-change"),
+    path("knives/<int:knife_id>/start/", views_knife.knife_start, name="knife-start"),
+    path("knives/<int:knife_id>/stop/", views_knife.knife_stop, name="knife-stop"),
+    path("knives/<int:knife_id>/minutes/", views_knife.knife_minutes, name="knife-minutes"),
+    path(
+        "knives/<int:knife_id>/times/<int:time_id>/strike/",
+        views_knife.knife_time_strike,
+        name="knife-time-strike",
+    ),
+    path("knives/<int:knife_id>/part/", views_knife.knife_part, name="knife-part"),
+    path("knives/<int:knife_id>/bar/", views_knife.knife_bar, name="knife-bar"),
+    path(
+        "knives/<int:knife_id>/back/<uuid:act>/", views_knife.knife_put_back, name="knife-put-back"
+    ),
+    path("knives/<int:knife_id>/card.pdf", views_knife.knife_card, name="knife-card"),
+    path("knives/<int:knife_id>/service/", views_knife_money.knife_service, name="knife-service"),
+    path(
+        "knives/<int:knife_id>/service/<int:service_id>/strike/",
+        views_knife_money.knife_service_strike,
+        name="knife-service-strike",
+    ),
+    path("knives/<int:knife_id>/sell/", views_knife_money.knife_sell, name="knife-sell"),
+    path("knives/<int:knife_id>/unsell/", views_knife_money.knife_unsell, name="knife-unsell"),
 ]

@@ -6,7 +6,7 @@ from datetime import date
 
 from django.db import transaction
 
-from shop.demo import HELPER, OWNER, PASSWORD, SHOP_NAME, classes, layups, metal, money
+from shop.demo import HELPER, OWNER, PASSWORD, SHOP_NAME, classes, knives, layups, metal, money
 from shop.demo.calendar import Days
 from shop.models import Person, ShopSettings
 
@@ -42,3 +42,4 @@ def make(*, today: date) -> None:
     classes.wanting_class(days=days)
     money.held_class(held, by=owner, days=days)
     money.coming_class(coming, by=owner, days=days)
+    knives.make_knives(held=held, owner=owner, helper=helper, days=days)

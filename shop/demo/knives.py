@@ -1,0 +1,92 @@
+"""The demo shop's knives: one of a class's billet, sold; one of bar, in work. All invented."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from django.db.models import QuerySet
+
+from billets.models import Billet
+from shop import knives, rates
+from shop.demo import metal
+from shop.demo.calendar import Days
+from shop.models import ForgeClass, Knife, KnifeStep
+from stock import clock, ledger
+from stock.models import Piece
+
+SOLD_HOURS = (
+    (KnifeStep.SHAPE, -33, 40), (KnifeStep.GRIND, -32, 95), (KnifeStep.HARDEN, -31, 75),
+    (KnifeStep.FINISH, -30, 110), (KnifeStep.HANDLE, -29, 130), (KnifeStep.SHEATH, -27, 80),
+    (KnifeStep.SHARPEN, -27, 20),
+)  # fmt: skip
+TREATED = (
+    "Normalised twice. Hardened from 800 °C, held 8 minutes, quenched in warm canola oil. "
+    "Tempered twice at 205 °C for two hours."
+)
+
+
+def make_knives(*, held: ForgeClass, owner: Any, helper: Any, days: Days) -> None:
+    """Both knives."""
+    sold_knife(spare_billet(held), by=owner, days=days)
+    knife_in_work(owner=owner, helper=helper, days=days)
+
+
+def spare_billet(held: ForgeClass) -> Billet:
+    """A spare that came out sound; the shop makes a knife of it."""
+    rows: QuerySet[Any] = Billet.objects.with_stage()
+    found = rows.filter(seat__forge_class=held, seat__is_spare=True, reached="finished").first()
+    assert isinstance(found, Billet), "the demo's own spares all failed"
+    return found
+
+
+def worked(knife: Knife, *, step: str, day: int, minutes: int, person: Any, days: Days) -> None:
+    """One run of the clock."""
+    began = days.at(day, hour=13)
+    with clock.as_of(began):
+        knives.start_clock(knife=knife, step=step, person=person)
+    with clock.as_of(began + timedelta(minutes=minutes)):
+        knives.stop_clock(person=person)
+
+
+def box(name: str) -> Piece:
+    """A box of counted things."""
+    return Piece.objects.get(material=metal.counted(name))
+
+
+def sold_knife(billet: Billet, *, by: Any, days: Days) -> None:
+    """From billet to a customer in a week."""
+    with clock.as_of(days.at(-33)):
+        knife = knives.make_knife(
+            pattern="bird and trout, 4 in", billet=billet, by=by, heat_treatment=TREATED,
+            handle="walnut scales, brass pins", margin_bp=3000,
+        )  # fmt: skip
+    for step, day, minutes in SOLD_HOURS:
+        worked(knife, step=step, day=day, minutes=minutes, person=by, days=days)
+    with clock.as_of(days.at(-29)):
+        knives.use_parts(knife=knife, piece=box("handle scales, walnut, pair"), count=1, by=by)
+        knives.use_parts(knife=knife, piece=box("brass pin 1/8 x 6 in"), count=2, by=by)
+    with clock.as_of(days.at(-28)):
+        knives.add_service(knife=knife, name="sheath leather, cut to size", cents=1400, by=by)
+    price = rates.history().on(days.on(-20)).charges.without_tax_cents(63750)
+    with clock.as_of(days.at(-20)):
+        knives.sell(knife=knife, sold_to="Mirela Oakhurst", sold_on=days.on(-20), price_cents=price)
+
+
+def knife_in_work(*, owner: Any, helper: Any, days: Days) -> None:
+    """A plain one of 80CrV2, half done, by two people."""
+    with clock.as_of(days.at(-4)):
+        knife = knives.make_knife(
+            pattern="paring, 3-1/2 in", by=owner, handle="walnut, one pin", margin_bp=3500
+        )
+        bar = Piece.objects.filter(material__alloy="80crv2").standing().order_by("on_hand")[0]
+        knives.cut_blade(
+            knife=knife, piece=bar, length_nm=190 * metal.MM, kerf_nm=1_100_000, by=owner
+        )
+    for step, day, minutes, person in (
+        (KnifeStep.SHAPE, -4, 35, helper), (KnifeStep.GRIND, -3, 50, owner),
+    ):  # fmt: skip
+        worked(knife, step=step, day=day, minutes=minutes, person=person, days=days)
+    with clock.as_of(days.at(-3, hour=17)):
+        belts = box("belt 2 x 72 in, 60 grit")
+        ledger.use(piece=belts, amount=2, job=knife.job, by=owner, why="worn out")

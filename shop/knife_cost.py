@@ -1,0 +1,145 @@
+"""Reads what a knife cost, line by line, and what to ask for it or what it brought."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shop.billet_cost import planned_heats, real_lines
+from shop.costing import Line, Step, total_cents
+from shop.costing_knife import (
+    Floor,
+    KnifeWork,
+    blade_shares_cents,
+    earned_cents_per_hour,
+    knife_lines,
+    price_floor,
+    sold,
+)
+from shop.models import Knife, KnifeStep, KnifeTime
+from shop.pricing import Priced, price_at_margin
+from shop.rate_values import ShopRates
+from shop.rates import History
+from stock import clock
+from stock.house import House
+from stock.models import CUT_FORMS, Entry, alloy_book
+from stock.money import MoneyError
+
+AT_THE_GRINDER = (KnifeStep.GRIND, KnifeStep.FINISH)
+
+
+@dataclass(frozen=True)
+class KnifeCost:
+    """Everything about the money of one knife."""
+
+    lines: tuple[Line, ...]
+    seconds: int
+    asked: Priced | None
+    floor: Floor | None
+    refused: str  # why there is no price
+    brought: Priced | None
+    earned_cents_per_hour: int | None
+    shop: ShopRates
+
+    @property
+    def cents(self) -> int:
+        """All of it [minor units]."""
+        return total_cents(self.lines)
+
+    @property
+    def asked_with_tax_cents(self) -> int:
+        """The price with its tax [minor units]."""
+        return self.shop.charges.with_tax_cents(self.asked.price_cents) if self.asked else 0
+
+
+def standing_times(knife: Knife) -> list[KnifeTime]:
+    """Hours at a knife that were not struck."""
+    rows = knife.times.select_related("person")
+    return [time for time in rows if time.struck_at is None]
+
+
+def seconds_of(time: KnifeTime) -> int:
+    """How long a line is; a running one up to now [s]."""
+    end = time.stopped_at or max(clock.now(), time.started_at)
+    return round((end - time.started_at).total_seconds())
+
+
+def steps_of(times: Sequence[KnifeTime], *, shop: ShopRates) -> tuple[Step, ...]:
+    """Hours by step and person, each at their own rate."""
+    sums: dict[tuple[str, int], int] = defaultdict(int)
+    for time in times:
+        sums[time.step, time.person_id] += seconds_of(time)
+    order = {step: place for place, step in enumerate(KnifeStep.values)}
+    return tuple(
+        Step(str(KnifeStep(step).label).capitalize(), seconds, shop.labour_of(person))
+        for (step, person), seconds in sorted(sums.items(), key=lambda one: order[one[0][0]])
+    )
+
+
+def blade_cents(knife: Knife, *, history: History, house: House) -> int:
+    """The blade's share of its billet's real cost, or the bar that was cut for it."""
+    cut = 0
+    rows = Entry.objects.filter(job=knife.job, piece__material__form__in=CUT_FORMS)
+    cut -= sum(rows.values_list("value_cents", flat=True))
+    if knife.billet is None:
+        return max(0, cut)
+    billet = knife.billet
+    shop = history.on_or_none(billet.made_at.date()) or ShopRates()
+    heats, _ = planned_heats(billet.design(), house=house, alloys=alloy_book())
+    lines = real_lines(billet, shop=shop, planned_heats=heats, is_for_class=hasattr(billet, "seat"))
+    siblings = list(billet.knives.order_by("pk"))
+    lengths = [one.length_nm for one in siblings]
+    weights = lengths if all(lengths) else [1] * len(siblings)
+    shares = blade_shares_cents(total_cents(lines), lengths_nm=weights)
+    return max(0, cut) + shares[[one.pk for one in siblings].index(knife.pk)]
+
+
+def parts_of(knife: Knife) -> tuple[Line, ...]:
+    """Counted things and wire booked to a knife, a line for each material."""
+    sums: dict[str, int] = defaultdict(int)
+    rows = Entry.objects.filter(job=knife.job).exclude(piece__material__form__in=CUT_FORMS)
+    for entry in rows.select_related("piece__material"):
+        sums[str(entry.piece.material)] -= entry.value_cents
+    return tuple(Line("parts", name.capitalize(), cents) for name, cents in sums.items() if cents)
+
+
+def knife_cost(knife: Knife, *, history: History, house: House) -> KnifeCost:
+    """A knife's cost by the rates of the day it was begun, with its price or what it brought."""
+    shop = history.on_or_none(knife.made_at.date()) or ShopRates()
+    times = standing_times(knife)
+    steps = steps_of(times, shop=shop)
+    ground = sum(seconds_of(time) for time in times if time.step in AT_THE_GRINDER)
+    services = knife.services.filter(struck_at=None)
+    work = KnifeWork(
+        blade_cents=blade_cents(knife, history=history, house=house),
+        parts=parts_of(knife),
+        services=tuple(Line("services", one.name, one.cents) for one in services),
+        steps=steps,
+        runs=shop.runs({"grinder": ground}),
+        consumables_cents=None if times else 0,
+    )
+    lines = knife_lines(work, rates=shop.rates)
+    brought = earned = None
+    if knife.price_cents is not None:
+        brought = sold(lines, price_cents=knife.price_cents, charges=shop.charges)
+        earned = earned_cents_per_hour(
+            lines, steps=steps, price_cents=knife.price_cents, charges=shop.charges
+        )
+    asked, floor, refused = prices(lines, knife=knife, shop=shop)
+    return KnifeCost(
+        lines, sum(step.seconds for step in steps), asked, floor, refused, brought, earned, shop
+    )
+
+
+def prices(
+    lines: Sequence[Line], *, knife: Knife, shop: ShopRates
+) -> tuple[Priced | None, Floor | None, str]:
+    """The price at the wanted margin and the floor, or why there is none."""
+    try:
+        asked = price_at_margin(
+            cost_cents=total_cents(lines), margin_bp=knife.margin_bp, charges=shop.charges
+        )
+        return asked, price_floor(lines, charges=shop.charges), ""
+    except MoneyError as error:
+        return None, None, str(error)

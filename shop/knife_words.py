@@ -1,0 +1,16 @@
+"""What the ledger's "knife:3" is called, and where its page is."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from django.urls import reverse
+
+from shop.models import Knife
+from stock.jobs import JobWords
+
+
+def knife_words(ids: Collection[int]) -> Mapping[int, JobWords]:
+    """What the ledger's pages call the job of a knife."""
+    rows = Knife.objects.filter(pk__in=list(ids))
+    return {row.pk: JobWords(str(row), reverse("shop:knife-detail", args=[row.pk])) for row in rows}

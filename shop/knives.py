@@ -1,0 +1,165 @@
+"""Knives: begun, worked at, parts used, sold. The only writer of knives and of their hours.
+
+Metal and parts go through `stock.ledger` with the job "knife:N". A person has one clock: starting
+it at one step stops it at another. A wrong line is struck and stays in the database.
+
+KnifeRefused   the sentence says why nothing was written
+"""
+
+from __future__ import annotations
+
+import uuid
+from datetime import date, timedelta
+from typing import Any
+
+from django.db import transaction
+
+from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
+from stock import clock, ledger
+from stock.models import Entry, Piece
+
+LONGEST_MINUTES = 24 * 60
+FIELDS = ("pattern", "billet", "length_nm", "handle", "heat_treatment", "care", "note", "margin_bp")
+CARE = (
+    "Wash by hand and dry at once. Oil the blade when it is put away. Copper and steel both turn "
+    "darker with use; that is no fault."
+)
+
+
+class KnifeRefused(ValueError):
+    """The knife stays as it is."""
+
+
+@transaction.atomic
+def make_knife(*, pattern: str, by: Any, **about: Any) -> Knife:
+    """Begin a knife, of a billet or of bar to be cut for it."""
+    about.setdefault("care", CARE)
+    return Knife.objects.create(pattern=pattern, by=by, made_at=clock.now(), **about)
+
+
+@transaction.atomic
+def change_knife(*, knife: Knife, changes: dict[str, Any]) -> Knife:
+    """Change what a knife is; what was booked to it stays."""
+    held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
+    for name, value in changes.items():
+        if name not in FIELDS:
+            raise KnifeRefused(f"{name} of a knife is not changed here.")
+        setattr(held, name, value)
+    held.save(update_fields=list(changes))
+    return held
+
+
+@transaction.atomic
+def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: Any) -> uuid.UUID:
+    """Cut a bought bar for a knife that is not made of a billet.
+
+    Raises:
+        KnifeRefused: it is made of a billet.
+        LedgerError: the bar has less free than that.
+    """
+    if knife.billet_id:
+        raise KnifeRefused(f"{knife} is made of a billet; it needs no bar.")
+    return ledger.cut_by_hand(
+        piece=piece, length_nm=length_nm, kerf_nm=kerf_nm, job=knife.job, by=by, why="blade"
+    )
+
+
+@transaction.atomic
+def use_parts(*, knife: Knife, piece: Piece, count: int, by: Any) -> uuid.UUID:
+    """Take counted things for a knife off the rack: scales, pins, a sheath's leather."""
+    return ledger.use(piece=piece, amount=count, job=knife.job, by=by, why="for the knife")
+
+
+@transaction.atomic
+def put_back(*, knife: Knife, act: uuid.UUID, by: Any) -> uuid.UUID:
+    """Put back what was taken or cut for a knife by mistake.
+
+    Raises:
+        KnifeRefused: the act was none of this knife's.
+        LedgerError: something rests on it.
+    """
+    if not Entry.objects.filter(act=act, job=knife.job, corrects=None).exists():
+        raise KnifeRefused(f"That was not booked to {knife}.")
+    return ledger.undo(act=act, by=by, why="not for this knife")
+
+
+@transaction.atomic
+def start_clock(*, knife: Knife, step: str, person: Any) -> KnifeTime:
+    """Start a person's clock at a step; one that runs elsewhere is stopped first.
+
+    Raises:
+        KnifeRefused: the knife is sold, or there is no such step.
+    """
+    if step not in KnifeStep.values:
+        raise KnifeRefused("Choose a step from the list.")
+    if knife.sold_on is not None:
+        raise KnifeRefused(f"{knife} is sold; no more hours go into it.")
+    stop_clock(person=person)
+    return KnifeTime.objects.create(knife=knife, step=step, person=person, started_at=clock.now())
+
+
+@transaction.atomic
+def stop_clock(*, person: Any) -> KnifeTime | None:
+    """Stop a person's clock; nothing when none runs."""
+    running = KnifeTime.objects.select_for_update().filter(person=person, stopped_at=None).first()
+    if running is not None:
+        running.stopped_at = max(clock.now(), running.started_at)
+        running.save(update_fields=["stopped_at"])
+    return running
+
+
+@transaction.atomic
+def add_minutes(*, knife: Knife, step: str, minutes: int, person: Any) -> KnifeTime:
+    """Write down time that no clock ran for; it ends now.
+
+    Raises:
+        KnifeRefused: it is nothing, or more than a day.
+    """
+    if step not in KnifeStep.values:
+        raise KnifeRefused("Choose a step from the list.")
+    if not 0 < minutes <= LONGEST_MINUTES:
+        raise KnifeRefused(
+            f"{minutes} minutes were given; write from 1 to {LONGEST_MINUTES} at a time."
+        )
+    now = clock.now()
+    return KnifeTime.objects.create(
+        knife=knife, step=step, person=person, started_at=now - timedelta(minutes=minutes),
+        stopped_at=now,
+    )  # fmt: skip
+
+
+@transaction.atomic
+def strike_time(*, time: KnifeTime) -> None:
+    """Strike a wrong line of hours; a running clock stops with it."""
+    held = KnifeTime.objects.select_for_update().get(pk=time.pk)
+    held.struck_at = held.struck_at or clock.now()
+    held.stopped_at = held.stopped_at or held.struck_at
+    held.save(update_fields=["struck_at", "stopped_at"])
+
+
+@transaction.atomic
+def add_service(*, knife: Knife, name: str, cents: int, by: Any) -> KnifeService:
+    """Write down work that somebody outside was paid for."""
+    return KnifeService.objects.create(knife=knife, name=name, cents=cents, by=by, at=clock.now())
+
+
+@transaction.atomic
+def strike_service(*, service: KnifeService) -> None:
+    """Strike a wrong line of outside work."""
+    KnifeService.objects.filter(pk=service.pk, struck_at=None).update(struck_at=clock.now())
+
+
+@transaction.atomic
+def sell(*, knife: Knife, sold_to: str, sold_on: date, price_cents: int) -> Knife:
+    """Write down who has the knife now, since when and for how much; clocks at it stop."""
+    held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
+    held.sold_to, held.sold_on, held.price_cents = sold_to, sold_on, price_cents
+    held.save(update_fields=["sold_to", "sold_on", "price_cents"])
+    held.times.filter(stopped_at=None).update(stopped_at=clock.now())
+    return held
+
+
+@transaction.atomic
+def take_sale_back(*, knife: Knife) -> None:
+    """The sale did not happen."""
+    Knife.objects.filter(pk=knife.pk).update(sold_to="", sold_on=None, price_cents=None)
