@@ -9,11 +9,13 @@ from dataclasses import dataclass
 
 from billets.bevel import section_of
 from billets.bevel_words import edge_sentence, line_sentences
+from billets.blade_of import laminate_of
 from billets.blade_outline import SHORTEST_PITCH_MM, ripple
+from billets.blade_page import Laminate
 from billets.design import Design
 from billets.drawing_blade import SectionDrawing, section_drawing
 from billets.drawing_side import SideView, side_view
-from billets.drawing_skins import Skin, halves
+from billets.drawing_skins import Skin
 from billets.drawn import drawn_layers_nm
 from billets.errors import NM_PER_MM, ForgingError
 from billets.lines import built_in_drift_mm
@@ -21,11 +23,10 @@ from billets.section import Section
 from billets.stack import core_places
 from shop.sheet_words import Told, told
 from stock.alloys import Book
-from stock.drawing_shapes import DrawingError, metal_kind
+from stock.drawing_shapes import DrawingError
 from stock.house import House
 
 ALIKE_MM = 0.005  # less than that is not seen on a blade
-LONG_BLADE = 5.0  # blade heights: how long a blade is drawn; common practice
 
 
 @dataclass(frozen=True)
@@ -65,15 +66,22 @@ def _ratio(view_box: str) -> float:
 
 
 def blade_on_paper(
-    design: Design, *, alloys: Book, house: House, mark: str, key: str
+    design: Design,
+    *,
+    alloys: Book,
+    house: House,
+    mark: str,
+    drawn_length_mm: float | None,
+    key: str,
 ) -> BladeOnPaper | None:
-    """The blade that a billet is to become.
+    """The blade that a billet is to become, as the billet's page draws it.
 
     Args:
         design: the layup.
         alloys: every alloy by key.
         house: the shop's settings: edge, die valleys.
         mark: the billet's, which its waves come from.
+        drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
         key: letters that make the drawings' ids their own in the file.
 
     Returns:
@@ -81,12 +89,15 @@ def blade_on_paper(
         exactly one core, which makes a bar and not a blade.
 
     Source:
-        `billets.bevel`; the blade is drawn five times as long as it is high.
+        `billets.bevel`, `billets.blade_of`; a stack that is not even puts its core off centre.
     """
     if len(core_places(design)) != 1:
         return None
     try:
-        return _drawn(design, alloys=alloys, house=house, mark=mark, key=key)
+        laminate = laminate_of(
+            design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
+        )
+        return _drawn(design, laminate=laminate, house=house, key=key)
     except ForgingError as refusal:
         why = refusal.sentence(house.system)
     except DrawingError as refusal:
@@ -94,23 +105,22 @@ def blade_on_paper(
     return BladeOnPaper(None, (), design.blade.grind, None, None, (), why)
 
 
-def _drawn(design: Design, *, alloys: Book, house: House, mark: str, key: str) -> BladeOnPaper:
-    layers_mm = [
-        nm / NM_PER_MM for nm in drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
-    ]
-    roles = [layer.role for layer in design.layers]
-    right, left = halves(layers_mm, kinds=_kinds(design, alloys=alloys), roles=roles)
+def _drawn(design: Design, *, laminate: Laminate, house: House, key: str) -> BladeOnPaper:
     blade = section_of(design.blade, edge_nm=house.edge_thickness_nm)
-    drift_mm = built_in_drift_mm(layers_mm, core=roles.index("core"))
-    valley_mm = house.valley_nm / NM_PER_MM
+    drift_mm = _drift_mm(design)
     section = section_drawing(
-        blade, right=right, left=left, drift_mm=drift_mm, valley_mm=valley_mm, key=f"{key}-cut"
+        blade,
+        right=laminate.right,
+        left=laminate.left,
+        drift_mm=drift_mm,
+        valley_mm=house.valley_nm / NM_PER_MM,
+        key=f"{key}-cut",
     )
-    is_even = _is_alike(right, left) and abs(drift_mm) < ALIKE_MM
-    half_of = {"right": right} if is_even else {"right": right, "left": left}
+    is_even = _is_alike(laminate.right, laminate.left) and abs(drift_mm) < ALIKE_MM
+    sides = ("right",) if is_even else ("right", "left")
     views = tuple(
-        _view(blade, half, side, drift_mm=drift_mm, house=house, mark=mark, key=key)
-        for side, half in half_of.items()
+        _view(blade, laminate=laminate, side=side, drift_mm=drift_mm, house=house, key=key)
+        for side in sides
     )
     return BladeOnPaper(
         section=section,
@@ -118,8 +128,14 @@ def _drawn(design: Design, *, alloys: Book, house: House, mark: str, key: str) -
         grind=design.blade.grind,
         spine=told(design.blade.spine_nm, system=house.system),
         height=told(design.blade.height_nm, system=house.system),
-        sentences=_sentences(section, sides=tuple(half_of), system=house.system),
+        sentences=_sentences(section, sides=sides, system=house.system),
     )
+
+
+def _drift_mm(design: Design) -> float:
+    """How far a stack that is not even puts its core off the middle."""
+    layers_nm = drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
+    return built_in_drift_mm([nm / NM_PER_MM for nm in layers_nm], core=core_places(design)[0])
 
 
 def _is_alike(right: tuple[Skin, ...], left: tuple[Skin, ...]) -> bool:
@@ -130,37 +146,18 @@ def _is_alike(right: tuple[Skin, ...], left: tuple[Skin, ...]) -> bool:
     )
 
 
-def _kinds(design: Design, *, alloys: Book) -> list[str]:
-    """Class of each layer's metal in a drawing."""
-    return [
-        metal_kind(
-            family=alloys[layer.alloy].family if layer.alloy in alloys else "other",
-            role=layer.role,
-        )
-        for layer in design.layers
-    ]
-
-
 def _view(
-    blade: Section,
-    half: tuple[Skin, ...],
-    side: str,
-    *,
-    drift_mm: float,
-    house: House,
-    mark: str,
-    key: str,
+    blade: Section, *, laminate: Laminate, side: str, drift_mm: float, house: House, key: str
 ) -> SideView:
-    length_mm = LONG_BLADE * blade.height_mm
-    pitch_mm = max(house.bite_nm / NM_PER_MM, SHORTEST_PITCH_MM)
+    pitch_mm = max(laminate.pitch_mm, SHORTEST_PITCH_MM)
     return side_view(
         blade,
-        half=half,
+        half=laminate.right if side == "right" else laminate.left,
         side=side,
-        length_mm=length_mm,
+        length_mm=laminate.length_mm,
         drift_mm=drift_mm,
         valley_mm=house.valley_nm / NM_PER_MM,
-        waves=ripple(mark, side=side, length_mm=length_mm, pitch_mm=pitch_mm),
+        waves=ripple(laminate.mark, side=side, length_mm=laminate.length_mm, pitch_mm=pitch_mm),
         key=f"{key}-{side}",
     )
 

@@ -56,6 +56,7 @@ class PressOnPaper:
     blank_rows: tuple[int, ...]
     setting: str  # numbers of the bonding heats
     finish: Told | None
+    length_mm: float | None  # of the drawn billet, for the blade
     core: Told | None
     lines: Told | None
     bite: str
@@ -120,6 +121,7 @@ def press_on_paper(
         blank_rows=(),
         setting=_setting(size.stages),
         finish=_finish(size, system=system),
+        length_mm=size.finish.length_mm,
         core=core,
         lines=lines,
         bite=_bite(drawn, system=system),
@@ -129,7 +131,7 @@ def press_on_paper(
 
 def _refused(sentence: str) -> PressOnPaper:
     rows = tuple(range(1, BLANK_ROWS + 1))
-    return PressOnPaper((), rows, "", None, None, None, "", sentence)
+    return PressOnPaper((), rows, "", None, None, None, None, "", sentence)
 
 
 def _split(rows: Sequence[PressRow]) -> tuple[tuple[PressRow, ...], ...]:
