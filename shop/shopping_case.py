@@ -66,7 +66,17 @@ class Question:
 
 
 def coarse(form: str) -> int:
-    """How many units of the books one unit of the solver is."""
+    """How many units of the books one unit of the solver is.
+
+    Args:
+        form: of the material, such as "flat" or "wire".
+
+    Returns:
+        A whole number, 1 or more.
+
+    Source:
+        Our own rule.
+    """
     return COARSE.get(form, COARSE_LENGTH)
 
 
@@ -161,7 +171,18 @@ def shelf_of(asked: Asked, found: Shortages, stocked: Stocked) -> Shelf:
 
 
 def offers_for(asked: Asked, lack: Lack) -> tuple[OfferFacts, ...]:
-    """Who sells it, in a form that this lack can be bought in."""
+    """Who sells it, in a form that this lack can be bought in.
+
+    Args:
+        asked: the facts.
+        lack: what is short.
+
+    Returns:
+        Offers, in the order of the facts.
+
+    Source:
+        Our own rule: sheets and rolls stand for each other, bars for themselves.
+    """
     if lack.group is not None:
         is_sheet = lack.form == "sheet"
         return tuple(one for one in lack.group.group.offers if (one.form != "flat") == is_sheet)
@@ -228,5 +249,16 @@ def one_goods(lack: Lack, offer: OfferFacts) -> Goods:
 
 
 def days_of(asked: Asked, supplier: str) -> int:
-    """Days that a supplier takes."""
+    """Days that a supplier takes.
+
+    Args:
+        asked: the facts.
+        supplier: its name.
+
+    Returns:
+        Days from order to delivery.
+
+    Source:
+        The shop's suppliers.
+    """
     return next(one.days for one in asked.suppliers if one.name == supplier)

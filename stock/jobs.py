@@ -25,18 +25,46 @@ _readers: dict[str, Reader] = {}
 
 
 def register(prefix: str, reader: Reader) -> None:
-    """Let a floor say what its jobs are: numbers after the prefix to words, in one query."""
+    """Let a floor say what its jobs are: numbers after the prefix to words, in one query.
+
+    Args:
+        prefix: the word before the colon.
+        reader: takes numbers, gives words for those it knows.
+
+    Source:
+        Imports go down only, so a lower floor is told of a higher one's words.
+    """
     _readers[prefix] = reader
 
 
 def split(job: str) -> tuple[str, int] | None:
-    """Prefix and number of a job that a floor keeps; nothing for one in words."""
+    """Prefix and number of a job that a floor keeps; nothing for one in words.
+
+    Args:
+        job: as the ledger has it.
+
+    Returns:
+        Such as ("billet", 12), or None.
+
+    Source:
+        Our own rule.
+    """
     prefix, colon, number = job.partition(":")
     return (prefix, int(number)) if colon and number.isdecimal() and prefix in _readers else None
 
 
 def words_of(jobs: Iterable[str]) -> dict[str, JobWords]:
-    """Every job that is not empty, as it is shown; one query a kind of job."""
+    """Every job that is not empty, as it is shown; one query a kind of job.
+
+    Args:
+        jobs: as the ledger has them.
+
+    Returns:
+        Words by job.
+
+    Source:
+        The readers that higher floors have registered.
+    """
     asked = {job for job in jobs if job}
     words = {job: JobWords(job) for job in asked}
     numbers: dict[str, set[int]] = defaultdict(set)
