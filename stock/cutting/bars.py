@@ -83,8 +83,9 @@ def solve(case: BarCase, *, limit_s: float, progress: Report | None = None) -> B
     Returns:
         A plan. Pieces that no bar holds are `short`. Where the bars on hand cannot hold all the
         rest and nothing on offer can, the pieces to cut are chosen first: the greatest total
-        length, then the greatest number of pieces; what is left out is `short` too, and money
-        and worth are then those of the best plan for the chosen pieces.
+        length (to a few parts in a thousand million), then the greatest number of pieces; what
+        is left out is `short` too, and money and worth are then those of the best plan for the
+        chosen pieces.
         Money is proved in exact integers save where HiGHS settles a node in floats; worth is
         proved to one part in ten million of the worth of the longest bar.
 

@@ -55,10 +55,12 @@ def _children(search: Search, node: Node, bound: int, tries: int) -> list[tuple[
         return []
     branch = branch_of(search, slices)
     parts = _parts(node, branch) if branch else [node]
-    if node in parts:
-        reached = settle(search, node, prices, slices, tries)
-        return [] if reached >= search.enough else [(max(bound, reached), node)]
-    return [(bound, part) for part in parts]
+    # How far a bar is cut costs nothing in itself where only the uncut length counts.
+    if node in parts or (search.stage.name == "length" and search.nodes == 1):
+        bound = max(bound, settle(search, node, prices, slices, tries))
+    if bound >= search.enough:
+        return []
+    return [(bound, node)] if node in parts else [(bound, part) for part in parts]
 
 
 def _parts(node: Node, branch: Branch) -> list[Node]:

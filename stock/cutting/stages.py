@@ -14,6 +14,7 @@ from stock.cutting.knapsack import Array, Table
 
 MONEY_BITS = 20  # a cent is divided this finely in the duals
 WORTH_BITS = 42  # costs of one bar stay below this many bits
+LENGTH_BITS = 14  # of WORTH_BITS, below which HiGHS's prices tell no lengths apart
 TOLERANCE_BITS = 23  # worth is proved to about one part in ten million of the longest bar
 
 
@@ -54,12 +55,16 @@ class Stage:
 
 
 def length_stage(table: Table) -> Stage:
-    """Leave as little length uncut as can be, then as few pieces."""
+    """Leave as little length uncut as can be, then as few pieces.
+
+    Where the lengths have hardly any unit in common, the second is lost in the tolerance.
+    """
     problem = table.problem
-    exact = [n * (problem.total + 1) + 1 for n in problem.lengths_nm]
+    unit = gcd(*problem.lengths_nm)
+    exact = [n // unit * (problem.total + 1) + 1 for n in problem.lengths_nm]
     shift = max(exact).bit_length() - WORTH_BITS
     slack = tuple(_shifted(c, shift) for c in exact)
-    tolerance = (1 << -shift) - 1 if shift <= 0 else problem.total
+    tolerance = max((1 << max(0, -shift)) - 1, 1 << LENGTH_BITS)
     groups = len(problem.groups)
     return Stage(
         "length",
@@ -132,7 +137,7 @@ def same_stage(stage: Stage, table: Table, *, money: int, bars: int) -> Stage:
 
 
 def exact_bound(stage: Stage, bound: int) -> int:
-    """A bound in the stage's unit as an exact cost: nm·(n + 1) + 1, cents, or scaled worth."""
+    """A bound in the stage's unit as an exact cost: cents, or scaled worth."""
     if stage.shift > 0:
         return bound << stage.shift
     return -(-bound >> -stage.shift)
