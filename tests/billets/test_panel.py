@@ -175,8 +175,8 @@ def test_the_whole_panel_of_nine_layers_takes_less_than_a_tenth_of_a_second() ->
     alloys = book()
     panel_of(nine(), alloys=alloys, house=INCH)
 
-    began = time.perf_counter()
+    began = time.process_time()
     for _ in range(5):
         panel_of(nine(), alloys=alloys, house=INCH)
 
-    assert (time.perf_counter() - began) / 5 < 0.1
+    assert (time.process_time() - began) / 5 < 0.1
