@@ -11,7 +11,9 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from shop.knife_cost import seconds_of, standing_times
 from shop.models import Knife, KnifeTime
-from stock.models import CUT_FORMS, Entry, Form, Piece
+from stock.house import House
+from stock.material_words import material_title
+from stock.models import CUT_FORMS, Entry, Form, Piece, alloy_book
 
 
 @dataclass(frozen=True)
@@ -21,6 +23,7 @@ class Taken:
     entry: Entry
     count: int
     is_cut: bool
+    title: str
 
 
 @dataclass(frozen=True)
@@ -66,7 +69,7 @@ def knives(*, which: str) -> QuerySet[Knife]:
     return rows.filter(sold_on=None) if which == "work" else rows
 
 
-def taken_of(knife: Knife) -> list[Taken]:
+def taken_of(knife: Knife, *, house: House) -> list[Taken]:
     """What stands booked to a knife, the latest first; kerf and scrap go with their cut."""
     undone = Entry.objects.filter(corrects=OuterRef("pk"))
     rows = (
@@ -76,10 +79,19 @@ def taken_of(knife: Knife) -> list[Taken]:
         .filter(is_off=False)
         .select_related("piece__material", "by")
     )
-    return [Taken(row, -row.amount, row.piece.material.form in CUT_FORMS) for row in rows]
+    book = alloy_book()
+    return [
+        Taken(
+            entry=row,
+            count=-row.amount,
+            is_cut=row.piece.material.form in CUT_FORMS,
+            title=material_title(row.piece.material, book=book, system=house.system),
+        )
+        for row in rows
+    ]
 
 
-def knife_context(knife: Knife, *, person: Any) -> dict[str, Any]:
+def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
     """What everybody sees of one knife: no money."""
     times = [TimeLine(time, seconds_of(time)) for time in standing_times(knife)]
     running = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")
@@ -90,7 +102,7 @@ def knife_context(knife: Knife, *, person: Any) -> dict[str, Any]:
         "total": hours_text(sum(line.seconds for line in times)),
         "running": mine,
         "running_here": mine is not None and mine.knife_id == knife.pk,
-        "taken": taken_of(knife),
+        "taken": taken_of(knife, house=house),
         "place": "knives",
     }
 

@@ -9,6 +9,7 @@ from shop import (
     views_knife,
     views_knife_money,
     views_rates,
+    views_reports,
 )
 
 urlpatterns: list[URLPattern] = [
@@ -65,4 +66,6 @@ urlpatterns: list[URLPattern] = [
     ),
     path("knives/<int:knife_id>/sell/", views_knife_money.knife_sell, name="knife-sell"),
     path("knives/<int:knife_id>/unsell/", views_knife_money.knife_unsell, name="knife-unsell"),
+    path("reports/", views_reports.reports_page, name="reports"),
+    path("reports/<slug:name>.csv", views_reports.report_csv, name="report-csv"),
 ]

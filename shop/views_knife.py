@@ -72,7 +72,7 @@ def knife_change(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any) -> HttpResponse:
     """One knife; `forms` holds refused ones."""
     house = request.house
-    context = knife_pages.knife_context(knife, person=person(request)) | {
+    context = knife_pages.knife_context(knife, person=person(request), house=house) | {
         "steps": KnifeStep.choices,
         "part_form": PartForm(house=house),
         "bar_form": BarForm(house=house),

@@ -1,0 +1,195 @@
+"""Reads what the reports rest on: entries of the ledger, who used them, outcomes by layup."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from django.db.models import QuerySet, Sum
+
+from billets.models import Billet, StepKind
+from shop.like_billets import ENDED
+from shop.metal_used import Use, UsedCell, cells, mass_ug
+from shop.models import ForgeClass, Seat
+from shop.yield_record import Record, share_interval
+from stock.house import House
+from stock.material_words import material_title
+from stock.models import Entry, Material, alloy_book
+from stock.valuation import Bought, Move, Used
+
+USED = (Entry.Kind.BLANK, Entry.Kind.KERF, Entry.Kind.SCRAP, Entry.Kind.USED)
+SCRAP = (Entry.Kind.KERF, Entry.Kind.SCRAP)
+STEEL_KG_M3 = 7850  # EN 1993-1-2, for an alloy that the book has lost
+FIELDS = (
+    "at", "kind", "amount", "value_cents", "job", "piece__material__alloy",
+    "piece__material__form", "piece__material__thickness_nm", "piece__material__width_nm",
+    "piece__material__diameter_nm",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class YieldRow:
+    """Outcomes of one layup: the share that is sound lies between low and high, nine in ten."""
+
+    layup: str
+    record: Record
+
+    @property
+    def failed(self) -> int:
+        """Those that failed."""
+        return self.record.made - self.record.sound
+
+    @property
+    def share(self) -> Fraction:
+        """Sound of those made."""
+        return Fraction(self.record.sound, self.record.made)
+
+    @property
+    def low(self) -> Fraction:
+        """Lower end."""
+        return share_interval(self.record)[0]
+
+    @property
+    def high(self) -> Fraction:
+        """Upper end."""
+        return share_interval(self.record)[1]
+
+
+@dataclass(frozen=True)
+class Went:
+    """Where money that was paid for metal is now."""
+
+    name: str
+    cents: int
+
+
+def users() -> dict[str, str]:
+    """The class of each billet's job, in words, and of each class's own job."""
+    seats = Seat.objects.exclude(billet=None).select_related("forge_class")
+    found = {f"billet:{seat.billet_id}": class_words(seat.forge_class) for seat in seats}
+    return found | {row.plan_key: class_words(row) for row in ForgeClass.objects.all()}
+
+
+def class_words(row: ForgeClass) -> str:
+    """A class with its day, since titles come again."""
+    return f"{row.title}, {row.starts_on:%Y-%m-%d}"
+
+
+def user_words(job: str, classes: dict[str, str]) -> str:
+    """Who used it."""
+    if job in classes:
+        return classes[job]
+    kinds = {"billet": "other billets", "knife": "knives", "class": "other billets"}
+    return kinds.get(job.partition(":")[0], "the shop itself")
+
+
+def used_cells(*, year: int | None) -> tuple[UsedCell, ...]:
+    """Metal used in a year, or ever."""
+    rows = Entry.objects.filter(kind__in=USED).exclude(piece__material__alloy="")
+    if year is not None:
+        rows = rows.filter(at__year=year)
+    return cells(uses_of(rows))
+
+
+def uses_of(rows: QuerySet[Entry]) -> Iterable[Use]:
+    """Entries as uses of metal; one that was taken back comes twice, with both signs."""
+    classes, book = users(), alloy_book()
+    for at, kind, amount, cents, job, alloy, form, thick, width, round_nm in rows.values_list(
+        *FIELDS
+    ).iterator():
+        like = Material(thickness_nm=thick, width_nm=width, diameter_nm=round_nm)
+        density = book[alloy].density_kg_m3.value if alloy in book else STEEL_KG_M3
+        mass = mass_ug(
+            -amount, form=form, section_nm2=like.area_nm2, thickness_nm=thick,
+            kg_m3=Fraction(density),
+        )  # fmt: skip
+        yield Use(
+            month=f"{at:%Y-%m}",
+            alloy=book[alloy].name if alloy in book else alloy,
+            user=user_words(job, classes),
+            mass_ug=mass,
+            cents=-cents,
+            is_scrap=kind in SCRAP,
+        )
+
+
+def years() -> list[int]:
+    """Years that the ledger knows, the latest first."""
+    return [day.year for day in Entry.objects.dates("at", "year", order="DESC")]
+
+
+def yield_rows() -> list[YieldRow]:
+    """Each layup's outcomes, by name."""
+    sound: dict[str, int] = defaultdict(int)
+    made: dict[str, int] = defaultdict(int)
+    billets: QuerySet[Any] = Billet.objects.with_stage()
+    ended = billets.filter(reached__in=ENDED).values_list("layup_name", "reached")
+    for layup, reached in ended:
+        made[layup] += 1
+        sound[layup] += reached == StepKind.FINISHED
+    return [YieldRow(name, Record(sound[name], made[name])) for name in sorted(made)]
+
+
+def where_it_went() -> tuple[int, list[Went], int]:
+    """All that was paid for metal, where it went, and what is on the rack [minor units]."""
+    sums: dict[str, int] = defaultdict(int)
+    paid = rack = 0
+    classes = users()
+    rows = Entry.objects.values("kind", "job").annotate(worth=Sum("value_cents")).order_by()
+    for row in rows:
+        kind, worth = row["kind"], row["worth"]
+        rack += worth
+        if kind in (Entry.Kind.RECEIVED, Entry.Kind.RETURNED):
+            paid += worth
+        else:
+            sums[bucket(kind, row["job"], classes)] -= worth
+    went = [Went(name, sums[name]) for name in BUCKETS if sums[name]]
+    return paid, went, rack
+
+
+BUCKETS = (
+    "Billets of classes", "Other billets", "Bars made here, back on the rack", "Knives",
+    "Scrap and kerf of classes", "Other scrap and kerf", "Used in the shop", "Counted away",
+)  # fmt: skip
+
+
+def bucket(kind: str, job: str, classes: dict[str, str]) -> str:
+    """Where the value of an entry went; kerf goes with the billet that it was sawn for."""
+    prefix = job.partition(":")[0]
+    if kind == Entry.Kind.MADE:
+        return "Bars made here, back on the rack"
+    if kind == Entry.Kind.COUNTED:
+        return "Counted away"
+    if prefix == "billet":
+        return "Billets of classes" if job in classes else "Other billets"
+    if prefix == "knife":
+        return "Knives"
+    if prefix == "class":
+        return "Scrap and kerf of classes"
+    return "Other scrap and kerf" if kind in SCRAP else "Used in the shop"
+
+
+def moves_of(material: Material) -> list[Move]:
+    """What came of a material and what went, an act at a time; what was undone never was."""
+    acts: dict[Any, list[int]] = defaultdict(lambda: [0, 0])
+    rows = Entry.objects.filter(piece__material=material, corrects=None, corrected_by=None)
+    for act, amount, cents in rows.order_by("id").values_list("act", "amount", "value_cents"):
+        acts[act][0] += amount
+        acts[act][1] += cents
+    moves: list[Move] = []
+    for amount, cents in acts.values():
+        if amount > 0:
+            moves.append(Bought(amount, cents))
+        elif amount < 0:
+            moves.append(Used(-amount, -cents))
+    return moves
+
+
+def material_titles(*, house: House) -> list[tuple[int, str]]:
+    """Materials that were ever bought, in the words of the trade."""
+    book = alloy_book()
+    rows = Material.objects.filter(pieces__entries__isnull=False).distinct()
+    return [(row.pk, material_title(row, book=book, system=house.system)) for row in rows]

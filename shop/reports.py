@@ -1,0 +1,97 @@
+"""The shop's reports as tables: for the page and, the same rows, for a file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+from shop.metal_used import UsedCell
+from shop.report_reading import Went, YieldRow
+from stock.house import House
+from stock.money import currency_digits
+from stock.tables import Cell, Column, Table, mass_cell, money_cell
+from stock.valuation import Move as Move
+from stock.valuation import Valuation, by_piece, fifo, moving_average
+
+PLACES = 4  # decimals of a share in a file
+
+
+def used_table(found: Sequence[UsedCell], *, house: House) -> Table:
+    """Metal used, a row for each month, alloy and user; money only for those who see it."""
+    unit = "lb" if house.system == "inch" else "kg"
+    columns = [
+        Column("Month"), Column("Alloy"), Column("Used for"), Column("Mass", unit),
+        Column("of it scrap and kerf", unit),
+    ]  # fmt: skip
+    if house.sees_money:
+        columns.append(Column("Value", house.currency))
+    rows = []
+    for cell in found:
+        row: list[Cell] = [
+            cell.month, cell.alloy, cell.user, mass_cell(cell.mass_ug, system=house.system),
+            mass_cell(cell.scrap_ug, system=house.system),
+        ]  # fmt: skip
+        if house.sees_money:
+            row.append(money_cell(cell.cents, digits=currency_digits(house.currency)))
+        rows.append(tuple(row))
+    return Table(tuple(columns), tuple(rows))
+
+
+def yield_table(rows: Sequence[YieldRow]) -> Table:
+    """Outcomes by layup, shares as numbers from 0 to 1."""
+    columns = ("Layup", "Made", "Sound", "Failed", "Share sound", "from", "to")
+
+    def share(value: Fraction) -> Decimal:
+        return Decimal(f"{float(value):.{PLACES}f}")
+
+    return Table(
+        tuple(Column(name) for name in columns),
+        tuple(
+            (
+                row.layup, row.record.made, row.record.sound, row.failed,
+                share(row.share), share(row.low), share(row.high),
+            )
+            for row in rows
+        ),
+    )  # fmt: skip
+
+
+def money_table(paid: int, went: Sequence[Went], rack: int, *, house: House) -> Table:
+    """Where the money went; the rows after the first add up to it."""
+    digits = currency_digits(house.currency)
+    parts = [(one.name, one.cents) for one in went]
+    rows = [("Paid for metal", paid), *parts, ("On the rack", rack)]
+    return Table(
+        (Column("Where"), Column("Value", house.currency)),
+        tuple((name, money_cell(cents, digits=digits)) for name, cents in rows),
+    )
+
+
+def valuations(moves: Sequence[Move]) -> tuple[Valuation, ...]:
+    """The ledger's own view of a material, and what two other methods would give.
+
+    Raises:
+        MoneyError: the moves cannot be valued in their order.
+    """
+    return by_piece(moves), fifo(moves), moving_average(moves)
+
+
+def valuation_table(found: Sequence[Valuation], *, house: House) -> Table:
+    """The three methods beside each other."""
+    digits = currency_digits(house.currency)
+    return Table(
+        (
+            Column("Method"),
+            Column("Cost of what was used", house.currency),
+            Column("Left on the rack", house.currency),
+        ),
+        tuple(
+            (
+                one.method,
+                money_cell(one.used_total_cents, digits=digits),
+                money_cell(one.left_cents, digits=digits),
+            )
+            for one in found
+        ),
+    )

@@ -1,0 +1,114 @@
+"""Reports: metal used, yield, where the money went, other ways to value; each as a file too."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from billets.drawing_chart import Share, waterfall
+from shop import report_reading, reports
+from shop.metal_used import rows_by
+from stock.drawing_shapes import DrawingError
+from stock.house import House
+from stock.models import Material
+from stock.money import MoneyError
+from stock.tables import Dialect, Table, csv_text
+from stock.web import HtmxRequest
+
+MONEY_REPORTS = ("money", "valuation")
+
+
+def asked_year(request: HtmxRequest) -> int | None:
+    """The year in the address, if the ledger knows it."""
+    text = request.GET.get("year", "")
+    return int(text) if text.isascii() and text.isdigit() and len(text) == 4 else None
+
+
+def asked_material(request: HtmxRequest) -> Material | None:
+    """The material in the address."""
+    text = request.GET.get("material", "")
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        return None
+    return Material.objects.filter(pk=int(text)).first()
+
+
+@require_safe
+def reports_page(request: HtmxRequest) -> HttpResponse:
+    """All reports; a helper gets those without money."""
+    year = asked_year(request)
+    found = report_reading.used_cells(year=year)
+    context: dict[str, Any] = {
+        "year": year,
+        "years": report_reading.years(),
+        "by_month": rows_by(found, lambda cell: cell.month),
+        "by_alloy": rows_by(found, lambda cell: cell.alloy),
+        "by_user": rows_by(found, lambda cell: cell.user),
+        "yields": report_reading.yield_rows(),
+        "place": "shop" if request.house.is_owner else "classes",
+    }
+    if request.house.sees_money:
+        context |= money_context(request)
+    return render(request, "shop/reports.html", context)
+
+
+def money_context(request: HtmxRequest) -> dict[str, Any]:
+    """What only the owner sees."""
+    paid, went, rack = report_reading.where_it_went()
+    material = asked_material(request)
+    titles = report_reading.material_titles(house=request.house)
+    context: dict[str, Any] = {
+        "paid": paid, "went": went, "rack": rack, "drawing": money_drawing(paid, went, rack),
+        "materials": titles, "material": material,
+    }  # fmt: skip
+    if material is not None:
+        context["material_title"] = dict(titles).get(material.pk, str(material))
+        try:
+            context["valuations"] = reports.valuations(report_reading.moves_of(material))
+        except MoneyError as error:
+            context["valuation_refused"] = str(error)
+    return context
+
+
+def money_drawing(paid: int, went: list[report_reading.Went], rack: int) -> Any:
+    """From what was paid to what is left; nothing to draw of nothing."""
+    steps = [Share(one.name, -one.cents) for one in went]
+    try:
+        return waterfall(
+            [Share("Paid for metal", paid), *steps, Share("On the rack", rack, is_total=True)]
+        )
+    except DrawingError:
+        return None
+
+
+@require_safe
+def report_csv(request: HtmxRequest, name: str) -> HttpResponse:
+    """One report as a file; `?comma=1` for a spreadsheet with decimal commas."""
+    if name in MONEY_REPORTS and not request.house.sees_money:
+        raise PermissionDenied("This report is for the shop's owner.")
+    table = report_table(request, name, house=request.house)
+    dialect = Dialect(has_decimal_comma=bool(request.GET.get("comma")))
+    response = HttpResponse(
+        csv_text(table, dialect=dialect), content_type="text/csv; charset=utf-8"
+    )
+    response["Content-Disposition"] = f'attachment; filename="{name}.csv"'
+    return response
+
+
+def report_table(request: HtmxRequest, name: str, *, house: House) -> Table:
+    """The table of a report by its name in the address."""
+    if name == "metal-used":
+        found = report_reading.used_cells(year=asked_year(request))
+        return reports.used_table(found, house=house)
+    if name == "yield":
+        return reports.yield_table(report_reading.yield_rows())
+    if name == "money":
+        return reports.money_table(*report_reading.where_it_went(), house=house)
+    material = asked_material(request) if name == "valuation" else None
+    if material is None:
+        raise Http404("There is no such report.")
+    moves = report_reading.moves_of(material)
+    return reports.valuation_table(reports.valuations(moves), house=house)
