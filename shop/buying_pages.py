@@ -140,7 +140,7 @@ def priced(run: BuyingRun, found: ShoppingList, *, house: House) -> dict[str, An
     return {
         "best": views[0] if views else None,
         "others": views[1:],
-        "cuts": cut_views(found),
+        "cuts": cut_views(found, keep_from_nm=house.keep_from_nm),
         "leftovers": [left_view(one, house=house) for one in found.leftovers],
     }
 
@@ -230,16 +230,19 @@ def line_view(line: BuyLine, *, house: House) -> LineView:
     return LineView(line, packs, size, in_all)
 
 
-def cut_views(found: ShoppingList) -> list[tuple[str, list[CutView]]]:
+def cut_views(found: ShoppingList, *, keep_from_nm: int) -> list[tuple[str, list[CutView]]]:
     """Bars as they will be cut, by what they are."""
     labels = {lack.key: lack.label for lack in found.lacks}
     by_lack: dict[str, list[CutLine]] = {}
     for line in found.cuts:
         by_lack.setdefault(line.lack, []).append(line)
-    return [(labels[key], drawn(lines, found.kerf_nm)) for key, lines in by_lack.items()]
+    return [
+        (labels[key], drawn(lines, kerf_nm=found.kerf_nm, keep_from_nm=keep_from_nm))
+        for key, lines in by_lack.items()
+    ]
 
 
-def drawn(lines: Sequence[CutLine], kerf_nm: int) -> list[CutView]:
+def drawn(lines: Sequence[CutLine], *, kerf_nm: int, keep_from_nm: int) -> list[CutView]:
     """Bars to one scale."""
     longest = max(line.length_nm for line in lines)
     return [
@@ -249,7 +252,7 @@ def drawn(lines: Sequence[CutLine], kerf_nm: int) -> list[CutView]:
                 line.length_nm,
                 [Cut(mark=str(n), length_nm=nm) for n, nm in enumerate(line.cuts, start=1)],
                 kerf_nm=kerf_nm,
-                keep_from_nm=0,
+                keep_from_nm=keep_from_nm,
                 scale_nm=longest,
             ),
         )

@@ -10,13 +10,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from billets.models import StepKind
-from shop import class_money, opening_hours, rack, shopping
-from shop.backward import Delivery, Preparation
-from shop.class_pages import stages_of
+from shop import opening_hours, rack, shopping
+from shop.backward import Delivery
 from shop.cutplan import Need
 from shop.models import ForgeClass, Seat
 from shop.opening_hours import Hours
+from shop.preparing import billet_minutes, preparation_of
 from shop.rates import History
 from shop.timeline import Event, Timeline, Timetable, events, timeline, timetable
 from stock.alloys import Book
@@ -24,10 +23,6 @@ from stock.house import House
 from stock.matching import THICKNESS_TOLERANCE_NM
 from stock.models import Form, Offer, PurchaseLine, alloy_book
 from stock.units import length_text
-
-BEFORE_WELDING = (StepKind.PLANNED, StepKind.CUT, StepKind.CLEANED)
-USUAL_BILLET_MINUTES = 45  # until the shop says: cut, clean, weld shut; our own guess
-MINUTE_S = 60
 
 Metal = tuple[str, int]  # alloy, thickness
 
@@ -62,13 +57,7 @@ def class_dates(row: ForgeClass, *, history: History, house: House, today: date)
     hours = opening_hours.hours()
     seats = rack.active_seats(row)
     minutes, is_guess = billet_minutes(history, today=today)
-    preparation = Preparation(
-        class_day=row.starts_on,
-        billets=len(unwelded(seats)),
-        minutes_per_billet=minutes,
-        setting_up_minutes=class_money.terms_of(row).prepare_minutes,
-        clear_days=hours.clear_days,
-    )
+    preparation = preparation_of(row, seats, hours=hours, history=history, today=today)
     deliveries, unsold = deliveries_of(seats, house=house)
     found = timeline(preparation, opening=hours.opening, today=today, deliveries=deliveries)
     days = (row.ends_on - row.starts_on).days + 1
@@ -82,21 +71,6 @@ def class_dates(row: ForgeClass, *, history: History, house: House, today: date)
         is_guess=is_guess,
         unsold=unsold,
     )
-
-
-def billet_minutes(history: History, *, today: date) -> tuple[int, bool]:
-    """Minutes to prepare one billet by the shop's rates, or a guess."""
-    shop = history.on_or_none(today)
-    seconds = shop.usual.before_class_s if shop else 0
-    return (-(-seconds // MINUTE_S), False) if seconds else (USUAL_BILLET_MINUTES, True)
-
-
-def unwelded(seats: Sequence[Seat]) -> list[Seat]:
-    """Seats whose billet is not welded shut yet."""
-    stages = stages_of([seat.billet for seat in seats if seat.billet])
-    return [
-        seat for seat in seats if seat.billet is None or stages[seat.billet.pk] in BEFORE_WELDING
-    ]
 
 
 def deliveries_of(

@@ -66,10 +66,6 @@ class SettingsForm(forms.Form):
     deposition_percent = forms.IntegerField(
         label="Wire that ends in the bead, %", min_value=10, max_value=100
     )
-    prepare_days = forms.IntegerField(
-        label="Days between the metal and the class", min_value=0, max_value=120,
-        help_text="To cut, clean and weld the billets. Buying counts back from it.",
-    )  # fmt: skip
 
     def __init__(self, *args: Any, house: House, **kwargs: Any) -> None:
         self.house = house

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from billets import seam
-from billets.models import Billet, StepKind
-from shop import class_pages, rack
+from shop import opening_hours, preparing, rack, rates
 from shop.cutplan import FreePiece
 from shop.models import ForgeClass, Seat
 from shop.shopping_facts import Asked, ClassFacts, ClassNeed, OfferFacts, Stocked
@@ -35,7 +34,6 @@ from stock.receiving import piece_amount
 from stock.reorder import Change
 
 COMING = (ForgeClass.State.OPEN, ForgeClass.State.PLANNED)
-BEFORE_WELDING = (StepKind.PLANNED, StepKind.CUT, StepKind.CLEANED)
 MOST_ON_ONE_LINE = 1_000
 
 
@@ -46,7 +44,7 @@ def asked(*, house: House, today: date) -> Asked:
     book = alloy_book()
     needs = unplanned_needs(seats)
     lines = lines_on_order()
-    classes = [class_facts(row, house=house) for row in rows]
+    classes = class_facts(rows, seats, today=today)
     alloys = {one.need.alloy for one in needs}
     free = rack.free_pieces(plan="", house=house, alloys=alloys)
     return Asked(
@@ -70,10 +68,18 @@ def coming_classes(today: date) -> list[ForgeClass]:
     return list(rows.order_by("starts_on", "id"))
 
 
-def class_facts(row: ForgeClass, *, house: House) -> ClassFacts:
-    """A class, and by when its metal is wanted."""
-    by_day = row.starts_on - timedelta(days=house.prepare_days)
-    return ClassFacts(row.pk, row.title, row.starts_on, by_day)
+def class_facts(
+    rows: Sequence[ForgeClass], seats: Sequence[Seat], *, today: date
+) -> list[ClassFacts]:
+    """Each class, and by when its metal is wanted: before the work on it must begin."""
+    hours, history = opening_hours.hours(), rates.history()
+    found = []
+    for row in rows:
+        own = [seat for seat in seats if seat.forge_class_id == row.pk]
+        work = preparing.preparation_of(row, own, hours=hours, history=history, today=today)
+        by_day = preparing.metal_by(work, opening=hours.opening, today=today)
+        found.append(ClassFacts(row.pk, row.title, row.starts_on, by_day))
+    return found
 
 
 def seats_of(rows: Sequence[ForgeClass]) -> list[Seat]:
@@ -240,20 +246,13 @@ def wire_changes(
     seats: Sequence[Seat], classes: Sequence[ClassFacts], *, house: House, book: Book
 ) -> list[Change]:
     """Wire that the seams of each coming class take, of billets that are not welded yet."""
-    stages = class_pages.stages_of([seat.billet for seat in seats if seat.billet])
     by_class: dict[int, int] = defaultdict(int)
-    for seat in seats:
-        if is_unwelded(seat.billet, stages):
-            by_class[seat.forge_class_id] += seam.wire_ug(
-                rack.design_of(seat), house=house, alloys=book
-            )
+    for seat in preparing.unwelded(seats):
+        by_class[seat.forge_class_id] += seam.wire_ug(
+            rack.design_of(seat), house=house, alloys=book
+        )
     return [
         Change(one.metal_by, -by_class[one.class_id], one.title)
         for one in classes
         if by_class[one.class_id]
     ]
-
-
-def is_unwelded(billet: Billet | None, stages: Mapping[int, StepKind]) -> bool:
-    """Whether a seat's billet is still to be welded shut."""
-    return billet is None or stages[billet.pk] in BEFORE_WELDING

@@ -44,7 +44,6 @@ class House:
     crop_percent: int = 4  # ends cropped and seam ground off, of the volume
     scale_per_heat_nm: int = 25_000  # lost from each face in each heat
     emissivity_percent: int = 75
-    prepare_days: int = 7  # metal is wanted this long before a class; common practice
 
     @property
     def unit(self) -> str:

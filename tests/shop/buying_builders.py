@@ -17,7 +17,7 @@ from stock.models import Material, Offer, Supplier
 IN = 25_400_000
 TODAY = date(2026, 6, 1)
 JUNE_13 = date(2026, 6, 13)
-JUNE_20 = date(2026, 6, 20)
+JUNE_24 = date(2026, 6, 24)
 JUNE_27 = date(2026, 6, 27)
 HERE = Solvers(
     bars=lambda case: bars.solve(case, limit_s=5), sheets=lambda case: sheets.solve(case, limit_s=5)

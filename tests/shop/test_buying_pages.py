@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from datetime import timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -47,16 +47,17 @@ def order(client: Any, run: BuyingRun, supplier: str, *, way: str = "best", **ho
 def test_the_page_says_what_is_short_for_whom_by_when_and_the_cheapest_way(
     as_owner: Any, short_class: ForgeClass
 ) -> None:
-    wanted = short_class.starts_on - timedelta(days=7)
+    # A Saturday: Friday stays free, Thursday is for preparing, the parcel comes on Wednesday.
+    ForgeClass.objects.update(starts_on=date(2026, 6, 27), ends_on=date(2026, 6, 27))
 
-    page = as_owner.post(BUYING, follow=True).text
+    with clock.as_of(datetime(2026, 6, 1, 12, tzinfo=UTC)):
+        page = as_owner.post(BUYING, follow=True).text
 
     assert "<b>1 blank</b> of 1084 1/8 × 1-1/4 in: 1-1/4 × 6 in" in page
     assert reverse("shop:class-detail", args=[short_class.pk]) in page
     assert "1 of its 6" in page
-    assert f"wanted by <b>{wanted:%a} {wanted.day} {wanted:%b}</b>" in page
-    last = wanted - timedelta(days=5)
-    assert f"order by <b>{last:%a} {last.day} {last:%b}</b>" in page
+    assert "wanted by <b>Wed 24 Jun</b>" in page
+    assert "order by <b>Fri 19 Jun</b>" in page
     assert "<dd>$9.00</dd>" in page
     assert "Nothing cheaper on your offers covers it in time" in page
     assert "All from Quarry Lane Metals it costs 11 % more and arrives 4 days later." in page

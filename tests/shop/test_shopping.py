@@ -10,9 +10,14 @@ import json
 from datetime import date
 from typing import Any
 
+import pytest
+
 from shop import planning, shopping
+from shop.backward import Preparation
 from shop.demo.classes import solvers
 from shop.models import ForgeClass, PlanRun
+from shop.opening import Opening
+from shop.preparing import metal_by
 from shop.shopping_answer import shopping_list
 from shop.shopping_case import deadline_of
 from shop.shopping_list import ShoppingList
@@ -25,7 +30,7 @@ from stock.models import Material
 from tests.shop.buying_builders import (
     IN,
     JUNE_13,
-    JUNE_20,
+    JUNE_24,
     JUNE_27,
     TODAY,
     ends,
@@ -66,9 +71,10 @@ def test_the_deadline_is_that_of_the_class_that_goes_short(
     layup = make_class(students=2, **ends(JUNE_13)).layup
     make_class(students=1, layup=layup, **ends(JUNE_27))
 
-    (lack,) = put(prepare_days=7).lacks
+    (lack,) = put().lacks
 
-    assert lack.deadline.day == JUNE_20
+    # The class is on a Saturday, Friday stays free, Thursday is for preparing it.
+    assert lack.deadline.day == JUNE_24
     assert not lack.deadline.is_tight
 
 
@@ -84,7 +90,7 @@ def test_a_need_is_bought_for_together_with_the_bars_on_the_rack(
     assert isinstance(need, BarNeed)
     assert need.pieces == (Wanted(6 * IN, 6),)
     assert need.on_hand == (OnHand(36 * IN, 1),)
-    assert need.days_left == 19
+    assert need.days_left == 23
 
 
 def test_metal_of_a_confirmed_plan_is_neither_free_nor_asked_for(
@@ -159,6 +165,23 @@ def test_a_deadline_gives_way_to_the_day_before_the_class_when_nobody_is_faster(
     assert hopeless.days_left(date(2026, 6, 8)) == 0
 
 
+@pytest.mark.parametrize(
+    ("class_day", "billets", "wanted"),
+    [
+        (date(2026, 7, 1), 1, date(2026, 6, 26)),  # work on Monday; parcels come on Friday
+        (date(2026, 6, 27), 5, date(2026, 6, 24)),  # 225 of Thursday's 240 minutes
+        (date(2026, 6, 27), 6, date(2026, 6, 23)),  # 270 minutes: Wednesday as well
+    ],
+)
+def test_metal_is_wanted_on_the_last_open_day_before_the_work_begins(
+    class_day: date, billets: int, wanted: date
+) -> None:
+    work = Preparation(class_day, billets, minutes_per_billet=45, clear_days=1)
+    opening = Opening((240, 240, 240, 240, 240, 0, 0))
+
+    assert metal_by(work, opening=opening, today=TODAY) == wanted
+
+
 def test_wire_that_runs_out_is_short_by_the_class_that_uses_it(
     make_piece: Any, make_class: Any, class_metal: Any
 ) -> None:
@@ -170,7 +193,7 @@ def test_wire_that_runs_out_is_short_by_the_class_that_uses_it(
 
     (lack,) = put().lacks
 
-    assert lack.deadline.day == JUNE_20
+    assert lack.deadline.day == JUNE_24
     assert lack.reorder is not None
     assert 44_000_000 < lack.reorder.missing < 46_000_000
 
@@ -185,7 +208,7 @@ def test_a_level_is_held_against_what_classes_without_a_plan_will_take(
     (lack,) = put().lacks
 
     assert lack.reorder is not None
-    assert (lack.reorder.day, lack.reorder.left) == (JUNE_20, 607_600_000)
+    assert (lack.reorder.day, lack.reorder.left) == (JUNE_24, 607_600_000)
     assert (lack.reorder.missing, lack.reorder.why) == (92_400_000, "Copper blades")
     assert lack.deadline.day is None
 
