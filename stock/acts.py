@@ -19,6 +19,7 @@ from stock.forms_piece import (
     UseForm,
 )
 from stock.models import LENGTH_FORMS, Form, Piece
+from stock.refusals import BadAmount
 
 Do = Callable[[Piece, Any, Any], str]  # piece, form, person: what to say when it is done
 
@@ -92,6 +93,8 @@ def count(piece: Piece, form: CountForm, by: Any) -> str:
 def scrap(piece: Piece, form: ScrapForm, by: Any) -> str:
     """Some of it or all of it."""
     amount = form.scrapped()
+    if not piece.free:
+        raise BadAmount(f"All of {piece.mark} is set aside. Change the plan first.")
     ledger.scrap(piece=piece, amount=amount, why=form.cleaned_data["why"], by=by)
     told = amount_text(amount, form=piece.form, system=form.house.system)
     return f"{told} of {piece.mark} is scrap."

@@ -248,6 +248,18 @@ def test_scrapping_takes_all_that_is_free_unless_an_amount_is_given(
     assert standing(bar)[0] == 6 * IN
 
 
+def test_metal_that_is_all_promised_cannot_be_scrapped(
+    as_owner: Any, make_bar: Build, promise: Build
+) -> None:
+    bar = make_bar(length_nm=36 * IN)
+    promise(bar, length_nm=36 * IN)
+
+    response = act_on(as_owner, bar, "scrap", amount="", why="cracked")
+
+    assert response.status_code == 422
+    assert f"All of {bar.mark} is set aside" in response.text
+
+
 def test_place_and_note_are_kept(as_helper: Any, make_bar: Build) -> None:
     bar = make_bar()
 
