@@ -124,7 +124,7 @@ def write_blanks(billet: Billet, *, layup: Layup, design: stack.Design) -> None:
 
 def standing_steps(billet: Billet) -> list[Step]:
     """Steps that were not undone, oldest first."""
-    rows = list(billet.steps.order_by("id"))
+    rows = list(billet.steps.select_related("by").order_by("id"))
     undone = {row.undoes_id for row in rows if row.undoes_id}
     return [row for row in rows if not row.undoes_id and row.pk not in undone]
 

@@ -443,7 +443,7 @@ def test_a_billets_page_asks_the_database_little(
 ) -> None:
     billet = cut_billet()
 
-    with django_assert_max_num_queries(40):
+    with django_assert_max_num_queries(24):
         as_owner.get(url("billet-detail", billet.mark))
 
 
