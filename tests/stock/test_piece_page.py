@@ -10,7 +10,7 @@ from django.urls import reverse
 from stock import ledger, receiving
 from stock.models import Entry, Piece
 from tests.conftest import HTMX
-from tests.stock.reading import read
+from tests.stock.reading import act_on, read, standing
 
 IN = 25_400_000
 MM = 1_000_000
@@ -21,18 +21,6 @@ pytestmark = pytest.mark.django_db
 def page_of(client: Any, piece: Piece) -> Any:
     """The piece's page."""
     return client.get(reverse("stock:piece-detail", args=[piece.mark]))
-
-
-def act_on(client: Any, piece: Piece, act: str, /, **typed: str) -> Any:
-    """Fill in the form of an act and send it."""
-    data = {f"{act}-{name}": value for name, value in typed.items()}
-    return client.post(reverse("stock:piece-act", args=[piece.mark, act]), data)
-
-
-def standing(piece: Piece) -> tuple[int, int]:
-    """On hand and value."""
-    piece.refresh_from_db()
-    return piece.on_hand, piece.value_cents
 
 
 def test_the_page_says_what_is_there_where_from_and_what_it_is_promised_to(
@@ -185,119 +173,6 @@ def test_a_bar_is_parted_and_says_what_to_paint(as_owner: Any, make_bar: Build, 
     end = bar.offcuts.get()
     assert (end.on_hand, standing(bar)[0]) == (12 * IN, 24 * IN - MM)
     assert f"Paint {end.mark} on what was cut off" in page_of(as_owner, bar).text
-
-
-def test_a_whole_sheet_is_sheared_into_two_marked_ones(as_owner: Any, sheet: Piece) -> None:
-    act_on(as_owner, sheet, "part", length_nm="4 in")
-
-    assert sorted(sheet.offcuts.values_list("length_nm", flat=True)) == [4 * IN, 8 * IN]
-    assert standing(sheet) == (0, 0)
-
-
-def test_wire_is_used_by_weight_and_the_spool_weighed_without_its_tare(
-    as_owner: Any, spool: Piece
-) -> None:
-    act_on(as_owner, spool, "use", amount="8 oz", job="a gate")
-    act_on(as_owner, spool, "count", counted="10 lb", tare="1 lb", why="weighed")
-
-    assert spool.entries.get(kind="used").amount == -226_796_185
-    assert standing(spool)[0] == 4_082_331_330  # nine pounds
-
-
-def test_an_empty_spool_cannot_weigh_more_than_the_scale_shows(as_owner: Any, spool: Piece) -> None:
-    response = act_on(as_owner, spool, "count", counted="1 lb", tare="2 lb", why="weighed")
-
-    assert response.status_code == 422
-    assert "weighs more than the scale shows" in response.text
-
-
-def test_counted_things_are_used_and_counted(as_owner: Any, box: Piece) -> None:
-    act_on(as_owner, box, "use", amount="3", job="class grinding")
-    act_on(as_owner, box, "count", counted="16", why="stock-take")
-
-    assert standing(box) == (16, 4000)
-
-
-def test_a_count_needs_its_reason(as_owner: Any, make_bar: Build) -> None:
-    bar = make_bar()
-
-    response = act_on(as_owner, bar, "count", counted="35 in", why="")
-
-    assert response.status_code == 422
-    assert bar.entries.count() == 1
-
-
-def test_a_piece_counted_as_gone_can_be_found_again(as_owner: Any, make_bar: Build) -> None:
-    bar = make_bar(length_nm=36 * IN)
-
-    act_on(as_owner, bar, "count", counted="0", why="not found")
-    act_on(as_owner, bar, "count", counted="36 in", why="behind the forge")
-
-    assert standing(bar) == (36 * IN, 0)
-
-
-def test_scrapping_takes_all_that_is_free_unless_an_amount_is_given(
-    as_owner: Any, make_bar: Build, promise: Build
-) -> None:
-    bar = make_bar(length_nm=36 * IN)
-    promise(bar, length_nm=6 * IN)
-
-    act_on(as_owner, bar, "scrap", amount="10 in", why="bent")
-    act_on(as_owner, bar, "scrap", amount="", why="cracked")
-
-    assert standing(bar)[0] == 6 * IN
-
-
-def test_metal_that_is_all_promised_cannot_be_scrapped(
-    as_owner: Any, make_bar: Build, promise: Build
-) -> None:
-    bar = make_bar(length_nm=36 * IN)
-    promise(bar, length_nm=36 * IN)
-
-    response = act_on(as_owner, bar, "scrap", amount="", why="cracked")
-
-    assert response.status_code == 422
-    assert f"All of {bar.mark} is set aside" in response.text
-
-
-def test_place_and_note_are_kept(as_helper: Any, make_bar: Build) -> None:
-    bar = make_bar()
-
-    act_on(as_helper, bar, "place", place="rack 9", note="a bow in it")
-
-    bar.refresh_from_db()
-    assert (bar.place, bar.note) == ("rack 9", "a bow in it")
-
-
-def test_a_part_cut_sheet_is_measured_line_by_line(as_owner: Any, sheet: Piece, owner: Any) -> None:
-    ledger.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
-
-    act_on(as_owner, sheet, "measure", sizes="3 x 8 in\n\n2 by 12\n")
-
-    kept = sheet.offcuts.order_by("id").values_list("width_nm", "length_nm")
-    assert list(kept) == [(3 * IN, 8 * IN), (2 * IN, 12 * IN)]
-    assert standing(sheet) == (0, 0)
-
-
-@pytest.mark.parametrize(
-    ("typed", "told"),
-    [
-        ("3 x 8 x 1 in", "has 3 sizes"),
-        ("3 in", "has 1 sizes"),
-        ("three by four", "three by four"),
-        ("6 x 12 in", "more than the books have left"),
-    ],
-)
-def test_sizes_that_cannot_be_are_refused(
-    as_owner: Any, sheet: Piece, owner: Any, typed: str, told: str
-) -> None:
-    ledger.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
-
-    response = act_on(as_owner, sheet, "measure", sizes=typed)
-
-    assert response.status_code == 422
-    assert told in response.text
-    assert sheet.offcuts.count() == 0
 
 
 def test_an_act_that_does_not_suit_the_piece_is_turned_away(
