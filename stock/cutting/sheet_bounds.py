@@ -9,7 +9,7 @@ It leaves out layouts of any sort.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,7 +18,10 @@ from numpy.typing import NDArray
 from stock.cutting.sheet_problem import Problem
 
 Ints = NDArray[np.int64]
-MOST_SUMS = 60_000  # sums kept exactly; beyond that a bound is rounded to the safe side
+_State = tuple[int, int, tuple[tuple[int, int], ...]]  # size, value, what the line meets
+MOST_SUMS = 20_000  # sums kept exactly; beyond that a bound is rounded to the safe side
+MOST_ONE_BY_ONE = 40  # sides of one kind; more are bundled
+MOST_STATES, FEWEST_STATES = 12_000, 60  # of a line's search, over all kinds and for each
 PRICE = 10**6  # prices are whole numbers up to about this
 
 
@@ -69,16 +72,35 @@ def sums_of(items: Iterable[tuple[Sequence[int], int]], limit: int) -> Sums:
     """
     values = np.zeros(1, np.int64)
     for sides, count in items:
-        usable = [side for side in sides if side <= limit]
-        for _ in range(count if usable else 0):
-            grown = np.unique(np.concatenate([values, *(values + side for side in usable)]))
-            grown = grown[grown <= limit]
-            if len(grown) == len(values):
-                break
+        for steps in _bundles(sides, count, limit):
+            grown = np.concatenate([values, *(values + step for step in steps)])
+            grown = np.sort(grown[grown <= limit])
+            grown = grown[np.concatenate(([True], grown[1:] != grown[:-1]))]
             if len(grown) > MOST_SUMS:
                 return Sums(grown, limit, False)
             values = grown
     return Sums(values, limit, True)
+
+
+def _bundles(sides: Iterable[int], count: int, limit: int) -> Iterator[tuple[int, ...]]:
+    """Steps that together make every number of sides up to the count; one of each is taken.
+
+    A few are counted one by one. Of many, 1, 2, 4 … are bundled and each way has its own count:
+    that allows sums that there are not, and never forbids one.
+    """
+    usable = tuple(sorted({side for side in sides if side <= limit}))
+    if not usable:
+        return
+    count = min(count, limit // usable[0])
+    if count <= MOST_ONE_BY_ONE:
+        yield from (usable for _ in range(count))
+        return
+    size = 1
+    while count > 0:
+        for side in usable:
+            if side * min(size, count) <= limit:
+                yield (side * min(size, count),)
+        count, size = count - size, size * 2
 
 
 def sums_across(problem: Problem, limit: int) -> Sums:
@@ -150,10 +172,10 @@ def price_bound(problem: Problem, *, goes_on: Callable[[], bool]) -> int:
 
     if not problem.width or not problem.area:
         return 0
-    best = 0
+    best: Sequence[int] = [0] * len(problem.kinds)
     for prices in best_prices(problem, goes_on=goes_on):
-        best = max(best, bound_at(problem, prices))
-    return best
+        best = prices  # better than the ones before
+    return bound_at(problem, best)
 
 
 def bound_at(problem: Problem, prices: Sequence[int]) -> int:
@@ -179,34 +201,28 @@ def dearest_line(
     direction, None where there is no limit. Where sums are too many to keep, near ones are
     put together so that the answer can only be too high.
     """
-    best: list[tuple[int, int, tuple[tuple[int, int], ...]]] = [(0, 0, ())]
+    best: list[_State] = [(0, 0, ())]
+    most = max(FEWEST_STATES, MOST_STATES // len(problem.kinds))
     for index, kind in enumerate(problem.kinds):
         fits = [w for w in kind.ways if w[side] <= room and (other is None or w[1 - side] <= other)]
-        for _ in range(
-            min(problem.counts[index], room // min((w[side] for w in fits), default=room + 1))
-        ):
+        for steps in _bundles((way[side] for way in fits), problem.counts[index], room):
             grown = [
-                (size + way[side], value + prices[index] * way[side], (*met, (index, way[side])))
+                (size + step, value + prices[index] * step, (*met, (index, step)))
                 for size, value, met in best
-                for way in fits
-                if size + way[side] <= room
+                for step in steps
+                if size + step <= room
             ]
-            merged = _undominated([*best, *grown])
-            if merged == best:
-                break
-            best = merged
+            best = _undominated([*best, *grown], most)
     return best[-1][1], best[-1][2]
 
 
-def _undominated(
-    states: list[tuple[int, int, tuple[tuple[int, int], ...]]],
-) -> list[tuple[int, int, tuple[tuple[int, int], ...]]]:
+def _undominated(states: list[_State], most: int) -> list[_State]:
     states.sort(key=lambda state: (state[0], -state[1]))
-    kept: list[tuple[int, int, tuple[tuple[int, int], ...]]] = []
+    kept: list[_State] = []
     for state in states:
         if not kept or state[1] > kept[-1][1]:
             kept.append(state)
-    step = len(kept) // 1000 + 1
+    step = len(kept) // most + 1
     if step == 1:
         return kept
     # Of each few neighbours the smallest size goes with the greatest value: too high, never low.

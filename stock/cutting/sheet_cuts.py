@@ -37,9 +37,11 @@ class Part:
 
     def walk(self) -> Iterator[Part]:
         """This part and all that is cut from it, each after the part it came from."""
-        yield self
-        for side in self.sides:
-            yield from side.walk()
+        waiting = [self]
+        while waiting:
+            part = waiting.pop()
+            yield part
+            waiting.extend(reversed(part.sides))
 
 
 def worth(width: int, length: int) -> int:

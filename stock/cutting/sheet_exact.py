@@ -18,6 +18,7 @@ from stock.cutting.sheet_cuts import score
 from stock.cutting.sheet_problem import Layout, Problem
 
 Going = Callable[[], bool]
+MOST_PIECES = 250  # more are not searched together
 FIRST_STEP, STEP_GROWTH = 0.008, 1.8  # of the length, and by how much steps grow
 
 
@@ -47,7 +48,7 @@ def best_layout(
     """Search all guillotine layouts, or the most promising of them.
 
     Args:
-        problem: with counts that fit in 61 bits, else the start comes back.
+        problem: with at most 250 pieces, their counts in 61 bits; else the start comes back.
         start: any layout.
         at_least: proved bound on the roll length [units].
         limits: beyond them blocks are left out, the more wasteful first, and so is the proof.
@@ -62,6 +63,8 @@ def best_layout(
     """
     if not problem.area:
         return Found(start, 0, True, True)
+    if sum(problem.counts) > MOST_PIECES:
+        return Found(start, at_least, False, None)
     try:
         return _Search(problem, start, at_least, limits, goes_on).run()
     except TooLargeError:

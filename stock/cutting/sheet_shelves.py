@@ -66,18 +66,25 @@ class _Filling:
         self.left[way[0]] -= 1
         return self._around(way, width, length)
 
-    def _around(self, way: Way, width: int, length: int) -> Block:
-        kind, across, along = way
-        block = single(kind, (across, along))
-        if self._is_along_first(width - across, length - along, across, along):
-            above = self.room(across, length - along)
-            column = joined("y", (block, above)) if above else block
-            beside = self.room(width - across, length)
-            return joined("x", (column, beside)) if beside else column
-        beside = self.room(width - across, along)
-        row = joined("x", (block, beside)) if beside else block
-        above = self.room(width, length - along)
-        return joined("y", (row, above)) if above else row
+    def _around(self, first: Way, width: int, length: int) -> Block:
+        """A room whose first rectangle is chosen: rows and columns until nothing more fits."""
+        parts: list[tuple[str, Block]] = []
+        way: Way | None = first
+        while way:
+            kind, across, along = way
+            block = single(kind, (across, along))
+            if self._is_along_first(width - across, length - along, across, along):
+                above = self.room(across, length - along)
+                parts.append(("x", joined("y", (block, above)) if above else block))
+                width -= across
+            else:
+                beside = self.room(width - across, along)
+                parts.append(("y", joined("x", (block, beside)) if beside else block))
+                length -= along
+            way = self._chosen(width, length)
+            if way:
+                self.left[way[0]] -= 1
+        return _folded(parts)
 
     def rows(self) -> Block | None:
         """Rows across the roll, each as long as its first rectangle."""
@@ -99,6 +106,8 @@ class _Filling:
         return first
 
     def _is_along_first(self, beside: int, above: int, across: int, along: int) -> bool:
+        if not beside or not above:
+            return bool(beside)
         match self.rule.split:
             case "across":
                 return False
@@ -108,6 +117,17 @@ class _Filling:
                 return beside * (above + along) > above * (beside + across)
             case _:
                 return beside * (above + along) <= above * (beside + across)
+
+
+def _folded(parts: list[tuple[str, Block]]) -> Block:
+    """One block of parts, each joined along its axis to all that come after it."""
+    run_axis, run = "", [parts[-1][1]]
+    for axis, part in reversed(parts[:-1]):
+        if run_axis and axis != run_axis:
+            run = [joined(run_axis, reversed(run))]
+        run_axis = axis
+        run.append(part)
+    return joined(run_axis, reversed(run)) if run_axis else run[0]
 
 
 def plain_rules(problem: Problem) -> Iterator[Rule]:

@@ -102,7 +102,7 @@ class _Solving:
         best = Improving(problem, on_better=self._report)
         if start:
             best.offer(start)
-        best.try_plain_rules(self._goes_on)
+        best.try_plain_rules(self._until(0.25))
         if not problem.area:
             return best
         bound = max(area_bound(problem), price_bound(problem, goes_on=self._until(0.1)))

@@ -197,3 +197,21 @@ def test_identical_sheets_bought_as_a_pack_are_filled_together() -> None:
 
     assert plan.short == ()
     assert plan.left == ()
+
+
+def test_ten_thousand_blanks_are_answered_honestly_in_time() -> None:
+    # rows of two: 5000 x 1-1/4 in, and no line can cover more than the 12 in that they do
+    case = case_of((6 * IN, 5 * IN // 4, 10_000), roll=(12 * IN, 10_000 * IN))
+
+    plan = solve(case, limit_s=5)
+
+    assert len(plan.placed) == 10_000
+    assert plan.roll_length_nm == 6_250 * IN
+    assert plan.proved
+
+
+def test_three_thousand_thin_strips_fill_a_long_sheet() -> None:
+    plan = checked(case_of((4, 1, 3000), sheets=((4, 3000),)), limit_s=3)
+
+    assert len(plan.placed) == 3000
+    assert plan.short == ()
