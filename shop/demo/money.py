@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop import class_money, rates
+from shop import class_money, opening_hours, rates
 from shop.demo.calendar import Days
 from shop.forms_rates import jet_of
 from shop.models import ForgeClass
@@ -63,6 +63,7 @@ def set_rates(*, by: Any, helper: Any, days: Days) -> None:
         )  # fmt: skip
     with clock.as_of(days.at(-30)):
         rates.set_rates(from_date=days.on(-30), by=by, note="gas and power are dearer", values=now)
+    opening_hours.set_hours(minutes=(0, 240, 240, 240, 240, 180, 0), closed=[], clear_days=1)
 
 
 TERMS: dict[str, Any] = {
