@@ -12,6 +12,7 @@ from billets.calibration import LEAST_BILLETS
 from billets.drawout import Block
 from billets.errors import NM_PER_MM, ForgingError, length_words
 from billets.forecast import stack_block
+from billets.forms_layup import missing
 from billets.measured import Measured, question_about
 from billets.models import Billet, Cause, Layup, StepKind, Work
 from stock import units
@@ -26,7 +27,15 @@ if TYPE_CHECKING:
 else:  # Django's own class takes no type at run time
     PieceField = SawField = forms.ModelChoiceField
 
+HEATS = "Heats are counted: type a whole number from 1 to 200, or leave it empty."
 NOTE = {"label": "Note", "max_length": 300, "required": False}
+
+
+def say_what_is_missing(form: forms.Form) -> None:
+    """Let every size of a form say what to type where it was left empty."""
+    for field in form.fields.values():
+        if isinstance(field, LengthField):
+            field.error_messages["required"] = missing(field)
 
 
 class SecondsField(TypedField):
@@ -106,6 +115,7 @@ class SizeForm(HouseForm):
         label="Heats", min_value=1, max_value=200, required=False,
         help_text=f"From {LEAST_BILLETS} measured billets on, the shop's own figures are used.",
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
+        error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), HEATS),
     )  # fmt: skip
     note = forms.CharField(label="Note", max_length=200, required=False)
     is_confirmed = forms.BooleanField(label="It is so: keep it all the same", required=False)
@@ -114,6 +124,7 @@ class SizeForm(HouseForm):
         self.billet = billet
         self.question = ""
         super().__init__(*args, house=house, **more)
+        say_what_is_missing(self)
 
     def clean(self) -> dict[str, Any]:
         """Ask about a size that the stack's metal does not allow."""
@@ -151,6 +162,7 @@ class BarForm(HouseForm):
     def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:
         self.billet = billet
         super().__init__(*args, house=house, **more)
+        say_what_is_missing(self)
 
     def clean_name(self) -> str:
         """A name without stray spaces."""

@@ -20,7 +20,13 @@ from stock.matching import THICKNESS_TOLERANCE_NM
 
 PREFIX = "layer"
 ROW_FIELDS = ("metal", "role", "thickness")
+FOLDS = "A bar is folded 0 to 12 times. Type a whole number in between."
 NO_LAYERS = "A layup needs at least one layer. Add a layer, choose its metal, type its thickness."
+
+
+def missing(field: forms.Field) -> str:
+    """What to say of a size that was left empty."""
+    return f"Type a size for '{field.label}', such as 1-1/4 in or 32 mm."
 
 
 class MetalSelect(forms.Select):
@@ -125,7 +131,10 @@ class LayerForm(HouseForm):
 class LayupForm(HouseForm):
     """Everything of a layup but its layers; names are those of the model."""
 
-    name = forms.CharField(label="Name", max_length=80)
+    name = forms.CharField(
+        label="Name", max_length=80,
+        error_messages={"required": "Give the layup a name, such as Five layers, one line."},
+    )  # fmt: skip
     blank_length_nm = LengthField(label="Blank length")
     blank_width_nm = LengthField(label="Blank width")
     cut_allowance_nm = LengthField(
@@ -147,6 +156,7 @@ class LayupForm(HouseForm):
     bar_folds = forms.IntegerField(
         label="Folds", min_value=0, max_value=12, required=False,
         help_text="For a bar: how often it is cut, stacked and welded again.",
+        error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), FOLDS),
     )  # fmt: skip
     zinc_control = forms.CharField(
         label="How zinc fume is controlled", max_length=200, required=False,
@@ -168,6 +178,8 @@ class LayupForm(HouseForm):
         for name, field in self.fields.items():
             hint = f"id_{name}_helptext " if field.help_text else ""
             field.widget.attrs["aria-describedby"] = f"{hint}{self.slot(name)}"
+            if isinstance(field, LengthField):
+                field.error_messages["required"] = missing(field)
 
     def slot(self, name: str) -> str:
         """Id of the place where a field's sentence stands, wrong or not."""

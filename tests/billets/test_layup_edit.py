@@ -167,6 +167,32 @@ def test_steel_on_steel_beside_copper_is_kept_but_the_panel_says_stop(as_helper:
     assert page.select_one("#layer-5") is not None
 
 
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"name": ""}, "Give the layup a name"),
+        ({"blank_length_nm": ""}, "Type a size for &#x27;Blank length&#x27;"),
+        ({"bar_folds": "13"}, "A bar is folded 0 to 12 times."),
+        ({"bar_folds": "twice"}, "A bar is folded 0 to 12 times."),
+        ({"grind": "wavy"}, "Select a valid choice"),
+        ({"finish_width_nm": "-1"}, "&#x27;-1&#x27;"),
+    ],
+)
+def test_a_field_says_what_to_do_with_it(
+    as_helper: Any, changes: dict[str, str], said: str
+) -> None:
+    response = as_helper.post(url("layup-add"), form(**changes))
+
+    assert response.status_code == 422
+    assert said in response.text
+    assert Layup.objects.count() == 0
+
+
+@pytest.mark.parametrize("number", [0, 999_999, 10**30])
+def test_a_layup_that_is_not_there_is_not_found(as_helper: Any, number: int) -> None:
+    assert as_helper.get(f"/layups/{number}/").status_code == 404
+
+
 def test_two_layups_cannot_have_one_name(as_helper: Any, make_layup: Callable[..., Any]) -> None:
     make_layup(name="bright LINE")
 
