@@ -23,6 +23,9 @@ BOOKS = (
     "tests/stock/test_rack_page.py",
     "tests/shop/test_planning.py",
     "tests/shop/test_class_plan.py",
+    "tests/billets/test_blank_cutting.py",
+    "tests/billets/test_billet_pages.py",
+    "tests/billets/test_trace_pages.py",
 )
 
 
