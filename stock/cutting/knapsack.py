@@ -2,7 +2,7 @@
 
 One table serves all bars: for every length that some set of pieces takes, the most that a set
 taking exactly it is worth. A bar then looks up the best entry that it holds, with a reward for
-what it leaves. It leaves out where the values come from (column_generation.py).
+what it leaves. It leaves out where the values come from (programme.py).
 """
 
 from collections import Counter
@@ -18,6 +18,8 @@ NOTHING = -(1 << 61)  # value of a length that no set of pieces takes
 MOST_STATES = 100_000
 LEAST_STATES = 1001  # allowed to every case
 MOST_CELLS = 6_000_000  # states times steps
+MOST_GRID = 2_000_000  # lengths marked one by one to find the states
+DENSE = 3  # where at least one length in so many is a state, every length gets one
 COARSE_STATES = 20_000  # where lengths are rounded: enough for bounds within a tenth of a percent
 COARSE_CELLS = 2_000_000
 
@@ -28,7 +30,7 @@ class TooManyStates(Exception):
 
 @dataclass(frozen=True)
 class Step:
-    """Take `times` pieces at once, or not: indices of states before and after."""
+    """Take `times` pieces at once, or not: states before and after, by index or as a slice."""
 
     piece: int
     times: int
@@ -61,9 +63,12 @@ class Table:
         self.taken = []
         for step in self.steps:
             offered = values[step.before] + duals[step.piece] * step.times
-            is_better = offered > values[step.after]
-            values[step.after[is_better]] = offered[is_better]
-            self.taken.append(step.after[is_better])
+            current = values[step.after]
+            is_better = offered > current
+            np.maximum(offered, current, out=current)
+            if not isinstance(step.after, slice):  # a slice is a view and is changed by now
+                values[step.after] = current
+            self.taken.append(is_better)
         self.values = values
         return values
 
@@ -72,13 +77,17 @@ class Table:
         import numpy as np
 
         cuts: dict[int, int] = {}
-        used = int(self.states[state])
         for step, taken in zip(reversed(self.steps), reversed(self.taken), strict=True):
-            at = int(np.searchsorted(taken, state))
-            if at < len(taken) and taken[at] == state:
+            units = step.times * self.problem.units[step.piece]
+            if isinstance(step.after, slice):
+                at = state - units
+                is_taken = at >= 0 and taken[at]
+            else:
+                at = int(np.searchsorted(step.after, state))
+                is_taken = at < len(taken) and step.after[at] == state and taken[at]
+            if is_taken:
                 cuts[step.piece] = cuts.get(step.piece, 0) + step.times
-                used -= step.times * self.problem.units[step.piece]
-                state = int(np.searchsorted(self.states, used))
+                state = at if isinstance(step.after, slice) else int(step.before[at])
         return Pattern(group, tuple(sorted(cuts.items())))
 
 
@@ -101,16 +110,36 @@ def table_of(problem: Problem) -> Table:
 
     longest = max(group.capacity for group in problem.groups)
     parts = _parts(problem, longest)
+    states = _reachable(problem, parts, longest)
+    if longest < DENSE * len(states):
+        states = np.arange(longest + 1)
+    steps = [_step(states, piece, times, problem.units[piece]) for piece, times in parts]
+    reach = [int(np.searchsorted(states, g.capacity, side="right")) for g in problem.groups]
+    return Table(problem, states, steps, reach)
+
+
+def _reachable(problem: Problem, parts: list[tuple[int, int]], longest: int) -> Array:
+    """All lengths up to the longest bar that some set of pieces takes, ascending."""
+    import numpy as np
+
     most = _most_states(parts)
+    if longest <= MOST_GRID:
+        is_reached = np.zeros(longest + 1, dtype=bool)
+        is_reached[0] = True
+        for piece, times in parts:
+            units = times * problem.units[piece]
+            is_reached[units:] |= is_reached[: longest + 1 - units]
+        states = np.flatnonzero(is_reached)
+        if len(states) > most:
+            raise TooManyStates
+        return states
     states = np.zeros(1, dtype=np.int64)
     for piece, times in parts:
         moved = states + times * problem.units[piece]
         states = np.union1d(states, moved[moved <= longest])
         if len(states) > most:
             raise TooManyStates
-    steps = [_step(states, piece, times, problem.units[piece]) for piece, times in parts]
-    reach = [int(np.searchsorted(states, g.capacity, side="right")) for g in problem.groups]
-    return Table(problem, states, steps, reach)
+    return states
 
 
 def table_within(case: BarCase, pieces: Counter[int]) -> Table:
@@ -151,14 +180,22 @@ def _most_states(parts: list[tuple[int, int]]) -> int:
 
 
 def _step(states: Array, piece: int, times: int, units: int) -> Step:
+    size, taken = len(states), times * units
+    if states[-1] == size - 1:  # every length has a state
+        return Step(piece, times, slice(0, size - taken), slice(taken, size))
+    before, after = moves(states, taken)
+    return Step(piece, times, before, after)
+
+
+def moves(states: Array, units: int) -> tuple[Array, Array]:
+    """Indices of states from which so many more units lead to a state, and of those states."""
     import numpy as np
 
-    targets = states + times * units
+    targets = states + units
     at = np.searchsorted(states, targets)
     is_known = at < len(states)
     is_known[is_known] = states[at[is_known]] == targets[is_known]
-    before = np.flatnonzero(is_known)
-    return Step(piece, times, before, at[before])
+    return np.flatnonzero(is_known), at[is_known]
 
 
 def powers(count: int) -> list[int]:

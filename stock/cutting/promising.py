@@ -7,7 +7,7 @@ cost reaches the gap is in no better plan. It leaves out choosing among them.
 from dataclasses import dataclass
 
 from stock.cutting.bar_problem import Pattern
-from stock.cutting.knapsack import Array, Table, powers
+from stock.cutting.knapsack import Array, Table, moves, powers
 from stock.cutting.programme import Prices
 from stock.cutting.stages import Stage
 
@@ -89,21 +89,11 @@ def _tails(table: Table, prices: Prices, group: int, states: Array, rewards: Arr
         tail = tails[-1].copy()
         fit = problem.most_in(piece, problem.groups[group].capacity)
         for times in powers(fit):
-            before, after = _moves(states, times * problem.units[piece])
+            before, after = moves(states, times * problem.units[piece])
             offered = tail[after] + times * prices.pieces[piece]
             tail[before] = np.maximum(tail[before], offered)
         tails.append(tail)
     return tails[::-1]
-
-
-def _moves(states: Array, units: int) -> tuple[Array, Array]:
-    import numpy as np
-
-    targets = states + units
-    at = np.searchsorted(states, targets)
-    is_known = at < len(states)
-    is_known[is_known] = states[at[is_known]] == targets[is_known]
-    return np.flatnonzero(is_known), at[is_known]
 
 
 def _extended(

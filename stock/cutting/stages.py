@@ -158,6 +158,11 @@ def _rewards(table: Table, group: int, shift: int) -> Array:
     import numpy as np
 
     problem = table.problem
-    used = table.states[: table.reach[group]].tolist()
-    worths = [problem.worth.scaled(problem.remnant_nm(group, u)) for u in used]
-    return np.array([-(-worth >> shift) for worth in worths], dtype=np.int64)
+    left = problem.groups[group].length_nm - table.states[: table.reach[group]] * problem.unit_nm
+    left = np.maximum(left, 0)
+    if shift == 0:
+        worth = left * (2 * problem.worth.reference_nm + left)
+    else:  # in floats, one more than enough to be above the exact worth
+        exact = left.astype(float) * (2.0 * problem.worth.reference_nm + left)
+        worth = np.ceil(exact / 2.0**shift).astype(np.int64) + 1
+    return np.where(left >= max(problem.worth.keep_from_nm, 1), worth, 0)
