@@ -242,17 +242,30 @@ def test_what_it_really_cost_is_written_down(as_owner: Any, priced_class: Any) -
     assert ClassTerms.objects.get().real == {"place_cents": 31000, "teach_minutes": 720}
 
 
-def test_the_summary_is_one_page(as_owner: Any, priced_class: Any) -> None:
+@pytest.mark.parametrize("paper", ["Letter", "A4"])
+def test_the_summary_of_a_held_class_is_one_page(
+    planned_class: Any, owner: Any, paper: str
+) -> None:
     from shop.money_paper import class_summary_html
     from shop.views_class_money import money_context
     from tests.shop.drawn_paper import texts
 
-    house = House(is_owner=True, sees_money=True)
-    pages = texts(class_summary_html(money_context(priced_class, house=house), house=house))
+    row = planned_class(students=2)
+    rates.set_rates(
+        from_date=date(2020, 1, 1), values=SHEET | {"cut_s": 600, "heat_s": 300}, by=owner
+    )
+    costs = {"helper_cents": 9000, "other_cents": 5000, "prepare_minutes": 90}
+    class_money.set_terms(forge_class=row, changes=TERMS | costs, by=owner)
+    row.state = "held"
+    row.save()
+
+    house = House(is_owner=True, sees_money=True, paper=paper)
+    pages = texts(class_summary_html(money_context(row, house=house), house=house))
 
     assert len(pages) == 1
-    assert "$600.00" in pages[0]
     assert "Breaks even at" in pages[0]
+    assert "Planned and real" in pages[0]
+    assert "$300.00" in pages[0]
 
 
 def test_a_profit_is_drawn_over_the_line_and_a_loss_under_it() -> None:
