@@ -14,6 +14,7 @@ import subprocess
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from django.conf import settings
 from django.db import connection, connections
@@ -97,7 +98,7 @@ def restore(source: Path, *, now: datetime) -> Path | None:
 
 def run_postgres(line: list[str], *, named: bool) -> None:
     """Run one of PostgreSQL's own tools on our database."""
-    about = settings.DATABASES["default"]
+    about: dict[str, Any] = {**settings.DATABASES["default"]}
     env = {"PGPASSWORD": str(about.get("PASSWORD") or ""), "PATH": "/usr/bin:/bin:/usr/local/bin"}
     options = {"host": "HOST", "port": "PORT", "username": "USER"}
     full = [line[0]]

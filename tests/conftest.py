@@ -18,6 +18,8 @@ from tests import needs
 if "billetwright-test-" in os.environ.get("BILLETWRIGHT_DATA", "billetwright-test-"):
     os.environ["BILLETWRIGHT_DATA"] = tempfile.mkdtemp(prefix="billetwright-test-")
 os.environ.setdefault("BILLETWRIGHT_SECRET", "only for tests")
+# The browser's driver keeps an event loop in this thread, which Django takes for async code.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
 
 # A machine that is busy with other tests must not fail an example for being slow.
 settings.register_profile("shop", deadline=None)

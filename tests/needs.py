@@ -8,12 +8,11 @@ from __future__ import annotations
 import os
 import shutil
 from collections import Counter
+from collections.abc import Callable
 
 import pytest
 
 from tests import postgres
-
-LEFT_OUT: Counter[str] = Counter()
 
 
 def chromium_path() -> str | None:
@@ -22,7 +21,7 @@ def chromium_path() -> str | None:
     return next((path for name in names if (path := shutil.which(name))), None)
 
 
-MISSING = {
+MISSING: dict[str, Callable[[], str | None]] = {
     "browser": lambda: None if chromium_path() else "no Chromium",
     "postgres": lambda: None if postgres.programs() else "no PostgreSQL server",
 }
