@@ -7,7 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
-from shop.models import CalendarLink
+from shop.models import CalendarLink, ShopSettings
 from stock import clock
 
 TOKEN_BYTES = 32
@@ -21,6 +21,7 @@ def standing() -> CalendarLink | None:
 @transaction.atomic
 def renew(*, by: Any) -> CalendarLink:
     """A new address; the old one stops working."""
+    list(ShopSettings.objects.select_for_update())  # two at once wait for each other
     withdraw()
     return CalendarLink.objects.create(
         token=secrets.token_urlsafe(TOKEN_BYTES), by=by, made_at=clock.now()

@@ -92,6 +92,7 @@ def undo_payment(*, payment: SeatPayment, by: Any) -> SeatPayment:
     Raises:
         MoneyRefused: it is undone already or itself an undoing, or a refund rests on it.
     """
+    Seat.objects.select_for_update(of=("self",)).get(pk=payment.seat_id)
     held = SeatPayment.objects.select_for_update(of=("self",)).get(pk=payment.pk)
     if held.undoes_id or SeatPayment.objects.filter(undoes=held).exists():
         raise MoneyRefused("This was undone already.")

@@ -111,7 +111,12 @@ def work_lines(
 ) -> list[PlannedLine]:  # fmt: skip
     """Fuel by heats, and the hours before the class by billets."""
     usual, rates = shop.usual, shop.rates
-    foretold = sum(planned_heats(one.design(), house=house, alloys=alloys)[0] for one in billets)
+    known: dict[str, int] = {}  # billets of a class are mostly alike, and a forecast takes time
+    for one in billets:
+        key = repr(one.design_json)
+        if key not in known:
+            known[key] = planned_heats(one.design(), house=house, alloys=alloys)[0]
+    foretold = sum(known[repr(one.design_json)] for one in billets)
     logged = Heat.objects.filter(billet__in=billets, struck_at=None).count()
 
     def fuel(heats: int) -> Used:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 
@@ -121,10 +121,27 @@ def real_initial(terms: ClassTerms) -> dict[str, Any]:
     return found
 
 
+if TYPE_CHECKING:
+    SeatField = forms.ModelChoiceField[Seat]
+else:
+    SeatField = forms.ModelChoiceField
+
+
+class SeatChoice(SeatField):
+    """A seat by its student; one that was given up by who paid for it."""
+
+    def label_from_instance(self, obj: Seat) -> str:
+        """Name, or number."""
+        if obj.student and not obj.is_cancelled:
+            return obj.student
+        paid = [one.who for one in obj.payments.all() if one.who]
+        return f"{paid[-1]}, seat given up" if paid else str(obj)
+
+
 class PaymentForm(HouseForm):
     """Money that changed hands for one seat."""
 
-    seat = forms.ModelChoiceField(label="Seat", queryset=Seat.objects.none())
+    seat = SeatChoice(label="Seat", queryset=None)
     kind = forms.ChoiceField(label="What it was", choices=SeatPayment.Kind.choices)
     cents = MoneyField(label="How much")
     day = DayField(label="On")
@@ -135,5 +152,5 @@ class PaymentForm(HouseForm):
     def __init__(self, *args: Any, seats: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         choice = self.fields["seat"]
-        assert isinstance(choice, forms.ModelChoiceField)
-        choice.queryset = seats
+        assert isinstance(choice, SeatChoice)
+        choice.queryset = seats.prefetch_related("payments")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
@@ -13,6 +13,7 @@ from shop.class_variance import class_variance
 from shop.drawing_profit import profit_plot
 from shop.models import ClassTerms, SeatPayment
 from shop.rate_values import shop_rates
+from stock import clock
 from stock.drawing_shapes import DrawingError
 from stock.house import House
 
@@ -197,21 +198,19 @@ def test_a_payment_with_a_refund_on_it_is_not_undone(priced_class: Any, owner: A
 
 
 def test_a_cancelled_seat_gets_back_what_the_rule_says(
-    priced_class: Any, owner: Any, monkeypatch: pytest.MonkeyPatch
+    as_owner: Any, priced_class: Any, owner: Any
 ) -> None:
-    from datetime import UTC, datetime
-
-    from stock import clock
-
     seat, day = priced_class.seats.get(number=1), date(2026, 3, 1)
     class_money.record_payment(seat=seat, kind="deposit", cents=10000, day=day, by=owner)
     with clock.as_of(datetime(2026, 4, 19, 12, tzinfo=UTC)):  # 20 days before 9 May: half
         seating.cancel_seat(seat=seat)
 
     first = view_of(priced_class).seats[0]
+    page = as_owner.get(reverse("shop:class-money", args=[priced_class.pk])).text
 
     assert first.who == "Student 1"
     assert (first.money.owed_cents, first.money.to_refund_cents) == (0, 5000)
+    assert "Student 1, seat given up" in page
 
 
 def test_a_held_class_shows_why_it_differs(as_owner: Any, planned_class: Any, owner: Any) -> None:
