@@ -14,7 +14,7 @@ from typing import Any
 from django.db import close_old_connections, connection
 from django.utils import timezone
 
-from shop import planning
+from shop import planning, rack
 from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun
 from stock.cutting import worker
@@ -57,19 +57,19 @@ def compute_aside(*, run_id: int, house: House, only_fitting: bool) -> None:
 def compute(*, run: PlanRun, house: House, only_fitting: bool = False) -> None:
     """Compute a run to its end; what goes wrong is kept as its sentence."""
     try:
+        facts = rack.facts(run.forge_class)
         plan = planning.computed(
             forge_class=run.forge_class,
             house=house,
             solvers=watched_solvers(run),
             only_fitting=only_fitting,
         )
+        planning.finish_run(run=run, plan=plan, facts=facts)
     except planning.PlanningError as error:
         fail(run, str(error))
     except Exception:
         log.exception("planning of class %s broke", run.forge_class_id)
         fail(run, "Planning broke; the server's log says why. Nothing was set aside.")
-    else:
-        planning.finish_run(run=run, plan=plan)
 
 
 def fail(run: PlanRun, sentence: str) -> None:

@@ -5,9 +5,10 @@ class had standing, makes the billets, and sets all metal aside in one transacti
 Seats are changed in `shop.seating`; cuts are ticked in `shop.cutting`.
 
 PlanningError
-├── NothingToPlan   no seat, or everything is cut already
-├── Unsound         a layup has a stop that the owner has not answered for
-└── RackChanged     the metal is not what it was when the plan was made
+├── NothingToPlan     no seat, or everything is cut already
+├── Unsound           a layup has a stop that the owner has not answered for
+├── AlreadyConfirmed  the plan stands already
+└── RackChanged       the metal or a seat is not what it was when the plan was made
 """
 
 from __future__ import annotations
@@ -31,6 +32,9 @@ from stock.entries import hold
 from stock.house import House
 from stock.models import SetAside, alloy_book
 
+CHANGED_MEANWHILE = (
+    "A seat or a piece of metal changed while this plan was computed. Make the plan again."
+)
 NOT_STANDING = (ForgeClass.State.CANCELLED, ForgeClass.State.HELD)
 
 
@@ -46,8 +50,12 @@ class Unsound(PlanningError):
     """A layup has a stop that the owner has not answered for."""
 
 
+class AlreadyConfirmed(PlanningError):
+    """The same plan was confirmed before, by this person or another."""
+
+
 class RackChanged(PlanningError):
-    """The metal is not what it was when the plan was made."""
+    """The metal or a seat is not what it was when the plan was made."""
 
 
 @dataclass(frozen=True)
@@ -129,11 +137,24 @@ def computed(
     return CutPlan(parts=fitting.parts, seats=fits, left_out=left_out, short=fitting.short)
 
 
-def finish_run(*, run: PlanRun, plan: CutPlan) -> None:
-    """Keep a computed plan for the page that shows it."""
+def finish_run(*, run: PlanRun, plan: CutPlan, facts: rack.Facts | None = None) -> None:
+    """Keep a computed plan for the page that shows it.
+
+    Args:
+        run: the row of the computing.
+        plan: what came of it.
+        facts: the rack and the seats as they were before computing began; now, if left out.
+
+    Raises:
+        RackChanged: what the plan rests on has changed while it was computed.
+    """
+    now = rack.facts(run.forge_class)
+    print_then = rack.rack_print(plan=plan, facts=facts or now)
+    if print_then != rack.rack_print(plan=plan, facts=now):
+        raise RackChanged(CHANGED_MEANWHILE)
     run.result = plan.to_json()
     run.state = PlanRun.State.READY
-    run.rack_print = rack.rack_print(plan=plan, forge_class=run.forge_class)
+    run.rack_print = print_then
     run.ended_at = clock.now()
     run.save(update_fields=["result", "state", "rack_print", "ended_at"])
 
@@ -152,7 +173,7 @@ def confirm(*, run: PlanRun, by: Any) -> list[Billet]:
     plan = CutPlan.from_json(held.result)
     refuse_unready(held, plan=plan, forge_class=forge_class)
     hold({piece.piece_id for piece in planned(plan)})
-    if rack.rack_print(plan=plan, forge_class=forge_class) != held.rack_print:
+    if rack.rack_print(plan=plan, facts=rack.facts(forge_class)) != held.rack_print:
         raise RackChanged(
             "Metal was cut or promised, or a seat changed, since this plan was made. "
             "Make the plan again."
@@ -179,6 +200,8 @@ def refuse_unready(run: PlanRun, *, plan: CutPlan, forge_class: ForgeClass) -> N
     """Only a ready, whole plan of a class that is on may be confirmed."""
     if forge_class.state in NOT_STANDING:
         raise PlanningError(f"{forge_class} is {forge_class.get_state_display()}; it has no plan.")
+    if run.state == PlanRun.State.CONFIRMED:
+        raise AlreadyConfirmed("This plan is confirmed already; its metal is set aside.")
     if run.state != PlanRun.State.READY:
         raise PlanningError(f"This plan is {run.get_state_display()}. Make the plan again.")
     if not plan.is_whole or not plan.seats:

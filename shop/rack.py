@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from django.db.models import QuerySet, Sum
 
@@ -172,17 +172,33 @@ def kerf_nm() -> int:
     return saw.kerf_nm if saw else 0
 
 
-def rack_print(*, plan: CutPlan, forge_class: ForgeClass) -> str:
+@dataclass(frozen=True)
+class Facts:
+    """What every plan of a class rests on at one moment."""
+
+    pieces: dict[int, tuple[int, int, int]]  # on hand, set aside, of that the class's own
+    needs: tuple[Need, ...]
+
+
+def facts(forge_class: ForgeClass) -> Facts:
+    """The rack and the wants of a class as they are now; read before a plan is computed."""
+    own = standing_of(forge_class.plan_key)
+    rows = Piece.objects.standing().filter(material__form__in=PLANNED_FORMS)
+    return Facts(
+        pieces={row.pk: (row.on_hand, row.set_aside, own.get(row.pk, 0)) for row in rows},
+        needs=tuple(needs_of(active_seats(forge_class))),
+    )
+
+
+def rack_print(*, plan: CutPlan, facts: Facts) -> str:
     """A short print of what a plan rests on, to see whether any of it has changed since.
 
     These are the pieces that it uses, and the blanks of the seats that it is for.
     """
-    used = {piece.piece_id for part in plan.parts for piece in part.pieces}
-    own = standing_of(forge_class.plan_key)
-    rows = Piece.objects.filter(pk__in=used).order_by("pk")
-    pieces = [(row.pk, row.on_hand, row.set_aside, own.get(row.pk, 0)) for row in rows]
-    seats = [seat for seat in active_seats(forge_class) if seat.pk in plan.seats]
-    return hashlib.sha256(repr((pieces, needs_of(seats))).encode()).hexdigest()
+    used = sorted({piece.piece_id for part in plan.parts for piece in part.pieces})
+    pieces = [(piece_id, facts.pieces.get(piece_id)) for piece_id in used]
+    needs = [need for need in facts.needs if need.seat_id in plan.seats]
+    return hashlib.sha256(repr((pieces, needs)).encode()).hexdigest()
 
 
 def set_aside_value_cents(plan: str) -> int:

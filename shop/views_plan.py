@@ -115,6 +115,9 @@ def plan_confirm(request: HtmxRequest, class_id: int) -> HttpResponse:
         planning.put_out_of_date(run=run)
         row.refresh_from_db()
         return show_plan(request, row, error=f"Nothing was set aside. {error}", status=422)
+    except planning.AlreadyConfirmed as error:
+        messages.info(request, str(error))
+        return redirect("shop:plan", row.pk)
     except planning.PlanningError as error:
         return show_plan(request, row, error=f"Nothing was set aside. {error}", status=422)
     messages.success(request, f"Metal is set aside for {len(billets)} billets.")

@@ -138,20 +138,6 @@ def test_two_plans_over_the_same_bar_one_wins_and_the_other_is_told(
     assert second.runs.get().state == "stale"
 
 
-def test_the_same_plan_is_confirmed_once(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
-) -> None:
-    row = make_class(students=1)
-    make_plan(as_owner, row)
-    confirm(as_owner, row)
-
-    again = confirm(as_owner, row)
-
-    assert again.status_code == 422
-    assert "This plan is confirmed" in again.text
-    assert SetAside.objects.filter(kind="blank").count() == 5
-
-
 def test_a_new_plan_says_what_it_changes(as_owner: Any, planned_class: Any, make_bar: Any) -> None:
     row = planned_class(students=2)
     seating.change_seat(seat=row.seats.get(number=2), changes={"blank_length_nm": 7 * IN})
@@ -328,3 +314,42 @@ def wait_for(run: PlanRun) -> None:
             return
         time.sleep(0.1)
     raise AssertionError(f"the run is {run.state}: {run.progress}")
+
+
+def test_a_seat_changed_while_its_plan_is_computed_makes_that_plan_worthless(
+    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None, monkeypatch: Any
+) -> None:
+    from stock.cutting import worker
+
+    row = make_class(students=2)
+    solved = worker.solved
+
+    def slow(case: Any, **how: Any) -> Any:
+        seat = row.seats.earliest("number")
+        seating.change_seat(seat=seat, changes={"blank_length_nm": 8 * IN})
+        return solved(case, **how)
+
+    monkeypatch.setattr(worker, "solved", slow)
+
+    page = make_plan(as_owner, row).text
+
+    assert "changed while this plan was computed" in page
+    assert row.runs.latest("id").state == "failed"
+    assert confirm(as_owner, row).status_code == 422
+    assert not SetAside.objects.exists()
+
+
+def test_the_same_plan_is_confirmed_once_and_a_second_time_is_told(
+    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+) -> None:
+    row = make_class(students=2)
+    make_plan(as_owner, row)
+    confirm(as_owner, row)
+    standing = SetAside.objects.count()
+
+    page = confirm(as_owner, row, follow=True)
+
+    assert page.status_code == 200
+    assert "This plan is confirmed already; its metal is set aside." in page.text
+    assert "Stop." not in page.text
+    assert SetAside.objects.count() == standing
