@@ -17,7 +17,7 @@ pytestmark = pytest.mark.browser
 
 MOST_PAGES = 90  # of each kind a few are opened; this only ends a runaway walk
 EACH_KIND = 2
-NO_PAGE = re.compile(r"\.(pdf|csv|ics)(\?|$)|/static/|/sign-out/|^/calendar/")
+NO_PAGE = re.compile(r"\.(pdf|csv|ics)(\?|$)|/static/|/sign-out/|/file/|^/calendar/")
 MONEY = re.compile(r"\$\s?\d")
 
 
