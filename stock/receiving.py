@@ -15,8 +15,8 @@ from django.db import transaction
 
 from stock import entries
 from stock.models import Entry, Form, Material, Piece, Purchase, PurchaseLine, Supplier
+from stock.money import allocate
 from stock.refusals import BadAmount
-from stock.shares import spread_cents
 
 MOST_PIECES = 200  # of one line: each gets a mark that somebody has to paint
 SHEET_LIMIT_NM2 = 9 * 10**18  # what 64 bits hold of square nanometres: 9 m²
@@ -62,6 +62,12 @@ def check_line(line: Line) -> None:
         raise BadAmount(f"{line.material}: one piece can be at most 9 m²; enter it as two.")
 
 
+def delivery_shares(delivery_cents: int, *, lines: Sequence[Line]) -> tuple[int, ...]:
+    """The delivery charge over the lines by value; equally where none has a price."""
+    prices = [line.price_cents for line in lines]
+    return allocate(delivery_cents, weights=prices if any(prices) else [1] * len(prices))
+
+
 @transaction.atomic
 def order(
     *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date,
@@ -72,7 +78,7 @@ def order(
         raise BadAmount("A purchase needs at least one line.")
     for line in lines:
         check_line(line)
-    shares = spread_cents(delivery_cents, weights=[line.price_cents for line in lines])
+    shares = delivery_shares(delivery_cents, lines=lines)
     purchase = Purchase.objects.create(
         supplier=supplier, state=Purchase.State.ORDERED, ordered_on=on, due_on=due,
         delivery_cents=delivery_cents, reference=reference, note=note, by=by,
@@ -131,7 +137,7 @@ def pieces_of(line: PurchaseLine, *, place: str) -> list[tuple[Piece, int, int]]
             piece_amount(line),
             value,
         )
-        for value in spread_cents(total, weights=[1] * number)
+        for value in allocate(total, weights=[1] * number)
     ]  # fmt: skip
 
 

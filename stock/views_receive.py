@@ -17,7 +17,7 @@ from stock.forms_receive import NEW, LineChoices, LineForm, LineFormSet, Purchas
 from stock.models import Purchase, alloy_book
 from stock.purchase_pages import orders_to_come, purchase_list_page, purchase_page
 from stock.refusals import BadAmount
-from stock.web import HtmxRequest, person
+from stock.web import HtmxRequest, owner_only, person
 
 if TYPE_CHECKING:
     Lines = BaseFormSet[LineForm]
@@ -156,6 +156,7 @@ def purchase_receive(request: HtmxRequest, purchase_id: int) -> HttpResponse:
     return redirect("stock:purchase-detail", row.pk)
 
 
+@owner_only
 @require_POST
 def purchase_drop(request: HtmxRequest, purchase_id: int) -> HttpResponse:
     """An order that will not come."""

@@ -251,6 +251,17 @@ def test_an_order_that_will_not_come_is_dropped(as_owner: Any, order: Any) -> No
     assert Piece.objects.count() == 0
 
 
+def test_a_helper_drops_no_order(as_helper: Any, order: Any) -> None:
+    url = reverse("stock:purchase-drop", args=[order.pk])
+    page = as_helper.get(reverse("stock:purchase-detail", args=[order.pk])).text
+
+    assert as_helper.post(url).status_code == 403
+
+    order.refresh_from_db()
+    assert order.state == "ordered"
+    assert url not in page
+
+
 @pytest.mark.parametrize("name", ["purchase-receive", "purchase-drop"])
 def test_reading_changes_no_order(as_owner: Any, order: Any, name: str) -> None:
     assert as_owner.get(reverse(f"stock:{name}", args=[order.pk])).status_code == 405

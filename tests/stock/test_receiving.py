@@ -29,10 +29,23 @@ def test_three_bars_share_the_price_and_the_delivery_to_the_cent(
         supplier=supplier, lines=[bars, other], delivery_cents=101, on=DAY, by=owner
     )
 
-    # 101 cents by value: 25.25 and 75.75, so 25 and 76. 10.25 over three bars: 342, 341, 342.
+    # 101 cents by value: 25.25 and 75.75, so 25 and 76. 10.25 over three bars: 342, 342, 341.
     worth = [Piece.objects.get(pk=piece.pk).value_cents for piece in pieces]
-    assert worth == [342, 341, 342, 3076]
+    assert worth == [342, 342, 341, 3076]
     assert sum(worth) == 4101
+
+
+def test_delivery_of_things_that_cost_nothing_is_shared_equally(
+    make_material: Build, supplier: Any, owner: Any
+) -> None:
+    gifts = [
+        Line(material=make_material(), count=1, price_cents=0, length_nm=IN),
+        Line(material=make_material(alloy="1095"), count=1, price_cents=0, length_nm=IN),
+    ]
+
+    pieces = receiving.buy(supplier=supplier, lines=gifts, delivery_cents=101, on=DAY, by=owner)
+
+    assert [Piece.objects.get(pk=piece.pk).value_cents for piece in pieces] == [51, 50]
 
 
 def test_each_piece_knows_its_purchase_lot_and_place(
