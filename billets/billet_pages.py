@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 
 from billets import workshop
 from billets.errors import ForgingError, length_words
+from billets.estimates import length_estimate, width_estimate
 from billets.forecast import drawn_size
 from billets.models import Billet, Heat, Measurement, Step, StepKind
 from billets.panel_words import percent_text
@@ -133,22 +134,24 @@ def compared(billet: Billet, row: Measurement, *, house: House) -> tuple[list[Co
         return [], 0
     predicted = drawn.finish
     rows = [
-        _compared(word, getattr(predicted, name), getattr(block_of(row), name), house=house)
-        for word, name in (
-            ("Length", "length_mm"),
-            ("Width", "width_mm"),
-            ("Thickness", "thickness_mm"),
+        _compared(word, said, getattr(predicted, name), getattr(block_of(row), name), house=house)
+        for word, name, said in (
+            ("Length", "length_mm", length_estimate),
+            ("Width", "width_mm", width_estimate),
+            ("Thickness", "thickness_mm", length_words),
         )
     ]
     return rows, len(drawn.stages)
 
 
-def _compared(word: str, predicted_mm: float, measured_mm: float, *, house: House) -> Compared:
+def _compared(
+    word: str, said: Callable[..., str], predicted_mm: float, measured_mm: float, *, house: House
+) -> Compared:
     ratio = measured_mm / predicted_mm - 1
     sign = "+" if ratio > 0 else "−" if ratio < 0 else "±"
     return Compared(
         word,
-        length_words(predicted_mm, system=house.system),
+        said(predicted_mm, system=house.system),
         length_words(measured_mm, system=house.system),
         f"{sign}{percent_text(abs(ratio))}",
     )

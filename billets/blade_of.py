@@ -13,11 +13,13 @@ from billets.design import Design
 from billets.drawing_skins import halves
 from billets.drawn import drawn_layers_nm
 from billets.errors import NM_PER_MM
+from billets.estimates import length_estimate
 from billets.panel import short_name
 from stock.alloys import Book, Figure
 from stock.drawing_shapes import DrawingError, metal_kind
 from stock.house import House
 from stock.typed_text import UnitsError
+from stock.units import length_text
 
 BLADE_SHARE = Figure(2 / 3, "of the drawn length; the rest is tang and what is cut off", "practice")
 NOT_DRAWN = (
@@ -32,6 +34,7 @@ class ShownBlade:
 
     page: BladePage | None
     refused: str
+    remark: str = ""
 
 
 def laminate_of(
@@ -47,7 +50,7 @@ def laminate_of(
         drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
 
     Returns:
-        Both halves at the finished thickness, the blade as long as `BLADE_SHARE` of the billet.
+        Both halves at the finished thickness, the blade as long as `blade_length_mm` says.
 
     Raises:
         DrawingError: there is not exactly one core, or a layer has no thickness.
@@ -72,13 +75,55 @@ def laminate_of(
             for alloy, layer in zip(found, design.layers, strict=True)
         ],
     )
-    length_mm = drawn_length_mm or design.blank_length_nm / NM_PER_MM
     return Laminate(
         right=right,
         left=left,
         mark=mark,
-        length_mm=length_mm * BLADE_SHARE.value,
+        length_mm=blade_length_mm(design, drawn_length_mm=drawn_length_mm),
         pitch_mm=house.bite_nm / NM_PER_MM,
+        is_estimate=design.blade.length_nm is None,
+    )
+
+
+def blade_length_mm(design: Design, *, drawn_length_mm: float | None) -> float:
+    """How long the blade is, heel to tip.
+
+    Args:
+        design: the layup.
+        drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
+
+    Returns:
+        The length that was entered, or else `BLADE_SHARE` of the billet [mm].
+
+    Source:
+        `BLADE_SHARE`.
+    """
+    if design.blade.length_nm is not None:
+        return design.blade.length_nm / NM_PER_MM
+    return (drawn_length_mm or design.blank_length_nm / NM_PER_MM) * BLADE_SHARE.value
+
+
+def too_long(design: Design, drawn_length_mm: float | None, *, system: str) -> str:
+    """What to say of a blade that is longer than its billet.
+
+    Args:
+        design: the layup.
+        drawn_length_mm: length of the drawn billet [mm]; None where it is not known.
+        system: "inch" or "metric".
+
+    Returns:
+        A sentence; nothing for a blade that fits, or whose length was left to the billet.
+
+    Source:
+        The tang still has to come out of the same billet.
+    """
+    length_nm = design.blade.length_nm
+    if length_nm is None or not drawn_length_mm or length_nm <= drawn_length_mm * NM_PER_MM:
+        return ""
+    return (
+        f"The blade is to be {length_text(length_nm, system=system)} long, but the billet draws "
+        f"out to about {length_estimate(drawn_length_mm, system=system)}. Make the blank longer "
+        "or the blade shorter."
     )
 
 
@@ -113,7 +158,8 @@ def shown_blade(
             design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
         )
         sizes = _asked(query or {}, usual=usual, house=house)
-        return ShownBlade(blade_page(sizes, laminate=laminate, system=house.system), "")
+        page = blade_page(sizes, laminate=laminate, system=house.system)
+        return ShownBlade(page, "", too_long(design, drawn_length_mm, system=house.system))
     except DrawingError as error:
         return ShownBlade(None, str(error))
 

@@ -35,7 +35,8 @@ SIDES = ("right", "left")
 class Laminate:
     """What the blade is ground from: both halves of the drawn stack, the billet's mark.
 
-    `length_mm` is the blade's; `pitch_mm` from one die valley to the next.
+    `length_mm` is the blade's, worked out where it `is_estimate`; `pitch_mm` from one die valley
+    to the next.
     """
 
     right: tuple[Skin, ...]
@@ -43,6 +44,7 @@ class Laminate:
     mark: str
     length_mm: float
     pitch_mm: float
+    is_estimate: bool = True
 
 
 @dataclass(frozen=True)
@@ -142,6 +144,7 @@ def _drawn(
             valley_mm=valley_mm,
             waves=waves[side],
             key=f"{key}-{side}",
+            is_estimate=laminate.is_estimate,
         )
         for side in SIDES
     ]

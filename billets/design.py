@@ -45,6 +45,7 @@ class Blade:
     `spine_nm` is the thickness at the spine, `height_nm` edge to spine. A sabre grind has
     `bevel_height_nm` (edge to plunge line), a hollow grind `wheel_radius_nm`, a convex grind
     `bulge_nm` (how far the curve stands outside the straight bevel). None takes a usual value.
+    `length_nm` is heel to tip; None takes the usual share of the drawn billet.
     """
 
     spine_nm: int = 3_175_000
@@ -53,6 +54,7 @@ class Blade:
     bevel_height_nm: int | None = None
     wheel_radius_nm: int | None = None
     bulge_nm: int | None = None
+    length_nm: int | None = None
 
 
 @dataclass(frozen=True)
@@ -121,7 +123,7 @@ _WHOLE = (
     "cleaning_loss_nm",
 )
 _BLADE_WHOLE = ("spine_nm", "height_nm")
-_BLADE_OPTIONAL = ("bevel_height_nm", "wheel_radius_nm", "bulge_nm")
+_BLADE_OPTIONAL = ("bevel_height_nm", "wheel_radius_nm", "bulge_nm", "length_nm")
 
 
 def _whole(data: Mapping[str, Any], name: str) -> int:

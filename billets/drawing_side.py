@@ -40,6 +40,7 @@ class SideView:
     measures: tuple[Measure, ...]
     length_nm: int
     height_nm: int
+    is_estimate: bool
 
 
 def side_view(
@@ -52,6 +53,7 @@ def side_view(
     valley_mm: float = 0.0,
     waves: Sequence[float] = (),
     key: str = "side",
+    is_estimate: bool = False,
 ) -> SideView:
     """One face of the blade from the side.
 
@@ -64,6 +66,7 @@ def side_view(
         valley_mm: depth of die valleys [mm], 0 or more.
         waves: as `ripple` gives them; empty for straight lines.
         key: letters that make the drawing's ids its own on a page.
+        is_estimate: whether the length was worked out, so that its label says "about".
 
     Returns:
         Shapes in millimetres.
@@ -90,6 +93,7 @@ def side_view(
         measures=_measures(sharp, half[0].outer_mm + shift_mm, length_mm, is_mirrored),
         length_nm=round(length_mm * 1e6),
         height_nm=round(height_mm * 1e6),
+        is_estimate=is_estimate,
     )
 
 

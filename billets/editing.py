@@ -139,6 +139,10 @@ def read_design(form: LayupForm, rows: LayerForms) -> stack.Design | None:
             spine_nm=given["spine_nm"],
             height_nm=given["blade_height_nm"],
             grind=given["grind"],
+            bevel_height_nm=given["bevel_height_nm"],
+            wheel_radius_nm=given["wheel_radius_nm"],
+            bulge_nm=given["bulge_nm"],
+            length_nm=given["blade_length_nm"],
         ),
         zinc_control=given["zinc_control"],
     )

@@ -153,6 +153,23 @@ class LayupForm(HouseForm):
     spine_nm = LengthField(label="Spine of the blade")
     blade_height_nm = LengthField(label="Height of the blade", help_text="Edge to spine.")
     grind = forms.ChoiceField(label="Grind", choices=Grind.choices)
+    bevel_height_nm = LengthField(
+        label="Height of the bevel", required=False,
+        help_text="Edge to plunge line. Empty: what is usual for the grind.",
+    )  # fmt: skip
+    wheel_radius_nm = LengthField(
+        label="Radius of the wheel", required=False,
+        help_text="Hollow grind. Empty: half of a 10 in (254 mm) wheel.",
+    )  # fmt: skip
+    bulge_nm = LengthField(
+        label="Bulge of the face", required=False,
+        help_text="Convex grind: how far it stands out from a straight bevel. Empty: half of "
+        "what it can be.",
+    )  # fmt: skip
+    blade_length_nm = LengthField(
+        label="Length of the blade", required=False,
+        help_text="Heel to tip. Empty: two thirds of the drawn billet.",
+    )  # fmt: skip
     bar_folds = forms.IntegerField(
         label="Folds", min_value=0, max_value=12, required=False,
         help_text="For a bar: how often it is cut, stacked and welded again.",

@@ -49,6 +49,11 @@ class Layup(models.Model):
     spine_nm = models.PositiveBigIntegerField(default=3_968_750)
     blade_height_nm = models.PositiveBigIntegerField(default=31_750_000)
     grind = models.CharField(max_length=10, choices=Grind.choices, default=Grind.FLAT)
+    # Sizes of the blade that may be left to what is usual.
+    bevel_height_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    wheel_radius_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    bulge_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    blade_length_nm = models.PositiveBigIntegerField(null=True, blank=True)
     zinc_control = models.CharField(max_length=200, blank=True)
     override_reason = models.CharField(max_length=300, blank=True)  # owner's, printed on sheets
     override_by = models.ForeignKey(
@@ -83,7 +88,13 @@ class Layup(models.Model):
             finish_thickness_nm=self.finish_thickness_nm,
             finish_width_nm=self.finish_width_nm,
             blade=stack.Blade(
-                spine_nm=self.spine_nm, height_nm=self.blade_height_nm, grind=self.grind
+                spine_nm=self.spine_nm,
+                height_nm=self.blade_height_nm,
+                grind=self.grind,
+                bevel_height_nm=self.bevel_height_nm,
+                wheel_radius_nm=self.wheel_radius_nm,
+                bulge_nm=self.bulge_nm,
+                length_nm=self.blade_length_nm,
             ),
             zinc_control=self.zinc_control,
         )

@@ -11,9 +11,10 @@ from billets.design import Design
 from billets.drawing_heat import LengthChart, LengthStep, length_chart
 from billets.drawout import Block
 from billets.errors import ForgingError, length_words, nm_from_mm
+from billets.estimates import block_estimate, length_estimate, width_estimate
 from billets.forecast import drawn_size, forecast
 from billets.outcome import DrawOut, PressLine
-from billets.panel_words import FigureLine, force_text, percent_text, seconds_text, size_text
+from billets.panel_words import FigureLine, force_text, percent_text, seconds_text
 from billets.window import Window
 from stock.house import House
 
@@ -83,7 +84,7 @@ def drawn_part(
         return _size_only(design, house=house, calibration=calibration, why=error)
     return DrawnPart(
         finish=outcome.finish,
-        size=_finish_text(outcome.finish, house),
+        size=_finish_text(outcome.finish, design, house),
         figures=tuple(_figures(outcome, house=house)),
         schedule=tuple(_row(line, house=house, tool=outcome.tool) for line in outcome.lines),
         layers=_layer_rows(outcome, house=house),
@@ -106,7 +107,7 @@ def _size_only(
         sentence = error.sentence(house.system)
     return DrawnPart(
         finish=finish,
-        size=_finish_text(finish, house) if finish else "",
+        size=_finish_text(finish, design, house) if finish else "",
         figures=(),
         schedule=(),
         layers=(),
@@ -117,9 +118,14 @@ def _size_only(
     )
 
 
-def _finish_text(finish: Block, house: House) -> str:
-    sizes = (finish.length_mm, finish.width_mm, finish.thickness_mm)
-    return size_text(sizes, system=house.system)
+def _finish_text(finish: Block, design: Design, house: House) -> str:
+    return block_estimate(
+        length_mm=finish.length_mm,
+        width_mm=finish.width_mm,
+        thickness_mm=finish.thickness_mm,
+        width_is_set=design.finish_width_nm is not None,
+        system=house.system,
+    )
 
 
 def _figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
@@ -153,8 +159,8 @@ def _row(line: PressLine, *, house: House, tool: str) -> ScheduleRow:
         heat=line.heat,
         work=WORK_WORDS[line.work],
         stop=length_words(line.stop_mm, system=system),
-        width=length_words(line.width_mm, system=system),
-        length=length_words(line.length_mm, system=system),
+        width=width_estimate(line.width_mm, system=system),
+        length=length_estimate(line.length_mm, system=system),
         reduction=percent_text(line.reduction),
         force=force_text(line.force_n, system=system),
         bite=bite,

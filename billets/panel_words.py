@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from billets.errors import length_words
 from stock.house import House
 from stock.units import temperature_one_text
 
@@ -98,19 +97,3 @@ def heat_line(word: str, celsius: float | None, *, house: House, remark: str = "
     mdegc = round(celsius * 1000)
     second = temperature_one_text(mdegc, unit=other)
     return FigureLine(word, temperature_one_text(mdegc, unit=first), f"{second} {remark}".strip())
-
-
-def size_text(sizes_mm: tuple[float, ...], *, system: str) -> str:
-    """Worked-out sizes, largest first as the trade says a billet.
-
-    Args:
-        sizes_mm: sizes [mm] in the order they are said.
-        system: "inch" or "metric".
-
-    Returns:
-        Sizes to 0.001 in or 0.01 mm with × between them.
-
-    Source:
-        `billets.errors.length_words`.
-    """
-    return " × ".join(length_words(mm, system=system) for mm in sizes_mm)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from billets.bevel import section_of
 from billets.bevel_words import edge_sentence, line_sentences
-from billets.blade_of import laminate_of
+from billets.blade_of import laminate_of, too_long
 from billets.blade_outline import SHORTEST_PITCH_MM, ripple
 from billets.blade_page import Laminate
 from billets.design import Design
@@ -97,7 +97,8 @@ def blade_on_paper(
         laminate = laminate_of(
             design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
         )
-        return _drawn(design, laminate=laminate, house=house, key=key)
+        remark = too_long(design, drawn_length_mm, system=house.system)
+        return _drawn(design, laminate=laminate, house=house, key=key, remark=remark)
     except ForgingError as refusal:
         why = refusal.sentence(house.system)
     except DrawingError as refusal:
@@ -105,7 +106,9 @@ def blade_on_paper(
     return BladeOnPaper(None, (), design.blade.grind, None, None, (), why)
 
 
-def _drawn(design: Design, *, laminate: Laminate, house: House, key: str) -> BladeOnPaper:
+def _drawn(
+    design: Design, *, laminate: Laminate, house: House, key: str, remark: str
+) -> BladeOnPaper:
     blade = section_of(design.blade, edge_nm=house.edge_thickness_nm)
     drift_mm = _drift_mm(design)
     section = section_drawing(
@@ -128,7 +131,7 @@ def _drawn(design: Design, *, laminate: Laminate, house: House, key: str) -> Bla
         grind=design.blade.grind,
         spine=told(design.blade.spine_nm, system=house.system),
         height=told(design.blade.height_nm, system=house.system),
-        sentences=_sentences(section, sides=sides, system=house.system),
+        sentences=(*filter(None, [remark]), *_sentences(section, sides=sides, system=house.system)),
     )
 
 
@@ -159,6 +162,7 @@ def _view(
         valley_mm=house.valley_nm / NM_PER_MM,
         waves=ripple(laminate.mark, side=side, length_mm=laminate.length_mm, pitch_mm=pitch_mm),
         key=f"{key}-{side}",
+        is_estimate=laminate.is_estimate,
     )
 
 

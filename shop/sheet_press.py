@@ -12,21 +12,14 @@ from billets.calibration import Calibration
 from billets.design import Design
 from billets.drawn import drawn_layers_nm
 from billets.errors import ForgingError
+from billets.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS
 from billets.forecast import drawn_size, forecast
 from billets.outcome import DrawOut
 from billets.schedule import FLATTEN, SET, Stage
 from billets.stack import core_places
 from billets.target import Drawn
 from billets.window import Window
-from shop.sheet_words import (
-    LENGTH_STEPS,
-    STOP_STEPS,
-    THIN_STEPS,
-    WIDTH_STEPS,
-    Told,
-    about,
-    about_sizes,
-)
+from shop.sheet_words import Told, about, about_sizes
 from stock.house import House
 
 WORK_WORDS: Mapping[str, str] = {"set": "Set the bond", "draw": "Draw out", "flatten": "Flatten"}

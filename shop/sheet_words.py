@@ -9,15 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from billets.errors import NM_PER_MM
+from billets.estimates import stepped_nm
 from stock import units
 
-SIXTY_FOURTH_NM = 396_875
-# Steps of a worked-out size on paper, by system: common practice for what a tape or a stop shows.
-STOP_STEPS = {"inch": 127_000, "metric": 100_000}  # 0.005 in, 0.1 mm
-WIDTH_STEPS = {"inch": 2 * SIXTY_FOURTH_NM, "metric": 500_000}  # 1/32 in, 0.5 mm
-LENGTH_STEPS = {"inch": 8 * SIXTY_FOURTH_NM, "metric": 1_000_000}  # 1/8 in, 1 mm
-THIN_STEPS = {"inch": 25_400, "metric": 10_000}  # 0.001 in, 0.01 mm
 MINUTE_S = 60
 
 
@@ -27,25 +21,6 @@ class Told:
 
     first: str
     second: str = ""
-
-
-def stepped_nm(mm: float, *, step_nm: int) -> int:
-    """A worked-out size at the nearest step of what measures it.
-
-    Args:
-        mm: size [mm], 0 or more.
-        step_nm: step [nm], above 0.
-
-    Returns:
-        Size [nm], a whole number of steps, at least one.
-
-    Source:
-        Our own rule.
-
-    >>> stepped_nm(10.47, step_nm=100_000)
-    10500000
-    """
-    return max(1, round(mm * NM_PER_MM / step_nm)) * step_nm
 
 
 def told(nm: int, *, system: str, style: str = "fraction") -> Told:

@@ -473,3 +473,39 @@ def test_every_field_has_a_label_that_a_screen_reader_finds(as_owner: Any) -> No
     assert [one for one in ids if ids.count(one) > 1] == []
     told = " ".join(str(one["aria-describedby"]) for one in page.select("[aria-describedby]"))
     assert [one for one in set(re.split(r"\s+", told)) if one not in ids] == []
+
+
+def test_sizes_of_the_grind_and_the_blade_are_kept_and_may_be_left_empty(as_helper: Any) -> None:
+    sizes = {"bevel_height_nm": "20 mm", "wheel_radius_nm": "5 in", "blade_length_nm": "9 in"}
+
+    as_helper.post(url("layup-add"), form(grind="hollow", **sizes))
+
+    layup = Layup.objects.get()
+    blade = layup.design().blade
+    assert (blade.bevel_height_nm, blade.wheel_radius_nm) == (20_000_000, 127_000_000)
+    assert (blade.bulge_nm, blade.length_nm) == (None, 228_600_000)
+    as_helper.post(url("layup-edit", layup.pk), form(grind="flat"))
+    layup.refresh_from_db()
+    assert (layup.wheel_radius_nm, layup.blade_length_nm) == (None, None)
+
+
+@pytest.mark.parametrize("name", ["bevel_height_nm", "wheel_radius_nm", "bulge_nm"])
+def test_a_bad_size_of_a_grind_is_said_beside_its_field(as_helper: Any, name: str) -> None:
+    response = as_helper.post(url("layup-add"), form(grind="convex", **{name: "three smoots"}))
+
+    assert response.status_code == 422
+    assert "is not a length we know" in soup(response).select_one(f"#{name}-error").text  # type: ignore[union-attr]
+    assert Layup.objects.count() == 0
+
+
+def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
+    as_helper: Any, make_layup: Callable[..., Any]
+) -> None:
+    page = soup(as_helper.get(url("layup-edit", make_layup().pk)))
+
+    view = page.select_one("figure[data-side=right]")
+    assert view is not None
+    label = view.select_one("[data-draw=word-length]").text  # type: ignore[union-attr]
+    assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? in", label)
+    drawn = page.find("h2", string="Drawn out").find_next("strong").text  # type: ignore[union-attr]
+    assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? × .* in", drawn)

@@ -44,6 +44,35 @@ def test_the_panel_follows_the_fingers(open_editor: Callable[..., Page]) -> None
     expect(page.locator("#glance")).to_contain_text("cares")
 
 
+def test_on_a_phone_findings_and_stack_stand_straight_under_the_layers(
+    open_editor: Callable[..., Page],
+) -> None:
+    page = open_editor()
+
+    tops = [
+        page.locator(where).bounding_box()["y"]  # type: ignore[index]
+        for where in ("#layers", "#before", "#stack", "[name=blank_length_nm]", "#panel h2 >> text=Heat")
+    ]
+
+    assert tops == sorted(tops)
+    page.locator("#glance").click()
+    expect(page.locator("#before")).to_be_in_viewport()
+
+
+def test_a_size_that_only_one_grind_has_shows_with_that_grind(
+    open_editor: Callable[..., Page],
+) -> None:
+    page = open_editor()
+    expect(page.locator("[name=wheel_radius_nm]")).to_be_hidden()
+
+    page.select_option("#editor [name=grind]", "hollow")
+    page.fill("[name=bevel_height_nm]", "1 in")
+    page.fill("[name=wheel_radius_nm]", "1 in")
+
+    expect(page.locator("[name=bulge_nm]")).to_be_hidden()
+    expect(page.locator("#blade [data-refused]")).to_contain_text("A wheel of radius 1.000 in")
+
+
 def test_a_size_that_cannot_be_read_is_said_beside_its_field_while_the_panel_stays(
     open_editor: Callable[..., Page],
 ) -> None:

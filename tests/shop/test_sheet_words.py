@@ -4,19 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from shop.sheet_words import (
-    LENGTH_STEPS,
-    STOP_STEPS,
-    THIN_STEPS,
-    WIDTH_STEPS,
-    Told,
-    about,
-    about_sizes,
-    heat_told,
-    seconds_words,
-    stepped_nm,
-    told,
-)
+from billets.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, stepped_nm
+from shop.sheet_words import Told, about, about_sizes, heat_told, seconds_words, told
 
 
 @pytest.mark.parametrize(

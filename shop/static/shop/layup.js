@@ -2,7 +2,8 @@
  *
  * select[data-metal]: stock of a known size fills in the thickness of its row.
  * Alt+arrow up or down in a [data-layer] presses its own move button.
- * [data-scriptless] is a button that only a page without a script needs. */
+ * [data-scriptless] is a button that only a page without a script needs.
+ * [data-grinds="sabre …"] in the editor holds a size that only those grinds have. */
 (() => {
   const rowOf = (element) => element.closest("[data-layer]");
   document.addEventListener("change", (event) => {
@@ -18,9 +19,20 @@
     event.preventDefault();
     row.querySelector(`[data-move="${event.key === "ArrowUp" ? "up" : "down"}"]`)?.click();
   });
+  const fitGrind = () => {
+    const form = document.getElementById("editor"), grind = form?.elements.grind?.value;
+    for (const size of form?.querySelectorAll("[data-grinds]") || []) {
+      const isWrong = size.querySelector(".errorlist") !== null;
+      size.hidden = !isWrong && !size.dataset.grinds.split(" ").includes(grind);
+    }
+  };
   const hide = (root) => {
     for (const button of root.querySelectorAll("[data-scriptless]")) button.hidden = true;
+    fitGrind();
   };
+  document.addEventListener("change", (event) => {
+    if (event.target.matches("#editor [name=grind]")) fitGrind();
+  });
   document.addEventListener("DOMContentLoaded", () => hide(document));
   document.addEventListener("htmx:load", (event) => hide(event.detail.elt));
 })();

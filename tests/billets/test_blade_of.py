@@ -1,0 +1,63 @@
+"""The blade of a layup: as long as it was entered, or a share of the billet and said so."""
+
+import pytest
+
+from billets.blade_of import blade_length_mm, shown_blade, too_long
+from billets.design import Blade, Design
+from stock.alloys import book
+from stock.house import House
+from tests.billets.stacks import five
+
+HOUSE = House()
+
+
+def with_blade(blade: Blade) -> Design:
+    return five(blade=blade)
+
+
+def test_a_blade_is_two_thirds_of_the_drawn_billet_unless_its_length_was_entered() -> None:
+    free, entered = with_blade(Blade()), with_blade(Blade(length_nm=228_600_000))
+
+    assert blade_length_mm(free, drawn_length_mm=240.0) == pytest.approx(160.0)
+    assert blade_length_mm(entered, drawn_length_mm=240.0) == 228.6
+
+
+def test_a_blade_longer_than_its_billet_is_questioned() -> None:
+    design = with_blade(Blade(length_nm=228_600_000))
+
+    said = too_long(design, 203.0, system="inch")
+
+    assert said == (
+        "The blade is to be 9 in long, but the billet draws out to about 8 in. "
+        "Make the blank longer or the blade shorter."
+    )
+    assert too_long(design, 228.6, system="inch") == ""
+    assert too_long(design, None, system="inch") == ""
+    assert too_long(with_blade(Blade()), 10.0, system="inch") == ""
+
+
+def test_only_a_length_that_was_worked_out_is_an_estimate() -> None:
+    for length_nm, is_estimate in ((None, True), (177_800_000, False)):
+        shown = shown_blade(
+            with_blade(Blade(length_nm=length_nm)),
+            alloys=book(),
+            house=HOUSE,
+            mark="K7M4",
+            drawn_length_mm=240.0,
+        )
+
+        assert shown.page is not None
+        assert shown.page.right is not None
+        assert shown.page.right.is_estimate is is_estimate
+
+
+def test_the_sliders_begin_at_the_sizes_of_the_layup_s_own_grind() -> None:
+    blade = Blade(grind="hollow", bevel_height_nm=20_000_000, wheel_radius_nm=150_000_000)
+
+    shown = shown_blade(
+        with_blade(blade), alloys=book(), house=HOUSE, mark="K7M4", drawn_length_mm=240.0
+    )
+
+    assert shown.page is not None
+    stand = {slider.name: slider.text for slider in shown.page.sliders if not slider.is_hidden}
+    assert (stand["bevel"], stand["wheel"]) == ("0.787 in", "5.906 in")
