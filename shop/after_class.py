@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.db import transaction
@@ -19,7 +20,7 @@ from billets.drawout import Block
 from billets.forecast import stack_block
 from billets.measured import Measured, Question, question_about
 from billets.models import Billet, Measurement, StepKind
-from shop import rack
+from shop import planning, rack
 from shop.class_pages import stages_of
 from shop.models import ForgeClass
 from shop.planning import PlanningError
@@ -167,14 +168,27 @@ def hold_if_ended(forge_class: ForgeClass) -> None:
 
 
 @transaction.atomic
-def hold_class(*, forge_class: ForgeClass) -> None:
-    """The class is over; what is not made of it stays as it is.
+def hold_class(*, forge_class: ForgeClass, today: date | None = None) -> int:
+    """The class is over: metal that is set aside for it and not cut is free again.
+
+    Args:
+        forge_class: the class.
+        today: the day it is, for a class that may not have begun; left out where all of its
+            billets have ended.
+
+    Returns:
+        How many cuts were freed.
 
     Raises:
-        PlanningError: it was cancelled.
+        PlanningError: it was cancelled, or has not begun.
     """
     held = ForgeClass.objects.select_for_update(of=("self",)).get(pk=forge_class.pk)
     if held.state == ForgeClass.State.CANCELLED:
         raise PlanningError(f"{held} was cancelled, so it cannot have been held.")
+    if today and today < held.starts_on:
+        raise PlanningError(f"{held} begins on {held.starts_on:%Y-%m-%d}; it is not over yet.")
+    freed = planning.let_go(held, is_all=True)
+    planning.reopen_plan(held)
     held.state = ForgeClass.State.HELD
     held.save(update_fields=["state"])
+    return freed

@@ -168,6 +168,7 @@ def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
     return {
         "row": row,
         "is_open": row.state != ForgeClass.State.CANCELLED,
+        "is_on": row.state not in planning.NOT_STANDING,
         "state_kind": STATE_KINDS.get(row.state, ""),
         "days": (row.starts_on - today).days,
         "students": students,

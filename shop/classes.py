@@ -12,7 +12,7 @@ from typing import Any
 from django.db import transaction
 
 from billets import workshop
-from billets.models import Blank, Layup
+from billets.models import Billet, Blank, Layup
 from shop import rack
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.seating import (
@@ -108,20 +108,27 @@ def take_new_layups(*, forge_class: ForgeClass) -> int:
 
 
 @transaction.atomic
-def cancel_class(*, forge_class: ForgeClass) -> None:
-    """Cancel a class: all that stands is freed; billets without a cut are withdrawn."""
-    held = held_class(forge_class)
+def cancel_class(*, forge_class: ForgeClass) -> list[Billet]:
+    """Cancel a class: all that stands is freed; billets without a cut are withdrawn.
+
+    Returns:
+        The billets that are begun already, and stay.
+
+    Raises:
+        SeatingError: it is cancelled or over.
+    """
+    held = held_class(forge_class, is_over_too=False)
     promises.free(plan=held.plan_key)
     seats = list(rack.with_metal(held.seats.exclude(billet=None)))
     Blank.objects.filter(billet__seat__in=seats, set_aside__state=SetAside.State.FREED).update(
         set_aside=None
     )
-    workshop.withdraw(
-        billets=[seat.billet for seat in seats if seat.billet and rack.is_uncut(seat)]
-    )
+    uncut = [seat.billet for seat in seats if seat.billet and rack.is_uncut(seat)]
+    workshop.withdraw(billets=uncut)
     held.runs.exclude(state=PlanRun.State.FAILED).update(state=PlanRun.State.STALE)
     held.state = ForgeClass.State.CANCELLED
     held.save(update_fields=["state"])
+    return [seat.billet for seat in seats if seat.billet and seat.billet not in uncut]
 
 
 @transaction.atomic

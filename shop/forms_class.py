@@ -10,8 +10,11 @@ from billets.models import Layup
 from shop.models import ForgeClass, Seat
 from shop.pasted import Pasted, read_students
 from stock.forms import PLAIN, HouseForm, LengthField
+from stock.typed_text import shown
 
 MOST_SEATS = 60
+MOST_DAYS = 60  # a longer class is a slip in one of its dates
+YEARS = range(2000, 2101)
 NO_SEAT = "A class needs at least 1 seat; write how many students can come."
 
 
@@ -27,12 +30,19 @@ class DayField(forms.DateField):
 
     def to_python(self, value: Any) -> Any:
         """The day; a wrong one is named in the sentence."""
+        given = shown(str(value))
         try:
-            return super().to_python(value)
+            day = super().to_python(value)
         except forms.ValidationError as error:
             raise forms.ValidationError(
-                f"'{value}' is not a day. Write it as 2026-05-09."
+                f"'{given}' is not a day. Write it as 2026-05-09."
             ) from error
+        if day is not None and day.year not in YEARS:
+            raise forms.ValidationError(
+                f"'{given}' is in the year {day.year}; we take {YEARS[0]} to {YEARS[-1]}. "
+                "Check the year."
+            )
+        return day
 
 
 def layups_for(current: Layup | None) -> Any:
@@ -110,6 +120,12 @@ class ClassForm(HouseForm):
                 "ends_on",
                 f"The class starts on {first:%Y-%m-%d} and would end on {last:%Y-%m-%d}, before "
                 "that. Write the same day or a later one.",
+            )
+        elif first and last and (last - first).days >= MOST_DAYS:
+            self.add_error(
+                "ends_on",
+                f"From {first:%Y-%m-%d} to {last:%Y-%m-%d} are {(last - first).days + 1} days; a "
+                f"class has {MOST_DAYS} at most. Check both days.",
             )
         return given
 

@@ -19,6 +19,7 @@ from stock.house import House
 from stock.models import Piece, SetAside, alloy_book
 
 LONGER_THAN_ANY_NM = 10**12
+NAMES_SHOWN = 6  # of those that a shortage hits
 
 
 @dataclass(frozen=True)
@@ -112,9 +113,16 @@ def alloy_name(key: str) -> str:
 
 
 def who_is_short(short: Shortage, seats: Mapping[int, Seat]) -> tuple[str, ...]:
-    """The seats that a shortage keeps from being planned, each once."""
+    """Whom a shortage keeps from being planned: the first few by name, the rest as a number."""
     ids = dict.fromkeys(int(need.split("/")[0]) for need in short.needs)
-    return tuple(str(seats[pk]) for pk in ids if pk in seats)
+    found = [seats[pk] for pk in ids if pk in seats]
+    names = [str(seat) for seat in found if not seat.is_spare]
+    spares = len(found) - len(names)
+    told = names if len(names) <= NAMES_SHOWN else names[: NAMES_SHOWN - 1]
+    more = len(names) - len(told)
+    told += [f"{more} more seats"] if more else []
+    told += [f"{spares} spare{'' if spares == 1 else 's'}"] if spares else []
+    return tuple(told)
 
 
 def part_view(part: Part, *, names: Mapping[str, str], house: House) -> PartView:

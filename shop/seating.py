@@ -43,11 +43,15 @@ class AlreadyCut(SeatingError):
     """A billet would change and blanks of it are cut."""
 
 
-def held_class(forge_class: ForgeClass) -> ForgeClass:
+def held_class(forge_class: ForgeClass, *, is_over_too: bool = True) -> ForgeClass:
     """The class as it stands now, held until the transaction ends.
 
+    Args:
+        forge_class: the class.
+        is_over_too: whether a class that is over will do; names can still be put right in it.
+
     Raises:
-        SeatingError: it was cancelled.
+        SeatingError: it was cancelled, or is over where that will not do.
     """
     held = (
         ForgeClass.objects.select_for_update(of=("self",))
@@ -56,6 +60,8 @@ def held_class(forge_class: ForgeClass) -> ForgeClass:
     )
     if held.state == ForgeClass.State.CANCELLED:
         raise SeatingError(f"{held} was cancelled; nothing of it can be changed.")
+    if held.state == ForgeClass.State.HELD and not is_over_too:
+        raise SeatingError(f"{held} is over; no seat can be added to it, and it stays as it was.")
     return held
 
 
@@ -92,7 +98,7 @@ def add_students(
     Raises:
         ClassFull: there are more than seats, and no room is to be made.
     """
-    held = held_class(forge_class)
+    held = held_class(forge_class, is_over_too=False)
     unnamed = list(held.seats.filter(is_cancelled=False, is_spare=False, student=""))
     needed = max(0, len(students) - len(unnamed))
     room = seats_open(held)
@@ -117,7 +123,7 @@ def add_students(
 @transaction.atomic
 def add_seat(*, forge_class: ForgeClass, makes_room: bool = False, **about: Any) -> Seat:
     """One seat with all its choices: a student's, one without a name yet, or a spare."""
-    held = held_class(forge_class)
+    held = held_class(forge_class, is_over_too=False)
     if about.get("is_spare"):
         seat = add_row(held, **about)
         held.spares = held.seats.filter(is_cancelled=False, is_spare=True).count()
@@ -135,7 +141,7 @@ def add_seat(*, forge_class: ForgeClass, makes_room: bool = False, **about: Any)
 @transaction.atomic
 def fill_open_seats(*, forge_class: ForgeClass) -> int:
     """Seats without a name for all open places, so that billets are made before they are sold."""
-    held = held_class(forge_class)
+    held = held_class(forge_class, is_over_too=False)
     count = seats_open(held)
     for _ in range(count):
         add_row(held)

@@ -14,6 +14,7 @@ from shop import after_class, after_pages
 from shop.forms_after import OutcomeForm, SpoolForm
 from shop.models import ForgeClass
 from shop.planning import PlanningError
+from stock import clock
 from stock.models import Piece
 from stock.refusals import LedgerError
 from stock.web import HtmxRequest, person
@@ -41,6 +42,7 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
         "place": "classes",
         "needs_wire": any(form.needs_wire for form in forms),
         "has_errors": any(form.errors for form in forms) or bool(spool.errors),
+        "can_end": row.state in ("open", "planned") and row.starts_on <= clock.today(),
         **after_pages.summary(row, house=request.house),
     }
     status = 422 if refused or context["has_errors"] else 200
@@ -78,9 +80,10 @@ def class_hold(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The class is over, whatever came of its billets."""
     row = get_object_or_404(ForgeClass, pk=class_id)
     try:
-        after_class.hold_class(forge_class=row)
+        freed = after_class.hold_class(forge_class=row, today=clock.today())
     except PlanningError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, f"{row} is held.")
+        told = f" {freed} cuts that were never made are free again." if freed else ""
+        messages.success(request, f"{row} is over.{told}")
     return redirect("shop:after-class", row.pk)

@@ -39,6 +39,9 @@ def class_add(request: HtmxRequest) -> HttpResponse:
 def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Title, days, place, seats, layup, spares, notes of a class."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
+    if row.state == ForgeClass.State.CANCELLED:
+        messages.error(request, f"{row} was cancelled; nothing of it can be changed.")
+        return redirect("shop:class-detail", row.pk)
     form = ClassForm(
         request.POST or None, house=request.house, initial=class_initial(row), forge_class=row
     )
@@ -74,11 +77,14 @@ def class_cancel(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Cancel a class and free its metal."""
     row = get_object_or_404(ForgeClass, pk=class_id)
     try:
-        classes.cancel_class(forge_class=row)
+        begun = classes.cancel_class(forge_class=row)
     except seating.SeatingError as error:
         messages.error(request, str(error))
     else:
         messages.success(request, f"{row} is cancelled. Its metal is free again.")
+        if begun:
+            marks = ", ".join(one.mark for one in begun)
+            messages.info(request, f"Begun already, so they stay among the billets: {marks}.")
     return redirect("shop:class-detail", row.pk)
 
 

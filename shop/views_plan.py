@@ -67,6 +67,7 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
         "has_standing": has_standing(row),
         "lost": plan_runs.LOST if run and plan_runs.is_lost(run) else "",
         "is_over": row.state in planning.NOT_STANDING,
+        "seat_count": row.seats.filter(is_cancelled=False).count(),
         "doing": plan_pages.alloy_name(run.progress.get("alloy", "")) if run else "",
     }
     if run is None or run.state not in (State.READY, State.CONFIRMED):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ from billets import workshop
 from billets.models import Billet, Measurement, Step
 from shop import after_class, after_pages, cut_list, cutting
 from shop.models import ForgeClass
-from stock import ledger
+from stock import clock, ledger
 from stock.house import House
 from stock.models import Entry, Piece
 
@@ -290,3 +291,29 @@ def test_the_form_asks_few_questions(
 ) -> None:
     with django_assert_max_num_queries(30):
         as_owner.get(reverse("shop:after-class", args=[cut_class.pk]))
+
+
+def test_a_class_that_has_not_begun_is_not_over(as_owner: Any, planned_class: Any) -> None:
+    soon = clock.today() + timedelta(days=3)
+    row = planned_class(students=1, starts_on=soon, ends_on=soon)
+
+    page = as_owner.get(reverse("shop:after-class", args=[row.pk])).text
+    told = as_owner.post(reverse("shop:class-hold", args=[row.pk]), follow=True).text
+
+    assert "The class is over" not in page
+    assert "it is not over yet" in told
+    row.refresh_from_db()
+    assert row.state == "planned"
+
+
+def test_a_class_that_is_over_lets_go_of_metal_that_was_never_cut(
+    as_owner: Any, planned_class: Any
+) -> None:
+    row = planned_class(students=2)
+
+    told = as_owner.post(reverse("shop:class-hold", args=[row.pk]), follow=True).text
+
+    assert "cuts that were never made are free again." in told
+    assert sum(piece.set_aside for piece in Piece.objects.all()) == 0
+    row.refresh_from_db()
+    assert row.state == "held"

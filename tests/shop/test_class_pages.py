@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
+from shop import cutting
 from shop.models import ForgeClass, Seat
-from stock.models import Piece
+from stock.models import Piece, SetAside
 
 IN = 25_400_000
 
@@ -208,3 +209,63 @@ def test_the_ledger_names_a_class_and_leads_to_its_cut_list(make_class: Any) -> 
 
     assert words.text == "Copper blades"
     assert words.url == reverse("shop:cut-list", args=[row.pk])
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "told"),
+    [
+        ("0001-01-01", "0001-01-02", "is in the year 1; we take 2000 to 2100"),
+        ("9999-12-30", "9999-12-31", "is in the year 9999"),
+        ("2026-05-09", "2026-08-09", "are 93 days; a class has 60 at most"),
+    ],
+)
+def test_days_that_can_only_be_a_slip_are_refused(
+    as_owner: Any, make_layup: Any, first: str, last: str, told: str
+) -> None:
+    given = {"title": "Odd", "starts_on": first, "ends_on": last, "seat_count": "3"}
+
+    response = as_owner.post(
+        reverse("shop:class-add"), given | {"layup": make_layup().pk, "spares": ""}
+    )
+
+    assert response.status_code == 422
+    assert told in response.text
+    assert not ForgeClass.objects.exists()
+
+
+def test_a_class_that_is_over_takes_no_seats_and_is_not_cancelled(
+    as_owner: Any, make_class: Any
+) -> None:
+    row = make_class(state="held", seat_count=4)
+
+    page = as_owner.get(reverse("shop:class-detail", args=[row.pk])).text
+    pasted = as_owner.post(reverse("shop:seat-paste", args=[row.pk]), {"students": "Ana Ruiz"})
+    as_owner.post(reverse("shop:class-cancel", args=[row.pk]))
+
+    assert "Cancel the class" not in page
+    assert "Paste students" not in page
+    assert "is over; no seat can be added" in pasted.text
+    row.refresh_from_db()
+    assert (row.state, row.seats.count()) == ("held", 2)
+
+
+def test_cancelling_a_class_names_the_billets_that_are_begun(
+    as_owner: Any, planned_class: Any, owner: Any
+) -> None:
+    row = planned_class(students=2)
+    first = SetAside.objects.filter(kind="blank", piece__material__form="flat").earliest("id")
+    cutting.tick_cut(set_aside=first, by=owner)
+    mark = first.label.split("-")[0]
+
+    page = as_owner.post(reverse("shop:class-cancel", args=[row.pk]), follow=True).text
+
+    assert f"Begun already, so they stay among the billets: {mark}." in page
+
+
+def test_a_cancelled_class_is_not_changed(as_owner: Any, make_class: Any) -> None:
+    row = make_class(state="cancelled")
+
+    page = as_owner.get(reverse("shop:class-change", args=[row.pk]), follow=True)
+
+    assert page.redirect_chain[0][0] == reverse("shop:class-detail", args=[row.pk])
+    assert "was cancelled; nothing of it can be changed" in page.text

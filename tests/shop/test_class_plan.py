@@ -353,3 +353,14 @@ def test_the_same_plan_is_confirmed_once_and_a_second_time_is_told(
     assert "This plan is confirmed already; its metal is set aside." in page.text
     assert "Stop." not in page.text
     assert SetAside.objects.count() == standing
+
+
+def test_a_shortage_names_a_few_and_counts_the_rest(
+    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+) -> None:
+    row = make_class(students=14, spares=2)
+
+    page = make_plan(as_owner, row).text
+
+    assert "more seats, 2 spares." in page
+    assert "Student 14" not in page.split("What can be cut")[0]
