@@ -200,3 +200,48 @@ def test_anybody_changes_their_own_password(as_helper: Any, helper: Any) -> None
 
 def test_the_app_says_that_it_is_alive_to_anybody(client: Any, db: None) -> None:
     assert client.get("/alive/").content == b"alive\n"
+
+
+def test_a_form_sent_after_signing_out_comes_back_to_its_own_page(
+    client: Any, make_class: Any, owner: Any
+) -> None:
+    row = make_class()
+    sent_to = f"/classes/{row.pk}/seats/fill/"
+
+    sent = client.post(sent_to, headers={"Referer": f"http://testserver/classes/{row.pk}/"})
+    door = client.get(sent.url)
+
+    assert sent.url == f"/sign-in/?next=http%3A//testserver/classes/{row.pk}/"
+    assert "You were signed out, so nothing was written." in door.text
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+    back = client.post("/sign-in/", given | {"next": f"http://testserver/classes/{row.pk}/"})
+    assert back.url == f"http://testserver/classes/{row.pk}/"
+
+
+def test_a_referer_from_elsewhere_is_not_followed(client: Any, make_class: Any, owner: Any) -> None:
+    row = make_class()
+
+    sent = client.post(
+        f"/classes/{row.pk}/seats/fill/", headers={"Referer": "https://example.org/x"}
+    )
+
+    assert sent.url == "/sign-in/?next=/"
+
+
+def test_htmx_leaves_for_the_door_with_the_whole_page(
+    client: Any, make_class: Any, owner: Any
+) -> None:
+    row = make_class()
+
+    sent = client.post(f"/classes/{row.pk}/seats/fill/", headers={"HX-Request": "true"})
+
+    assert sent.headers["HX-Redirect"] == "/sign-in/?next=/"
+    assert "Sign in" not in sent.text
+
+
+def test_an_address_that_only_takes_forms_says_so_when_opened(as_owner: Any) -> None:
+    response = as_owner.get("/sign-out/")
+
+    assert response.status_code == 405
+    assert response.headers["Allow"] == "POST"
+    assert "It only takes what a button sends." in response.text
