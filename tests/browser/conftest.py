@@ -51,11 +51,21 @@ def free_port() -> int:
 @pytest.fixture(scope="session")
 def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """`manage.py start --demo` on a port of its own; gives its address."""
+    yield from served(tmp_path_factory.mktemp("demo"), "--demo")
+
+
+@pytest.fixture
+def empty_site(tmp_path: Path) -> Iterator[str]:
+    """`manage.py start` of a shop that is not set up; gives its address."""
+    yield from served(tmp_path)
+
+
+def served(folder: Path, *words: str) -> Iterator[str]:
+    """The app on a port and a data folder of its own, until it is no longer needed."""
     port = free_port()
-    folder = tmp_path_factory.mktemp("demo")
     env = os.environ | {"BILLETWRIGHT_DATA": str(folder)}
     env.pop("DATABASE_URL", None)
-    line = [sys.executable, "manage.py", "start", "--demo", "--port", str(port)]
+    line = [sys.executable, "manage.py", "start", *words, "--port", str(port)]
     log = (folder / "server.log").open("w")
     server = subprocess.Popen(line, cwd=ROOT, env=env, stdout=log, stderr=log)
     url = f"http://127.0.0.1:{port}"

@@ -51,7 +51,13 @@ def test_on_a_phone_findings_and_stack_stand_straight_under_the_layers(
 
     tops = [
         page.locator(where).bounding_box()["y"]  # type: ignore[index]
-        for where in ("#layers", "#before", "#stack", "[name=blank_length_nm]", "#panel h2 >> text=Heat")
+        for where in (
+            "#layers",
+            "#before",
+            "#stack",
+            "[name=blank_length_nm]",
+            "#panel h2 >> text=Heat",
+        )
     ]
 
     assert tops == sorted(tops)
