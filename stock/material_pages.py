@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from stock import alloys
-from stock.form_amounts import amount_text
 from stock.house import House
 from stock.material_words import material_title
 from stock.models import Form, Material, alloy_book
+from stock.rack_pages import ORDER, glance
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ def material_row(row: Any, *, book: alloys.Book, house: House) -> MaterialRow:
     """A material read `with_amounts`, in words."""
 
     def text(amount: int) -> str:
-        return amount_text(amount, form=row.form, system=house.system)
+        return glance(amount, form=row.form, house=house)
 
     is_summed = row.form != Form.SHEET
     free = row.on_hand_sum - row.set_aside_sum
@@ -47,6 +47,7 @@ def material_list_page(*, house: House) -> dict[str, Any]:
     """Materials in use and retired ones, each with what is there."""
     book = alloy_book()
     rows = [material_row(row, book=book, house=house) for row in Material.objects.with_amounts()]
+    rows.sort(key=lambda row: (ORDER.index(Form(row.material.form)), row.title))
     return {
         "in_use": [row for row in rows if not row.material.is_retired],
         "retired": [row for row in rows if row.material.is_retired],

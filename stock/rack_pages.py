@@ -138,6 +138,11 @@ def bars_of(pieces: Sequence[Piece], *, asides: dict[int, list[SetAside]]) -> di
     return drawn
 
 
+def glance(amount: int, *, form: str, house: House) -> str:
+    """An amount as it is read off a rack; the page of the piece has it exactly."""
+    return amount_text(amount, form=form, system=house.system, style="rack")
+
+
 def rack_groups(pieces: Sequence[Piece], *, house: House, book: alloys.Book) -> list[RackGroup]:
     """Pieces grouped by material, in the order of the forms and then of the alloys."""
     asides = drawn_asides(pieces)
@@ -148,10 +153,8 @@ def rack_groups(pieces: Sequence[Piece], *, house: House, book: alloys.Book) -> 
         is_counted = piece.form == Form.COUNTED
         row = RackRow(
             piece=piece,
-            amount=amount_text(piece.on_hand, form=piece.form, system=house.system),
-            free=amount_text(piece.free, form=piece.form, system=house.system)
-            if piece.set_aside
-            else "",
+            amount=glance(piece.on_hand, form=piece.form, house=house),
+            free=glance(piece.free, form=piece.form, house=house) if piece.set_aside else "",
             name=piece.material.name if is_counted else "",
             bar=bars.get(piece.pk),
             sheet=sheet_picture(piece, rows=asides.get(piece.pk, []), longest_nm=longest_nm)
@@ -172,7 +175,7 @@ def group(rows: Sequence[RackRow], *, house: House, book: alloys.Book) -> RackGr
     aside = sum(piece.set_aside for piece in pieces)
 
     def text(amount: int) -> str:
-        return amount_text(amount, form=material.form, system=house.system)
+        return glance(amount, form=material.form, house=house)
 
     is_long = material.form in LENGTH_FORMS and len(pieces) > 1
     title = material_title(material, book=book, system=house.system)

@@ -22,13 +22,15 @@ __all__ = [
 
 NM_PER_IN, NM_PER_MM = 25_400_000, 1_000_000  # international yard and pound agreement, 1959
 NM_PER_64TH, NM_PER_TEN_THOUSANDTH = 396_875, 2_540
+SIXTY_FOURTHS_A_TAPE_MARK = 4  # a tape is read to 1/16 in
 
 FRACTION_TOLERANCE_NM = 12_700  # 0.0005 in: nearer than that, a length is shown as its 1/64
 THIN_NM = 2_540_000  # 0.1 in: sheet and strip, told to the ten-thousandth where they need it
 METRIC_SOLD_NM = 100_000  # metric stock comes in tenths of a millimetre
-STYLES = ("fraction", "thou", "plain")
+STYLES = ("fraction", "thou", "plain", "rack")
 TIMES = " × "
 MINUS = "−"
+ABOUT = "≈ "
 
 
 def other_system(system: str) -> str:
@@ -114,9 +116,12 @@ def _thousandths(nm: int, *, keep_zeros: bool = True) -> str:
 
 def _inches(nm: int, *, style: str) -> str:
     """Inches without their unit, in one of the styles."""
-    sixty_fourths = _sixty_fourths(nm) if style == "fraction" else None
+    sixty_fourths = _sixty_fourths(nm) if style in ("fraction", "rack") else None
     if sixty_fourths is not None:
         return _fraction_words(sixty_fourths)
+    tape_marks = round(Fraction(nm, SIXTY_FOURTHS_A_TAPE_MARK * NM_PER_64TH))
+    if style == "rack" and tape_marks:
+        return f"{ABOUT}{_fraction_words(tape_marks * SIXTY_FOURTHS_A_TAPE_MARK)}"
     return _thousandths(nm, keep_zeros=style != "plain")
 
 
@@ -148,11 +153,13 @@ def length_text(nm: int, *, system: str, style: str = "fraction") -> str:
         nm: length [nm]; below 0 gets a minus sign.
         system: "inch" or "metric".
         style: "fraction" (1/64 in within 0.0005 in, else decimals), "thou" (0.020 in; one more
-            digit in mm) or "plain" (decimals without closing zeros).
+            digit in mm), "plain" (decimals without closing zeros) or "rack" (as a fraction, but
+            what is no 1/64 in is told to the nearest 1/16 in after "≈": a glance, not a cut).
 
     Returns:
-        Such as "1-1/4 in", "0.020 in", "0.0216 in" or "31.8 mm". Read back, it is the same
-        length within 0.0005 in, or within 0.05 mm (0.005 mm below 10 mm).
+        Such as "1-1/4 in", "0.020 in", "0.0216 in", "≈ 39-3/8 in" or "31.8 mm". Read back, it
+        is the same length within 0.0005 in (1/32 in after "≈"), or within 0.05 mm (0.005 mm
+        below 10 mm).
 
     Raises:
         ValueError: a system or style that we do not have.

@@ -168,6 +168,30 @@ def test_a_system_that_we_do_not_have_is_a_mistake_in_the_program(system: str) -
         units.length_text(1, system=system)
 
 
+@pytest.mark.parametrize(
+    ("nm", "expected"),
+    [
+        (914_400_000, "36 in"),
+        (798_909_375, "31-29/64 in"),
+        (12_084_500_000, "≈ 475-3/4 in"),
+        (1_000_000_000, "≈ 39-3/8 in"),
+        (1_523_000_000, "≈ 59-15/16 in"),
+        (1_000_000, "≈ 1/16 in"),
+        (300_000, "0.0118 in"),
+        (0, "0 in"),
+    ],
+)
+def test_at_the_rack_a_length_that_is_no_64th_is_about_a_mark_of_the_tape(
+    nm: int, expected: str
+) -> None:
+    # 12 084.5 mm = 475.7677 in; 1 m = 39.3701 in; 1523 mm = 59.9606 in; 1 mm = 0.0394 in.
+    assert units.length_text(nm, system="inch", style="rack") == expected
+
+
+def test_at_the_rack_millimetres_stay_as_they_are() -> None:
+    assert units.length_text(1_523_000_000, system="metric", style="rack") == "1523 mm"
+
+
 def test_a_style_or_scale_that_we_do_not_have_is_a_mistake_in_the_program() -> None:
     with pytest.raises(ValueError, match="use one of fraction, thou, plain"):
         units.length_text(1, system="inch", style="furlong")
