@@ -5,6 +5,7 @@ from django.urls import URLPattern, URLResolver, path
 from shop import (
     money_urls,
     views_after,
+    views_backup,
     views_buying,
     views_class,
     views_cuts,
@@ -61,6 +62,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("shop/", views_settings.settings_page, name="settings"),
     path("shop/people/", views_settings.people, name="people"),
     path("shop/people/<int:person_id>/", views_settings.person_change, name="person-change"),
+    path("shop/backup/", views_backup.download, name="backup"),
     path("shop/password/", views_settings.own_password, name="own-password"),
     *money_urls.urlpatterns,
 ]

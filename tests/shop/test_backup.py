@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import os
+import re
 import sqlite3
 import subprocess
 import sys
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.conf import settings
+from django.db import connection
 
 from shop import backup
 
@@ -79,3 +82,45 @@ def test_a_backup_never_writes_over_a_file(tmp_path: Path) -> None:
         backup.back_up(path)
 
     assert path.read_text() == "precious"
+
+
+def test_the_owner_downloads_a_copy_that_can_be_put_back(
+    as_owner: Any, tmp_path: Path, transactional_db: None
+) -> None:
+    if connection.vendor != "sqlite":
+        pytest.skip("the copy is read back as SQLite")
+
+    response = as_owner.post("/shop/backup/")
+
+    copy = tmp_path / "copy.sqlite3"
+    copy.write_bytes(response.content)
+    backup.check_sqlite(copy)
+    assert shop_names(copy) == ["Fennel Lane Forge"]
+    assert re.search(
+        r'filename="billetwright-\d{8}-\d{6}\.sqlite3"', response["Content-Disposition"]
+    )
+    assert not list(Path(settings.DATA_DIR).glob("tmp*"))
+
+
+def test_a_copy_that_cannot_be_made_is_told(as_owner: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(target: Path) -> None:
+        raise backup.BackupError("pg_dump is not installed here.")
+
+    monkeypatch.setattr(backup, "back_up", full)
+
+    page = as_owner.post("/shop/backup/", follow=True).text
+
+    assert "No copy was made. pg_dump is not installed here." in page
+
+
+def test_only_an_owner_takes_a_copy_and_only_by_its_button(
+    client: Any, owner: Any, helper: Any
+) -> None:
+    stranger = client.post("/shop/backup/")
+    client.force_login(helper)
+    refused = client.post("/shop/backup/")
+    client.force_login(owner)
+    got = client.get("/shop/backup/")
+
+    assert stranger.url.startswith("/sign-in/")
+    assert (refused.status_code, got.status_code) == (403, 405)
