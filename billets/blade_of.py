@@ -30,7 +30,7 @@ NOT_DRAWN = (
 
 @dataclass(frozen=True)
 class ShownBlade:
-    """The page of a blade, or the sentence that says why there is none."""
+    """The page of a blade and what to mind of it, or the sentence that says why there is none."""
 
     page: BladePage | None
     refused: str
@@ -147,7 +147,8 @@ def shown_blade(
         query: what the sliders' form sent; nothing shows the layup's own sizes.
 
     Returns:
-        The page, or why there is none; a size that cannot be read leaves the layup's own.
+        The page, or why there is none; a size that cannot be read leaves the layup's own, and
+        is what the remark says.
 
     Source:
         `billets.blade_page`.
@@ -157,15 +158,17 @@ def shown_blade(
         laminate = laminate_of(
             design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
         )
-        sizes = _asked(query or {}, usual=usual, house=house)
+        sizes, unread = _asked(query or {}, usual=usual, house=house)
         page = blade_page(sizes, laminate=laminate, system=house.system)
-        return ShownBlade(page, "", too_long(design, drawn_length_mm, system=house.system))
+        long = too_long(design, drawn_length_mm, system=house.system)
+        return ShownBlade(page, "", unread or long)
     except DrawingError as error:
         return ShownBlade(None, str(error))
 
 
-def _asked(query: Mapping[str, str], *, usual: BladeSizes, house: House) -> BladeSizes:
+def _asked(query: Mapping[str, str], *, usual: BladeSizes, house: House) -> tuple[BladeSizes, str]:
+    """The sizes that were asked for; the layup's own and why, where one cannot be read."""
     try:
-        return asked_sizes(query, usual=usual, unit=house.unit)
-    except UnitsError:
-        return usual
+        return asked_sizes(query, usual=usual, unit=house.unit), ""
+    except UnitsError as error:
+        return usual, f"{error} Drawn is the layup's own blade."

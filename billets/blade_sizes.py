@@ -4,6 +4,7 @@ It leaves out where the sliders stand (`billets.blade_sliders`) and what is draw
 (`billets.blade_page`).
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -17,6 +18,7 @@ from stock.units import length_nm
 
 OPTIONAL = ("bevel", "wheel", "bulge")
 MINUSES = "-−"
+ANGLE = re.compile(r"\d{1,3}([.,]\d{0,6})?\s*°?", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -124,9 +126,8 @@ def section_of_sizes(sizes: BladeSizes) -> Section:
 
 
 def _degrees(text: str) -> float:
-    try:
-        return float(text.removesuffix("°").strip().replace(",", "."))
-    except ValueError as error:
+    if not ANGLE.fullmatch(text):
         raise UnitsError(
             text, f"'{shown(text)}' is not an angle we know.", "Write degrees, such as 20."
-        ) from error
+        )
+    return float(text.removesuffix("°").replace(",", "."))

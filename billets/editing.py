@@ -7,6 +7,7 @@ and says so. The last good stack travels with the form, in a hidden field. It wr
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -148,6 +149,22 @@ def read_design(form: LayupForm, rows: LayerForms) -> stack.Design | None:
     )
 
 
+def new_stops(layup: Layup, design: stack.Design, *, house: House) -> tuple[str, ...]:
+    """Stops that a changed stack has beyond those that the layup had, as sentences."""
+    alloys, rules = alloy_book(), stack.rules_of(house)
+    before = Counter(
+        one.code
+        for one in stack.findings(layup.design(), alloys=alloys, rules=rules)
+        if one.level == "stop"
+    )
+    said = []
+    for one in stack.findings(design, alloys=alloys, rules=rules):
+        if one.level == "stop":
+            before[one.code] -= 1
+            said += [one.sentence(house.system)] if before[one.code] < 0 else []
+    return tuple(said)
+
+
 def last_good(text: str) -> stack.Design | None:
     """A stack that came back from the page; None for anything else. Only ever shown, never kept."""
     if not 0 < len(text) <= LONGEST_STACK:
@@ -193,4 +210,4 @@ def new_design() -> stack.Design:
     return Layup().design_of(stack.Layer(alloy, nm, role) for alloy, role, nm in reversed(NEW_ROWS))
 
 
-__all__ = ["NEW_ROW", "Editor", "opened", "sent"]
+__all__ = ["NEW_ROW", "Editor", "new_stops", "opened", "sent"]

@@ -32,6 +32,8 @@ GRIND_SAYS: Mapping[str, str] = {
     "at it; use up to {most}.",
     "sharpen": "A sharpening angle of {given}° a side does not sharpen this grind; "
     "choose more than {least}° and up to {most}°.",
+    "steep": "This bevel is {least}° a side by itself, steeper than the {most}° that an edge is "
+    "sharpened to at most; make the bevel higher or the spine thinner.",
 }  # the page's own script refuses in the same words
 
 

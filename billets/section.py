@@ -116,7 +116,7 @@ def section(*, right: Face, left: Face | None = None, sharpen_deg: float) -> Sec
     least_deg = max(LEAST_SHARPEN_DEG, flattest_deg)
     if not least_deg < sharpen_deg <= MOST_SHARPEN_DEG:
         raise BevelError(
-            GRIND_SAYS["sharpen"],
+            GRIND_SAYS["sharpen" if least_deg < MOST_SHARPEN_DEG else "steep"],
             plain={
                 "given": f"{sharpen_deg:g}",
                 "least": f"{math.ceil(10 * least_deg) / 10:g}",

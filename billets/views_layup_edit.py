@@ -6,6 +6,7 @@ the bench (form and panel) or the panel alone comes back.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.contrib import messages
@@ -76,11 +77,29 @@ def keep(request: HtmxRequest, editor: editing.Editor) -> HttpResponse:
         DraftLayer(layer.alloy, layer.thickness_nm, layer.role, row.material_id)
         for layer, row in zip(rows.layers(), rows.bottom_up(), strict=True)
     ]
-    kept = drafting.save_layup(
-        layup=editor.layup, fields=form.fields_kept(), layers=layers, by=person(request)
-    )
+    fields = form.fields_kept()
+    if (said := outgrown(editor, fields)) is not None:
+        fields["override_reason"] = ""
+        messages.warning(request, said)
+    kept = drafting.save_layup(layup=editor.layup, fields=fields, layers=layers, by=person(request))
     messages.success(request, f"{kept} is saved.")
     return redirect("billets:layup-edit", kept.pk)
+
+
+def outgrown(editor: editing.Editor, fields: Mapping[str, Any]) -> str | None:
+    """What to say where an owner's reason stands that was written before a new stop came in."""
+    layup, design = editor.layup, editor.design
+    if layup is None or design is None or not layup.override_reason:
+        return None
+    if fields.get("override_reason", layup.override_reason) != layup.override_reason:
+        return None
+    stops = editing.new_stops(layup, design, house=editor.house)
+    if not stops:
+        return None
+    return (
+        f"The owner's reason was not written for this stop and is taken off. {stops[0]} "
+        "Mend the layup, or let the owner write down why it is made all the same."
+    )
 
 
 def forget_blank_sentences(editor: editing.Editor) -> None:

@@ -61,3 +61,22 @@ def test_the_sliders_begin_at_the_sizes_of_the_layup_s_own_grind() -> None:
     assert shown.page is not None
     stand = {slider.name: slider.text for slider in shown.page.sliders if not slider.is_hidden}
     assert (stand["bevel"], stand["wheel"]) == ("0.787 in", "5.906 in")
+
+
+@pytest.mark.parametrize("typed", ["0", "-3", "nan", "9**9**9 mm", "three smoots"])
+def test_a_slider_s_size_that_cannot_be_read_is_said_and_the_layup_s_own_is_drawn(
+    typed: str,
+) -> None:
+    shown = shown_blade(
+        five(),
+        alloys=book(),
+        house=HOUSE,
+        mark="K7M4",
+        drawn_length_mm=240.0,
+        query={"spine": typed},
+    )
+
+    assert shown.remark.startswith(f"'{typed}'")
+    assert shown.remark.endswith("Drawn is the layup's own blade.")
+    assert shown.page is not None
+    assert shown.page.sizes.spine_nm == 4_000_000

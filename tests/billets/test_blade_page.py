@@ -62,6 +62,9 @@ def test_an_empty_field_keeps_what_was_there() -> None:
         ("spine", "-3", "-3"),
         ("height", "0", "0"),
         ("angle", "steep", "'steep' is not an angle we know. Write degrees, such as 20."),
+        ("angle", "nan", "'nan' is not an angle we know."),
+        ("angle", "1e400", "'1e400' is not an angle we know."),
+        ("angle", "-20", "'-20' is not an angle we know."),
         ("spine", "9**9**9 mm", "9**9**9"),
     ],
 )

@@ -131,3 +131,15 @@ def test_an_angle_that_does_not_sharpen_the_grind_is_refused() -> None:
 
     with pytest.raises(BevelError, match=r"15° a side .* more than 17.4° and up to 45°"):
         section(right=one, sharpen_deg=15.0)
+
+
+def test_a_bevel_steeper_than_any_edge_is_refused_with_what_would_help() -> None:
+    one = face(grind="sabre", spine_mm=4.0, height_mm=30.0, edge_mm=0.0, bevel_mm=1.5)
+
+    with pytest.raises(BevelError) as refusal:
+        section(right=one, sharpen_deg=20.0)
+
+    assert str(refusal.value) == (
+        "This bevel is 53.2° a side by itself, steeper than the 45° that an edge is "  # atan 2/1.5
+        "sharpened to at most; make the bevel higher or the spine thinner."
+    )

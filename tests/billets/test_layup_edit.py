@@ -509,3 +509,42 @@ def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? in", label)
     drawn = page.find("h2", string="Drawn out").find_next("strong").text  # type: ignore[union-attr]
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? × .* in", drawn)
+
+
+STEEL_ON_STEEL = (("a1084", "cladding", "1/8"), *FIVE)
+
+
+def overridden(make_layup: Callable[..., Any], owner: Any) -> Layup:
+    """A layup with a stop that its owner has answered for."""
+    steel, copper = ("1084", IN // 8, "cladding"), ("c10200", IN // 50, "line")
+    layup: Layup = make_layup(
+        layers=[steel, copper, ("1095", IN * 3 // 16, "core"), copper, steel, steel],
+        override_reason="The pair is welded up beforehand.",
+        override_by=owner,
+    )
+    return layup
+
+
+def test_an_owner_s_reason_does_not_cover_a_stop_that_came_in_later(
+    as_helper: Any, make_layup: Callable[..., Any], owner: Any
+) -> None:
+    layup = overridden(make_layup, owner)
+
+    brass = (*STEEL_ON_STEEL[:2], ("ac26000", "line", "20 thou"), *STEEL_ON_STEEL[3:])
+    response = as_helper.post(url("layup-edit", layup.pk), form(*brass), follow=True)
+
+    layup.refresh_from_db()
+    assert (layup.override_reason, layup.override_by) == ("", None)
+    assert "reason was not written for this stop and is taken off" in response.text
+
+
+def test_an_owner_s_reason_stays_while_no_stop_is_added(
+    as_helper: Any, make_layup: Callable[..., Any], owner: Any
+) -> None:
+    layup = overridden(make_layup, owner)
+
+    as_helper.post(url("layup-edit", layup.pk), form(*STEEL_ON_STEEL, note="other words"))
+
+    layup.refresh_from_db()
+    assert layup.override_reason == "The pair is welded up beforehand."
+    assert layup.override_by == owner

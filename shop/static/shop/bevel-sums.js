@@ -42,7 +42,7 @@ globalThis.bevelSums = (() => {
 
   function sharpened(one, angle) {
     const least = Math.max(5, Math.atan(one.top / one.bevel) * 180 / Math.PI);
-    if (!(least < angle && angle <= 45)) refuse("sharpen", { given: `${angle}`, least: `${Math.ceil(10 * least) / 10}`, most: "45" });
+    if (!(least < angle && angle <= 45)) refuse(least < 45 ? "sharpen" : "steep", { given: `${angle}`, least: `${Math.ceil(10 * least) / 10}`, most: "45" });
     const steep = Math.tan(angle * Math.PI / 180);
     let low = 0, high = one.bevel;
     for (let turn = 0; turn < 60; turn += 1) {

@@ -6,7 +6,7 @@
  *                                refusal } (sentences with {names}); made by billets/blade_page.py
  *   form                         select[name=grind]; input[type=range] by name, in the shop's unit
  *     [data-grinds="flat …"]     hidden for every other grind; holds one input and its output
- *     [data-submit]              hidden as soon as this script has answered
+ *     [data-submit]              hidden wherever this script answers
  *   [data-section], [data-side]  drawings; a data-draw inside names what bevel-draw.js gives
  *   [data-lines="right|left"]    list of sentences; [data-edge], [data-refusal] one each, the last
  *                                inside [data-refused], which is hidden without one
@@ -81,11 +81,15 @@
       refusal.textContent = fill(blade.says.refusal[error.key], error.words, blade.system);
     }
     root.querySelector("[data-refused]").hidden = !refusal.textContent;
-    for (const button of root.querySelectorAll("[data-submit]")) button.hidden = true;
     root.dataset.ms = (performance.now() - began).toFixed(1);
   }
 
   if (typeof document === "undefined") { module.exports = { words, fill, sentences }; return; }
+  const settle = () => {
+    for (const button of document.querySelectorAll("[data-bevel] [data-submit]")) button.hidden = true;
+  };
+  document.addEventListener("DOMContentLoaded", settle);
+  document.addEventListener("htmx:afterSettle", settle);
   document.addEventListener("input", (event) => {
     const root = event.target.closest("[data-bevel]");
     if (root) answer(root);
