@@ -215,7 +215,7 @@ def way_view(way: Way, run: BuyingRun, *, house: House) -> WayView:
 def line_view(line: BuyLine, *, house: House) -> LineView:
     """One line in words: so many, of what size, how much that is."""
     sizes = [nm for nm in (line.width_nm, line.length_nm) if nm]
-    size = units.section_text(sizes, system=house.system) if sizes else ""
+    size = units.section_as_sold(sizes, system=house.system) if sizes else ""
     if line.mass_ug:
         size = units.mass_text(line.mass_ug, system=house.system)
     is_pack = line.per_pack > 1

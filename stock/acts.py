@@ -102,7 +102,10 @@ def scrap(piece: Piece, form: ScrapForm, by: Any) -> str:
 
 def measure(piece: Piece, form: MeasureForm, by: Any) -> str:
     """Rectangles with marks of their own, the rest scrap."""
-    new = promises.remark_sheet(sheet=piece, sizes=form.cleaned_data["sizes"], by=by)
+    sizes = form.cleaned_data["sizes"]
+    if [width * length for width, length in sizes] == [piece.length_nm * piece.width_nm]:
+        raise BadAmount(f"{piece.mark} is as the books say; nothing was written down.")
+    new = promises.remark_sheet(sheet=piece, sizes=sizes, by=by)
     if not new:
         return f"What was left of {piece.mark} is scrap."
     return f"Paint {', '.join(one.mark for one in new)} on what is left of {piece.mark}."
@@ -132,5 +135,5 @@ def acts_for(piece: Piece) -> tuple[Act, ...]:
         return (CUT, PART, COUNT, SCRAP, PLACE)
     if piece.form == Form.SHEET:
         is_whole = piece.on_hand == piece.length_nm * piece.width_nm
-        return (PART, SCRAP, PLACE) if is_whole else (MEASURE, SCRAP, PLACE)
+        return (PART, MEASURE, SCRAP, PLACE) if is_whole else (MEASURE, SCRAP, PLACE)
     return (USE, WEIGH if piece.form == Form.WIRE else COUNT, SCRAP, PLACE)

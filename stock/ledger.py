@@ -33,6 +33,19 @@ from stock.shares import share_cents
 from stock.undoing import undo as undo
 
 
+def kerf_beside(piece: Piece, *, amount: int, kerf_nm: int) -> int:
+    """Kerf of a cut of a piece in hand: as much as is left at its end, all of it before a promise.
+
+    Raises:
+        BadAmount: the amount is nothing or less.
+        NotEnough: the amount, or with metal set aside the amount and its kerf, is not free.
+    """
+    check_free(piece, amount=amount)
+    if piece.set_aside:
+        check_free(piece, amount=amount + kerf_nm)
+    return min(kerf_nm, piece.free - amount)
+
+
 @transaction.atomic
 def cut_by_hand(
     *,
@@ -52,9 +65,8 @@ def cut_by_hand(
     """
     held = locked(piece)
     check_length_form(held)
-    check_free(held, amount=length_nm)
+    kerf = kerf_beside(held, amount=length_nm, kerf_nm=kerf_nm)
     act = new_act()
-    kerf = min(kerf_nm, held.free - length_nm)
     cut_off(act=act, piece=held, length_nm=length_nm, kerf_nm=kerf, by=by, job=job, why=why)
     if held.set_aside == 0 and held.on_hand < keep_from_nm:
         take(
@@ -70,9 +82,8 @@ def scrap(
 ) -> uuid.UUID:
     """Throw an amount of a piece away, with its value; a saw takes its kerf as well."""
     held = locked(piece)
-    check_free(held, amount=amount)
+    kerf = kerf_beside(held, amount=amount, kerf_nm=kerf_nm)
     act = new_act()
-    kerf = min(kerf_nm, held.free - amount)
     take(act=act, piece=held, kind=Kind.SCRAP, amount=amount, by=by, why=why, job=job)
     take(act=act, piece=held, kind=Kind.KERF, amount=kerf, by=by, why=why, job=job)
     return act

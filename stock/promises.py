@@ -13,7 +13,7 @@ from typing import Any
 
 from django.db import transaction
 
-from stock import clock, entries
+from stock import clock, entries, units
 from stock.entries import hold
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.refusals import BadAmount, CannotUndo, LedgerError, NotStanding
@@ -216,17 +216,32 @@ def take_back_strips(rows: Collection[SetAside]) -> None:
             child.save(update_fields=["piece", "amount"])
 
 
+def check_fits(sheet: Piece, *, size: tuple[int, int]) -> None:
+    """Refuse a rectangle that is longer or wider than the sheet it is to be left of."""
+    sides = sorted((sheet.width_nm, sheet.length_nm))
+    if any(side > room for side, room in zip(sorted(size), sides, strict=True)):
+        given, whole = (
+            units.section_text(sizes, system="inch")
+            for sizes in (size, (sheet.width_nm, sheet.length_nm))
+        )
+        raise BadAmount(
+            f"{given} cannot be left of {sheet.mark}, which came as {whole}. Measure again."
+        )
+
+
 @transaction.atomic
 def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> list[Piece]:
-    """Measure what is left of a part-cut sheet: new marked rectangles, the rest is scrap.
+    """Measure what is left of a sheet: new marked rectangles, the rest is scrap.
 
     Args:
-        sheet: the part-cut sheet.
+        sheet: the sheet; nothing of it may be set aside.
         sizes: (width, length) [nm] of each rectangle kept; none scraps it all.
         by: who measured.
     """
     held = entries.locked(sheet)
     entries.check_free(held, amount=held.on_hand)
+    for size in sizes:
+        check_fits(held, size=size)
     area = sum(width * length for width, length in sizes)
     if area > held.on_hand or any(min(size) <= 0 for size in sizes):
         raise BadAmount(f"That is more than the books have left of {held.mark}. Measure again.")

@@ -133,11 +133,25 @@ def test_a_case_that_cannot_be_read_is_named_and_the_rest_answered(
     write(tmp_path / "good.json", BARS)
     out = StringIO()
 
-    with pytest.raises(CommandError, match="1 cases could not be answered"):
+    with pytest.raises(CommandError, match="1 case could not be answered"):
         call_command("bench", "cuts", str(tmp_path), stdout=out)
 
     assert sentence in capsys.readouterr().err
     assert [json.loads(line)["name"] for line in out.getvalue().splitlines()] == ["three blanks"]
+
+
+def test_a_bad_case_in_a_list_does_not_hide_those_after_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    write(tmp_path / "all.json", [BARS, {**BARS, "kerf": "wide"}, ROLL])
+    out = StringIO()
+
+    with pytest.raises(CommandError, match="1 case could not be answered"):
+        call_command("bench", "cuts", str(tmp_path), stdout=out)
+
+    names = [json.loads(line)["name"] for line in out.getvalue().splitlines()]
+    assert names == ["three blanks", "strip"]
+    assert "'kerf' must be a whole number" in capsys.readouterr().err
 
 
 def test_a_path_that_does_not_exist_is_named(tmp_path: Path) -> None:

@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 
-from stock import ledger
+from stock import ledger, promises
 from stock.models import Entry, Piece
+from stock.promises import Promise
 from stock.refusals import BadAmount, CannotUndo, LedgerError, NotEnough
 
 IN = 25_400_000
@@ -57,6 +58,23 @@ def test_the_last_cut_takes_the_end_when_the_kerf_does_not_fit(make_bar: Build, 
 
     assert lines_of(act) == [("blank", -99_500_000, -995), ("kerf", -500_000, -5)]
     assert standing(bar) == (0, 0)
+
+
+def test_a_saw_needs_room_for_its_kerf_before_metal_that_is_set_aside(
+    make_bar: Build, owner: Any
+) -> None:
+    bar = make_bar(length_nm=100 * MM, price_cents=1000)
+    promise = Promise(piece_id=bar.pk, kind="blank", amount=40 * MM, job="billet:1", position=1)
+    promises.set_aside(plan="class:1", promises=[promise], by=owner)
+
+    with pytest.raises(NotEnough, match="free"):
+        ledger.cut_by_hand(piece=bar, length_nm=60 * MM, kerf_nm=MM, job="", by=owner)
+    with pytest.raises(NotEnough, match="free"):
+        ledger.scrap(piece=bar, amount=60 * MM, kerf_nm=MM, why="bent", by=owner)
+    ledger.cut_by_hand(piece=bar, length_nm=59 * MM, kerf_nm=MM, job="", by=owner)
+
+    bar.refresh_from_db()
+    assert (bar.on_hand, bar.set_aside) == (40 * MM, 40 * MM)
 
 
 def test_a_cut_of_the_whole_bar_leaves_nothing_and_no_cent(make_bar: Build, owner: Any) -> None:

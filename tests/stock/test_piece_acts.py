@@ -106,13 +106,25 @@ def test_a_part_cut_sheet_is_measured_line_by_line(as_owner: Any, sheet: Piece, 
     assert standing(sheet) == (0, 0)
 
 
+def test_a_sheet_that_is_smaller_than_the_books_say_is_measured_too(
+    as_owner: Any, sheet: Piece
+) -> None:
+    act_on(as_owner, sheet, "measure", sizes="6 x 11-3/4 in")
+
+    (kept,) = sheet.offcuts.values_list("width_nm", "length_nm")
+    assert kept == (6 * IN, 298_450_000)
+    assert standing(sheet) == (0, 0)
+
+
 @pytest.mark.parametrize(
     ("typed", "told"),
     [
         ("3 x 8 x 1 in", "has 3 sizes"),
         ("3 in", "has 1 sizes"),
         ("three by four", "three by four"),
-        ("6 x 12 in", "more than the books have left"),
+        ("6 x 11 in", "more than the books have left"),
+        ("1/2 x 40 in", "which came as 6 × 12 in"),
+        ("6 x 12 in", "is as the books say"),
     ],
 )
 def test_sizes_that_cannot_be_are_refused(

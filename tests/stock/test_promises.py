@@ -267,6 +267,16 @@ def test_more_than_is_left_of_a_sheet_cannot_be_measured(part_cut_sheet: Piece, 
     assert Piece.objects.filter(cut_from=part_cut_sheet).count() == 0
 
 
+def test_what_is_longer_than_the_sheet_cannot_be_left_of_it(
+    part_cut_sheet: Piece, owner: Any
+) -> None:
+    # 1 m x 10 mm is less metal than the 90 x 200 mm that are left, and cannot be among them.
+    with pytest.raises(BadAmount, match="which came as"):
+        promises.remark_sheet(sheet=part_cut_sheet, sizes=[(10 * MM, 1000 * MM)], by=owner)
+
+    assert Piece.objects.filter(cut_from=part_cut_sheet).count() == 0
+
+
 def test_a_part_cut_sheet_is_measured_before_it_is_parted(
     part_cut_sheet: Piece, owner: Any
 ) -> None:

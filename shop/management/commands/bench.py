@@ -82,7 +82,9 @@ class Command(BaseCommand):
         if not is_json:
             self.stdout.write(self.report.summary())
         if self.broken:
-            raise CommandError(f"{len(self.broken)} cases could not be answered; see above.")
+            number = len(self.broken)
+            cases = "1 case" if number == 1 else f"{number} cases"
+            raise CommandError(f"{cases} could not be answered; see above.")
 
     def _cases(self, options: dict[str, Any]) -> Iterator[Case]:
         if options["path"] is not None:
@@ -107,10 +109,16 @@ class Command(BaseCommand):
         for file in sorted(path.glob("*.json")) if path.is_dir() else [path]:
             try:
                 data = json.loads(file.read_text(encoding="utf-8"))
-                for item in data if isinstance(data, list) else [data]:
-                    yield case_from_json(item, name=file.stem)
-            except (OSError, ValueError) as error:
+            except (OSError, ValueError, RecursionError) as error:
                 self._complain(f"{file}: {error}")
+                continue
+            for item in data if isinstance(data, list) else [data]:
+                try:
+                    case = case_from_json(item, name=file.stem)
+                except ValueError as error:
+                    self._complain(f"{file}: {error}")
+                else:
+                    yield case
 
     def _solved(self, case: Case, limit_s: float) -> Plan | None:
         try:
