@@ -1,55 +1,167 @@
-"""Reads what the first page shows: the next classes, cuts waiting, billets in work."""
+"""Reads what the first page shows: what is next, classes to come, billets in work, orders."""
 
 from __future__ import annotations
 
-from datetime import timedelta
+from collections import defaultdict
+from datetime import date, timedelta
 from typing import Any
 
-from django.utils import timezone
+from django.db.models import Count, Q
 
-from billets import workshop
-from billets.models import Billet
-from shop import planning
-from shop.models import ForgeClass
+from billets.models import Billet, Layup, StepKind
+from shop import class_dates, class_pages, planning, rates
+from shop.class_pages import ClassLine, Cuts
+from shop.cutplan import CutPlan
+from shop.models import ForgeClass, PlanRun
+from shop.opening import OpeningError
+from shop.rates import History
+from shop.todo import ClassState, Todo, class_todo, counted, soonest_first
+from stock import clock
 from stock.house import House
-from stock.models import Material, Piece, SetAside
+from stock.models import Piece
+from stock.purchase_pages import orders_to_come
 
 LATELY = timedelta(days=120)
+CLASSES_SHOWN = 6
+MARKS_SHOWN = 8
+NEXT_STEPS = {  # the stage that billets have reached, and what is done to them next
+    StepKind.CUT: "to clean and stack",
+    StepKind.CLEANED: "to weld shut",
+    StepKind.WELDED: "to bond",
+    StepKind.BONDED: "to draw out",
+    StepKind.DRAWN: "to finish",
+}
 
 
 def home_figures(*, house: House) -> dict[str, Any]:
     """Everything the first page needs."""
-    today = timezone.localdate()
-    rows = ForgeClass.objects.filter(ends_on__gte=today).exclude(state="cancelled")
-    coming = list(rows.select_related("layup").order_by("starts_on")[:6])
+    today = clock.today()
+    lines = open_classes(today)
+    orders = orders_to_come(house=house)
+    history = rates.history()
+    states = [state_of(line, history=history, house=house, today=today) for line in lines]
+    todos = [class_todo(found, today=today) for found in states]
     return {
         "today": today,
-        "classes": [class_line(row, today=today) for row in coming],
-        "in_work": in_work(),
-        "piece_count": Piece.objects.standing().count(),
-        "material_count": Material.objects.filter(is_retired=False).count(),
+        "todos": first_steps() or soonest_first([*todos, *map(late_order(today), orders)]),
+        "classes": [line for line in lines if line.row.ends_on >= today],
+        "bench": bench(),
+        "orders": orders,
     }
 
 
-def class_line(row: ForgeClass, *, today: Any) -> dict[str, Any]:
-    """One coming class: how far it is, what is left to do."""
-    asides = SetAside.objects.filter(plan=row.plan_key).exclude(state=SetAside.State.FREED)
-    blanks = asides.filter(kind=SetAside.Kind.BLANK)
-    seats = row.seats.filter(is_cancelled=False)
-    return {
-        "row": row,
-        "days": (row.starts_on - today).days,
-        "taken": seats.filter(is_spare=False).exclude(student="").count(),
-        "cut": blanks.filter(state=SetAside.State.CUT).count(),
-        "blanks": blanks.count(),
-        "unplanned": planning.unplanned_count(row),
-    }
+def open_classes(today: date) -> list[ClassLine]:
+    """Classes that are on, soonest first; among them those that are over and not written down."""
+    is_named = Q(seats__is_cancelled=False, seats__is_spare=False) & ~Q(seats__student="")
+    rows = (
+        ForgeClass.objects.exclude(state__in=planning.NOT_STANDING)
+        .select_related("layup")
+        .annotate(taken=Count("seats", filter=is_named))
+        .order_by("starts_on", "id")
+    )
+    found = list(rows[:CLASSES_SHOWN])
+    cuts = class_pages.cuts_of(found)
+    return [class_pages.class_line(row, cuts[row.pk], today=today) for row in found]
 
 
-def in_work() -> list[dict[str, Any]]:
-    """Billets begun and not finished, newest first."""
-    since = timezone.now() - LATELY
-    rows = Billet.objects.filter(made_at__gte=since, is_withdrawn=False)
-    found = [{"billet": row, "stage": workshop.stage(row)} for row in rows[:60]]
-    begun = [one for one in found if one["stage"] not in ("planned", "finished", "failed")]
-    return begun[:12]
+def state_of(line: ClassLine, *, history: History, house: House, today: date) -> ClassState:
+    """Where a class stands, with the dates worked back from its first day."""
+    row, cuts = line.row, line.cuts
+    order_by, begin_by = dates_of(row, cuts, history=history, house=house, today=today)
+    draft = row.runs.filter(state=PlanRun.State.READY).first() if cuts.unplanned else None
+    return ClassState(
+        pk=row.pk,
+        title=row.title,
+        starts_on=row.starts_on,
+        ends_on=row.ends_on,
+        seats=row.seats.filter(is_cancelled=False).count(),
+        cut=cuts.cut,
+        standing=cuts.standing,
+        unplanned=cuts.unplanned,
+        has_ready_plan=draft is not None,
+        is_drafted_short=draft is not None and not CutPlan.from_json(draft.result).is_whole,
+        order_by=order_by,
+        begin_by=begin_by,
+    )
+
+
+def dates_of(
+    row: ForgeClass, cuts: Cuts, *, history: History, house: House, today: date
+) -> tuple[date | None, date | None]:
+    """The last day to order what is short, and the day that preparing must begin."""
+    if row.starts_on < today or not cuts.all:
+        return None, None
+    try:
+        dates = class_dates.class_dates(row, history=history, house=house, today=today)
+    except OpeningError:
+        return None, None
+    found = dates.found.schedule
+    days = [order.last_order_day for order in found.orders if order.last_order_day]
+    return min(days, default=None), found.starts_on if found.work_days else None
+
+
+def late_order(today: date) -> Any:
+    """Makes a thing to do of an order that should be here by now."""
+
+    def todo(order: dict[str, Any]) -> Todo | None:
+        row = order["purchase"]
+        if row.due_on is None or row.due_on > today:
+            return None
+        return Todo(
+            f"Receive the metal from {row.supplier}", order["what"], "Open the order",
+            "stock:purchase-detail", str(row.pk), row.due_on, is_late=row.due_on < today,
+        )  # fmt: skip
+
+    return todo
+
+
+def first_steps() -> list[Todo]:
+    """What a new shop does first, one thing after the other."""
+    if not Piece.objects.exists():
+        return [
+            Todo(
+                "Receive the metal that is on your rack",
+                "Each piece gets a mark to paint on it, and is drawn here to scale.",
+                "Receive metal",
+                "stock:receive",
+            )
+        ]
+    if not Layup.objects.exists():
+        return [
+            Todo(
+                "Make your first layup",
+                "Layer by layer, with what is wrong with it told as you go.",
+                "Make a layup",
+                "billets:layup-add",
+            )
+        ]
+    if not ForgeClass.objects.exists() and not Billet.objects.exists():
+        return [
+            Todo(
+                "Add your first class",
+                "Its seats become billets, and these a cut plan.",
+                "Add a class",
+                "shop:class-add",
+            )
+        ]
+    return []
+
+
+def bench() -> list[dict[str, Any]]:
+    """Billets between the saw and the file, by what is done to them next."""
+    rows = Billet.objects.filter(made_at__gte=clock.now() - LATELY, is_withdrawn=False)
+    billets = list(rows.order_by("id"))
+    stages = class_pages.stages_of(billets)
+    found: dict[StepKind, list[Billet]] = defaultdict(list)
+    for billet in billets:
+        found[stages[billet.pk]].append(billet)
+    return [
+        {
+            "stage": stage.value,
+            "title": f"{counted(len(found[stage]), 'billet')} {words}",
+            "billets": found[stage][:MARKS_SHOWN],
+            "more": len(found[stage][MARKS_SHOWN:]),
+        }
+        for stage, words in NEXT_STEPS.items()
+        if found[stage]
+    ]
