@@ -22,6 +22,9 @@ from stock.house import House
 from stock.models import SetAside, alloy_book
 
 LIMIT_S = 5.0
+TAPE_THICKNESS_NM = 127_000  # 0.005 in
+TAPE_WIDTH_NM = 793_750  # 1/32 in
+TAPE_LENGTH_NM = 1_587_500  # 1/16 in
 FAILURES = {  # which billets of the held class, why, and what was noted
     2: ("copper-ran", "left in the fire while the press was busy"),
     5: ("seam-opened", "corner not welded through; scale inside"),
@@ -156,11 +159,20 @@ def measure(billet: Billet, *, heats: int, house: House, by: Any) -> None:
     thickness = size.thickness_mm * wobble(billet.mark, "t", spread=0.02)
     width = size.width_mm * wobble(billet.mark, "w", spread=0.015)
     volume = size.volume_mm3 * wobble(billet.mark, "v", spread=0.015)
+    length = volume / (thickness * width)
     workshop.record_size(
-        billet=billet, by=by, heats=heats,
-        thickness_nm=round(thickness * 100) * 10_000, width_nm=round(width * 10) * 100_000,
-        length_nm=round(volume / (thickness * width)) * 1_000_000,
-    )  # fmt: skip
+        billet=billet,
+        by=by,
+        heats=heats,
+        thickness_nm=read_off(thickness, step_nm=TAPE_THICKNESS_NM),
+        width_nm=read_off(width, step_nm=TAPE_WIDTH_NM),
+        length_nm=read_off(length, step_nm=TAPE_LENGTH_NM),
+    )
+
+
+def read_off(size_mm: float, *, step_nm: int) -> int:
+    """A size as it is read off a caliper or a tape."""
+    return round(size_mm * 1_000_000 / step_nm) * step_nm
 
 
 def coming_class(*, house: House, by: Any, days: Days) -> ForgeClass:
