@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from stock import andrews
-from stock.alloys import FAMILIES, MARKS, Alloy, Figure, Said, Temper
+from stock.alloy_types import FAMILIES, MARKS, Alloy, Figure, Said, Temper
 
 TEMPERATURES = (
     "solidus",

@@ -9,7 +9,7 @@ Errors:
 
 from collections.abc import Callable, Mapping
 
-from stock.alloys import Figure
+from stock.alloy_types import Figure
 
 SOURCE = "K. W. Andrews, Empirical formulae, J. Iron and Steel Institute 203 (1965) 721-727"
 MS_BASE_C = Figure(539.0, SOURCE, "read")

@@ -58,7 +58,7 @@ def test_figures_that_the_forge_rests_on_are_among_them() -> None:
     }
 
     assert named["billets.window.PURE_COPPER_C"].mark == "read"
-    assert named["stock.alloys.FORGE_WELD_LOW_C"].value == "2200 °F"
+    assert named["stock.alloy_types.FORGE_WELD_LOW_C"].value == "2200 °F"
     assert named["billets.cautions.COPPER_PEL_MG_M3"].value == "0.1"
     assert named["billets.heat.BIOT_LIMIT"].mark == "memory"
 
