@@ -30,7 +30,7 @@ METRIC_SOLD_NM = 100_000  # metric stock comes in tenths of a millimetre
 STYLES = ("fraction", "thou", "plain", "rack")
 TIMES = " × "
 MINUS = "−"
-ABOUT = "≈ "
+ABOUT = "≈\u00a0"
 
 
 def other_system(system: str) -> str:

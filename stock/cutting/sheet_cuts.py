@@ -1,13 +1,14 @@
 """From a layout to cuts that can be followed: parts, what is left of them, and its worth.
 
 A block lies in the corner of its part. Straight cuts right through a part free first what is
-left beside the block, then one part after another. It leaves out how a layout is found.
+left beside the block, then one part after another, like parts together. It leaves out how a
+layout is found.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stock.cutting.sheet_problem import Block, Layout, Problem
 
@@ -104,6 +105,7 @@ def _divided(block: Block, x: int, y: int) -> Part:
     """A part of exactly the block's size, its row cut one by one."""
     if not block.parts:
         return Part(x, y, block.width, block.length, kind=block.kind)
+    block = _like_together(block)
     starts = [x if block.axis == "x" else y]
     for part in block.parts:
         starts.append(starts[-1] + (part.width if block.axis == "x" else part.length))
@@ -118,8 +120,34 @@ def _divided(block: Block, x: int, y: int) -> Part:
             far, at = y + block.length, start + part.length
             whole = (x, start, block.width, far - start)
         rest = Part(*whole, axis=block.axis, at=at, sides=(one, rest)) if rest else one
-    assert rest is not None  # a row has at least two parts
+    assert rest is not None  # a row has a part
     return rest
+
+
+def _like_together(block: Block) -> Block:
+    """The same row with parts of one size across next to each other, those of each size as one.
+
+    What is over beside such a group then comes off in one long piece before the group is
+    divided, instead of a short one beside each part: it is worth more and is fewer cuts.
+    """
+    groups: dict[int, list[Block]] = {}
+    for part in block.parts:
+        groups.setdefault(part.length if block.axis == "x" else part.width, []).append(part)
+    if len(groups) == 1 and max(groups) == (block.length if block.axis == "x" else block.width):
+        return block  # nothing is over beside any of them
+    parts = tuple(
+        _row(groups[size], axis=block.axis, size=size) for size in sorted(groups, reverse=True)
+    )
+    return replace(block, parts=parts)
+
+
+def _row(parts: list[Block], *, axis: str, size: int) -> Block:
+    """Parts of one size across as a block; a single part as it is."""
+    if len(parts) == 1:
+        return parts[0]
+    if axis == "x":
+        return Block(sum(part.width for part in parts), size, -1, axis, tuple(parts))
+    return Block(size, sum(part.length for part in parts), -1, axis, tuple(parts))
 
 
 def strip_part(problem: Problem, layout: Layout) -> Part | None:
