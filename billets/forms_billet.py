@@ -28,6 +28,7 @@ else:  # Django's own class takes no type at run time
     PieceField = SawField = forms.ModelChoiceField
 
 HEATS = "Heats are counted: type a whole number from 1 to 200, or leave it empty."
+COLDEST_MDEGC, HOTTEST_MDEGC = 300_000, 1_500_000  # our own limits: anything else is a slip
 NOTE = {"label": "Note", "max_length": 300, "required": False}
 
 
@@ -103,6 +104,20 @@ class HeatForm(HouseForm):
     seconds = SecondsField(label="Out of the fire", required=False, help_text="Such as 30 s.")
     thickness_nm = LengthField(label="Thickness after", required=False)
     note = forms.CharField(label="Note", max_length=200, required=False)
+
+    def clean_temperature_mdegc(self) -> int | None:
+        """Steel is not forged cold, nor above where it melts."""
+        given: int | None = self.cleaned_data["temperature_mdegc"]
+        if given is None or COLDEST_MDEGC <= given <= HOTTEST_MDEGC:
+            return given
+        first = self.house.temperature_unit
+        coldest, hottest = (
+            units.temperature_text(mdegc, first=first) for mdegc in (COLDEST_MDEGC, HOTTEST_MDEGC)
+        )
+        raise forms.ValidationError(
+            f"{units.temperature_text(given, first=first)} is no forging heat. Type what the "
+            f"billet had, from {coldest} to {hottest}, or leave it empty."
+        )
 
 
 class SizeForm(HouseForm):

@@ -233,6 +233,19 @@ def test_a_heat_that_cannot_be_read_is_refused_and_kept_on_the_page(
     assert Heat.objects.count() == 0
 
 
+@pytest.mark.parametrize("typed", ["0 F", "-3 C", "4000 F", "1501 C"])
+def test_a_heat_that_no_forge_gives_is_refused(
+    as_helper: Any, make_billet: Callable[..., Any], typed: str
+) -> None:
+    billet = make_billet(stage="welded")
+
+    response = post(as_helper, "billet-heat", billet, {"work": "draw", "temperature_mdegc": typed})
+
+    assert response.status_code == 422
+    assert "is no forging heat. Type what the billet had, from 572 °F" in response.text
+    assert Heat.objects.count() == 0
+
+
 def test_a_struck_heat_stays_readable_and_the_next_takes_its_number(
     as_helper: Any, make_billet: Callable[..., Any]
 ) -> None:
