@@ -18,6 +18,15 @@ from stock.models import Saw
 
 ALPHABET = "ACDEFGHJKMNPQRTUVWXY34679"
 LOOPBACK = ("127.0.0.1", "::1")
+INCH_VALUES = {  # near the metric ones of `House`, in figures that an inch shop would write
+    "line_min_nm": 101_600,  # 0.004 in
+    "line_max_nm": 508_000,  # 0.020 in
+    "drift_allowance_nm": 203_200,  # 0.008 in
+    "edge_thickness_nm": 254_000,  # 0.010 in
+    "scale_per_heat_nm": 25_400,  # 0.001 in
+    "bead_leg_nm": 3_968_750,  # 5/32 in
+}
+INCH_KERF_NM, METRIC_KERF_NM = 1_190_625, 1_000_000  # 3/64 in; common practice for a bandsaw
 
 
 class AlreadySetUp(ValueError):
@@ -64,11 +73,15 @@ def set_up(
     """
     if is_set_up():
         raise AlreadySetUp
-    ShopSettings.objects.create(pk=1, name=name, values=values)
+    is_inch = values.get("system") == "inch"
+    usual = INCH_VALUES if is_inch else {}
+    ShopSettings.objects.create(pk=1, name=name, values=usual | values)
     owner = Person.objects.create_user(
         username, password=password, first_name=first_name, role=Person.Role.OWNER
     )
-    Saw.objects.create(name="bandsaw", kerf_nm=1_000_000, is_usual=True)
+    Saw.objects.create(
+        name="bandsaw", kerf_nm=INCH_KERF_NM if is_inch else METRIC_KERF_NM, is_usual=True
+    )
     Saw.objects.create(name="shears", kerf_nm=0)
     code_path().unlink(missing_ok=True)
     return owner

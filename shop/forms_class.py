@@ -106,6 +106,7 @@ class ClassForm(HouseForm):
         choice = self.fields["layup"]
         assert isinstance(choice, LayupChoice)
         choice.queryset = layups_for(forge_class.layup if forge_class else None)
+        choice.empty_label = "Choose a layup"
 
     def clean_spares(self) -> int:
         """No spares when the field is empty."""

@@ -23,7 +23,7 @@ def seat_paste(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Students as lines of text; more of them than seats is asked about, and nothing is lost."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     form = PasteForm(request.POST or None, forge_class=row)
-    context: dict[str, Any] = {"row": row, "form": form, "open_seats": seating.seats_open(row)}
+    context: dict[str, Any] = {"row": row, "form": form, "places_left": seating.places_left(row)}
     if request.method == "POST" and form.is_valid():
         try:
             count, waiting = seat_them(row, form)

@@ -10,6 +10,7 @@ from django.core.cache import cache
 
 from shop import first_run
 from shop.models import Person, ShopSettings
+from stock.models import Saw
 
 ANSWERS = {
     "name": "Fennel Lane Forge",
@@ -245,3 +246,17 @@ def test_an_address_that_only_takes_forms_says_so_when_opened(as_owner: Any) -> 
     assert response.status_code == 405
     assert response.headers["Allow"] == "POST"
     assert "It only takes what a button sends." in response.text
+
+
+def test_an_inch_shop_starts_with_figures_that_it_would_write_itself(client: Any, db: None) -> None:
+    client.post("/first-run/", ANSWERS | {"system": "inch", "locale": "en_US"})
+
+    page = client.get("/shop/").text
+
+    for figure in ("0.004 in", "0.02 in", "0.008 in", "0.01 in", "0.001 in", "5/32 in"):
+        assert f'value="{figure}"' in page
+    assert Saw.objects.get(is_usual=True).kerf_nm == 1_190_625
+
+
+def test_a_helper_finds_the_way_to_a_new_password(as_helper: Any) -> None:
+    assert as_helper.get("/").text.count('href="/shop/password/"') == 2
