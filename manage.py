@@ -11,9 +11,9 @@ def main() -> None:
     from shop import bootstrap
 
     bootstrap.prepare(sys.argv)
-    from django.core.management import execute_from_command_line
+    from shop import running
 
-    execute_from_command_line(sys.argv)
+    running.run(sys.argv)
 
 
 if __name__ == "__main__":

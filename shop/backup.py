@@ -40,7 +40,12 @@ def back_up(target: Path) -> None:
     """
     if target.exists():
         raise BackupError(f"{target} is there already. Give another name; nothing was written.")
-    target.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise BackupError(
+            f"The folder {target.parent} cannot be made ({error.strerror}). Give another file."
+        ) from error
     if connection.vendor == "sqlite":
         copy_sqlite(Path(connection.settings_dict["NAME"]), target)
         check_sqlite(target)

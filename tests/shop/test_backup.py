@@ -124,3 +124,11 @@ def test_only_an_owner_takes_a_copy_and_only_by_its_button(
 
     assert stranger.url.startswith("/sign-in/")
     assert (refused.status_code, got.status_code) == (403, 405)
+
+
+def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
+    in_the_way = tmp_path / "notes"
+    in_the_way.write_text("a file where a folder should be")
+
+    with pytest.raises(backup.BackupError, match="cannot be made"):
+        backup.back_up(in_the_way / "deeper" / "copy.sqlite3")

@@ -14,6 +14,9 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
+MOST_PORTS = 65_535
+MOST_THREADS = 64
+
 
 class Command(BaseCommand):
     """Set up what is missing and serve the app."""
@@ -33,6 +36,7 @@ class Command(BaseCommand):
         """Do it."""
         if options["demo"] and not settings.IS_DEMO:
             serve_demo(sys.argv)
+        refuse_odd_numbers(port=options["port"], threads=options["threads"])
         refuse_taken_port(options["host"], options["port"])
         self.migrate()
         self.gather_files()
@@ -51,7 +55,7 @@ class Command(BaseCommand):
         try:
             executor = MigrationExecutor(connection)
         except OperationalError as error:
-            raise CommandError(f"The database does not answer: {error}") from error
+            raise CommandError(f"The database does not answer: {str(error).strip()}") from error
         if executor.migration_plan(executor.loader.graph.leaf_nodes()):
             self.say("Bringing the database up to date …")
             call_command("migrate", verbosity=0)
@@ -86,12 +90,24 @@ def serve_demo(argv: list[str]) -> None:
     os.execve(sys.executable, [sys.executable, *argv], env)
 
 
+def refuse_odd_numbers(*, port: int, threads: int) -> None:
+    """Ports and threads that cannot be."""
+    if not 1 <= port <= MOST_PORTS:
+        raise CommandError(f"Port {port} is none; write one from 1 to {MOST_PORTS}, such as 8000.")
+    if not 1 <= threads <= MOST_THREADS:
+        raise CommandError(f"{threads} threads will not do; write 1 to {MOST_THREADS}.")
+
+
 def refuse_taken_port(host: str, port: int) -> None:
     """Say it in a sentence when something else listens there."""
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((host, port))
+        except socket.gaierror as error:
+            raise CommandError(
+                f"'{host}' is no address of this machine. Leave --host out, or write 0.0.0.0."
+            ) from error
         except OSError as error:
             raise CommandError(
                 f"Port {port} on {host} cannot be used ({error.strerror}). Try --port {port + 1}."

@@ -1,0 +1,99 @@
+"""What keeps a command from running is said in one sentence, without a traceback."""
+
+from __future__ import annotations
+
+import os
+import socket
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+
+
+def manage(folder: Path, *words: str, **env: str) -> subprocess.CompletedProcess[str]:
+    """Run a command of ours on a data folder of its own."""
+    about = os.environ | {"BILLETWRIGHT_DATA": str(folder), "BILLETWRIGHT_DEMO": "0"}
+    about.pop("DATABASE_URL", None)
+    line = [sys.executable, str(settings.BASE_DIR / "manage.py"), *words]
+    return subprocess.run(
+        line, env=about | env, capture_output=True, text=True, check=False, timeout=60
+    )
+
+
+@pytest.mark.parametrize(
+    ("env", "told"),
+    [
+        ({"DATABASE_URL": "banana"}, "DATABASE_URL cannot be read."),
+        ({"DATABASE_URL": "mysql://a:secret@b/c"}, "a kind of database that this app does not"),
+        ({"BILLETWRIGHT_TIMEZONE": "Mars/North"}, "'Mars/North', which is no time zone here"),
+        ({"BILLETWRIGHT_DEBUG": "maybe"}, "BILLETWRIGHT_DEBUG is 'maybe'; set it to 0 or 1."),
+    ],
+)
+def test_a_setting_that_cannot_be_is_told(tmp_path: Path, env: dict[str, str], told: str) -> None:
+    done = manage(tmp_path, "check_ledger", **env)
+
+    assert done.returncode == 1
+    assert told in done.stderr
+    assert "Traceback" not in done.stderr
+    assert "secret" not in done.stderr
+
+
+def test_a_data_folder_that_is_a_file_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "notes"
+    path.write_text("not a folder")
+
+    done = manage(path, "check_ledger")
+
+    assert done.returncode == 1
+    assert f"The data folder {path} cannot be used: File exists." in done.stderr
+
+
+def test_a_shop_that_was_never_set_up_is_led_to_start(tmp_path: Path) -> None:
+    done = manage(tmp_path, "check_ledger")
+
+    assert done.returncode == 1
+    assert "`python3 manage.py start` brings it up to date" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_file_that_is_no_database_is_told_at_the_start(tmp_path: Path) -> None:
+    (tmp_path / "shop.sqlite3").write_text("no database at all, only words")
+
+    done = manage(tmp_path, "start", "--port", "18361")
+
+    assert done.returncode == 1
+    assert "file is not a database" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--port", "99999"), "Port 99999 is none; write one from 1 to 65535"),
+        (("--port", "0"), "Port 0 is none"),
+        (("--threads", "0"), "0 threads will not do; write 1 to 64."),
+        (("--host", "no.such.invalid"), "'no.such.invalid' is no address of this machine."),
+    ],
+)
+def test_a_start_that_cannot_be_is_refused(
+    tmp_path: Path, words: tuple[str, ...], told: str
+) -> None:
+    done = manage(tmp_path, "start", *words)
+
+    assert done.returncode == 1
+    assert told in done.stderr
+
+
+def test_a_port_that_is_taken_is_told_with_the_next_one(tmp_path: Path) -> None:
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+
+        done = manage(tmp_path, "start", "--port", str(port))
+
+    assert done.returncode == 1
+    assert f"Port {port} on 127.0.0.1 cannot be used" in done.stderr
+    assert f"Try --port {port + 1}." in done.stderr
