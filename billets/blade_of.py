@@ -15,6 +15,7 @@ from billets.drawn import drawn_layers_nm
 from billets.errors import NM_PER_MM
 from billets.estimates import length_estimate
 from billets.panel import short_name
+from billets.stack import core_places, process
 from stock.alloys import Book, Figure
 from stock.drawing_shapes import DrawingError, metal_kind
 from stock.house import House
@@ -26,6 +27,9 @@ NOT_DRAWN = (
     "A blade is drawn about its core: give the stack exactly one core, and every layer a "
     "thickness above 0."
 )
+
+
+BAR_SAYS = "This stack makes a bar, not a blade. For a blade, give it exactly one core."
 
 
 @dataclass(frozen=True)
@@ -153,6 +157,8 @@ def shown_blade(
     Source:
         `billets.blade_page`.
     """
+    if len(core_places(design)) != 1 and process(design, alloys) == "forge-welded":
+        return ShownBlade(None, BAR_SAYS)
     usual = sizes_of(design.blade, edge_nm=house.edge_thickness_nm, valley_nm=house.valley_nm)
     try:
         laminate = laminate_of(

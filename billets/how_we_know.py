@@ -22,6 +22,19 @@ from billets.code_sources import source_of as source_of
 from stock.alloys import Alloy, Book, Figure
 
 PACKAGES: list[str] = ["billets", "stock", "stock.cutting"]
+# The unit that a name ends in, as a reader writes it.
+UNITS: Mapping[str, str] = {
+    "_per_percent": "°C per %",
+    "_kg_m3": "kg/m³",
+    "_mg_m3": "mg/m³",
+    "_w_m2k4": "W/(m²·K⁴)",
+    "_per_s": "1/s",
+    "_percent": "%",
+    "_deg": "°",
+    "_mm": "mm",
+    "_c": "°C",
+    "_s": "s",
+}
 
 
 @dataclass(frozen=True)
@@ -32,6 +45,15 @@ class Known:
     value: str
     source: str
     mark: str
+
+    @property
+    def word(self) -> str:
+        """The name for a reader: no underscores, its unit left to the value."""
+        stem, row = self.name.lower().partition("[")[::2]
+        ending = next((one for one in UNITS if stem.endswith(one)), "")
+        said = stem.removesuffix(ending).replace("_", " ")
+        shown = self.name if "%" in self.name or "°" in self.name else said
+        return f"{shown} ({self.name.partition('[')[2].rstrip(']')})" if row else shown
 
 
 @dataclass(frozen=True)
@@ -102,10 +124,10 @@ def known_modules() -> tuple[KnownModule, ...]:
 
 def _module(name: str, checks: tuple[str, ...]) -> KnownModule:
     module = importlib.import_module(name)
-    purpose = (module.__doc__ or "").strip().split("\n")[0]
+    purpose = (module.__doc__ or "").strip().split("\n")[0].replace("`", "")
     return KnownModule(
         name=name,
-        purpose=purpose,
+        purpose=purpose.removesuffix(" Pure."),
         figures=tuple(_constants(module)),
         formulas=tuple(_formulas(module)),
         checks=checks,
@@ -127,7 +149,18 @@ def _figures_in(name: str, value: Any) -> Iterator[Known]:
         for at, one in enumerate(value):
             yield from _figures_in(f"{name}[{at}]", one)
     elif hasattr(value, "source") and hasattr(value, "mark") and not isinstance(value, type):
-        yield Known(name, _shown(value), str(value.source), str(value.mark))
+        yield Known(name, _with_unit(name, _shown(value)), str(value.source), str(value.mark))
+
+
+def _with_unit(name: str, text: str) -> str:
+    """A bare number with the unit that its name ends in; a figure that has one keeps it."""
+    stem = name.lower().partition("[")[0]
+    ending = next((one for one in UNITS if stem.endswith(one)), "")
+    try:
+        float(text)
+    except ValueError:
+        return text
+    return f"{text} {UNITS[ending]}" if ending else text
 
 
 def _shown(value: Any) -> str:
@@ -159,11 +192,12 @@ def _of_alloy(alloy: Alloy) -> Iterator[Known]:
     for one in fields(alloy):
         value = getattr(alloy, one.name)
         if isinstance(value, Figure):
-            yield Known(one.name, _shown(value), value.source, value.mark)
+            yield Known(one.name, _with_unit(one.name, _shown(value)), value.source, value.mark)
     if alloy.quench is not None:
         yield Known("quench", alloy.quench.text, alloy.quench.source, alloy.quench.mark)
     for element, figure in alloy.composition.items():
         yield Known(f"{element}, %", _shown(figure), figure.source, figure.mark)
     for row in alloy.temper:
-        hardness = f"{row.low_hrc:g} to {row.high_hrc:g} HRC"
+        low, high = f"{row.low_hrc:g}", f"{row.high_hrc:g}"
+        hardness = f"{low} HRC" if low == high else f"{low} to {high} HRC"
         yield Known(f"temper at {row.temperature_c:.0f} °C", hardness, row.source, row.mark)

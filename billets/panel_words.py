@@ -6,6 +6,7 @@ from stock.house import House
 from stock.units import temperature_one_text
 
 NEWTONS_PER_TON = 8_896.443230521  # US short ton-force; scipy.constants agrees
+MOST_TENTHS_TONS = 99.95
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,7 @@ def force_text(newtons: float, *, system: str) -> str:
         system: "inch" (US tons) or "metric" (kN).
 
     Returns:
-        Text with its unit, to a tenth of a ton or a whole kilonewton.
+        Text with its unit, to a tenth of a ton (from 100 on a whole one) or a whole kilonewton.
 
     Source:
         1 US ton-force = 8896.443 N (scipy.constants).
@@ -34,7 +35,8 @@ def force_text(newtons: float, *, system: str) -> str:
     '10.0 tons'
     """
     if system == "inch":
-        return f"{newtons / NEWTONS_PER_TON:.1f} tons"
+        tons = newtons / NEWTONS_PER_TON
+        return f"{tons:.1f} tons" if tons < MOST_TENTHS_TONS else f"{tons:.0f} tons"
     return f"{newtons / 1000:.0f} kN"
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from billets.blade_of import blade_length_mm, shown_blade, too_long
-from billets.design import Blade, Design
+from billets.design import Blade, Design, Layer
 from stock.alloys import book
 from stock.house import House
 from tests.billets.stacks import five
@@ -80,3 +80,18 @@ def test_a_slider_s_size_that_cannot_be_read_is_said_and_the_layup_s_own_is_draw
     assert shown.remark.endswith("Drawn is the layup's own blade.")
     assert shown.page is not None
     assert shown.page.sizes.spine_nm == 4_000_000
+
+
+def test_a_stack_for_a_bar_is_told_from_one_that_is_wrong() -> None:
+    steel, nickel = Layer("1084", 3_175_000, "core"), Layer("15n20", 1_500_000, "jacket")
+    copper = Layer("c11000", 500_000, "line")
+
+    said = [
+        shown_blade(
+            five().with_layers(layers), alloys=book(), house=HOUSE, mark="K", drawn_length_mm=None
+        ).refused
+        for layers in ((steel, nickel, steel), (steel, copper, steel))
+    ]
+
+    assert said[0].startswith("This stack makes a bar, not a blade")
+    assert said[1] == "A section is drawn about its core; give the stack exactly one core."

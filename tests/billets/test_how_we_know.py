@@ -59,7 +59,7 @@ def test_figures_that_the_forge_rests_on_are_among_them() -> None:
 
     assert named["billets.window.PURE_COPPER_C"].mark == "read"
     assert named["stock.alloy_types.FORGE_WELD_LOW_C"].value == "2200 °F"
-    assert named["billets.cautions.COPPER_PEL_MG_M3"].value == "0.1"
+    assert named["billets.cautions.COPPER_PEL_MG_M3"].value == "0.1 mg/m³"
     assert named["billets.heat.BIOT_LIMIT"].mark == "memory"
 
 
@@ -141,3 +141,18 @@ def test_a_stranger_does_not_see_it(client: Any, shop_row: Any) -> None:
 
 def test_it_is_only_looked_at(as_owner: Any) -> None:
     assert as_owner.post(reverse("billets:how-we-know")).status_code == 405
+
+
+def test_a_figure_is_shown_with_its_unit_and_a_name_that_reads_as_words() -> None:
+    copper = next(one for one in alloy_figures(book()) if one.key == "c11000")
+    density = next(one for one in copper.figures if one.name == "density_kg_m3")
+    named = {
+        f"{module.name}.{one.name}": one for module in known_modules() for one in module.figures
+    }
+
+    assert (density.word, density.value) == ("density", "8915 kg/m³")
+    assert named["billets.window.PURE_COPPER_C"].value == "1084.62 °C"
+    assert named["billets.window.PURE_COPPER_C"].word == "pure copper"
+    assert named["stock.andrews.MS_PER_PERCENT[Mn]"].word == "ms (Mn)"
+    assert named["stock.andrews.MS_PER_PERCENT[Mn]"].value == "-30.4 °C per %"
+    assert not [one.purpose for one in known_modules() if one.purpose.endswith("Pure.")]

@@ -156,6 +156,7 @@ def test_without_five_billets_the_forecast_says_that_the_spread_is_the_published
 @pytest.mark.parametrize(
     ("newtons", "system", "said"),
     [(8_896.443230521, "inch", "1.0 tons"), (222_411.0, "inch", "25.0 tons"),
+     (1_366_493.7, "inch", "154 tons"),
      (222_411.0, "metric", "222 kN")],
 )  # fmt: skip
 def test_a_force_is_said_in_tons_or_kilonewtons(newtons: float, system: str, said: str) -> None:
