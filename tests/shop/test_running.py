@@ -6,6 +6,8 @@ import os
 import socket
 import subprocess
 import sys
+import time
+import urllib.request
 from pathlib import Path
 
 import pytest
@@ -97,3 +99,33 @@ def test_a_port_that_is_taken_is_told_with_the_next_one(tmp_path: Path) -> None:
     assert done.returncode == 1
     assert f"Port {port} on 127.0.0.1 cannot be used" in done.stderr
     assert f"Try --port {port + 1}." in done.stderr
+
+
+def test_a_browser_behind_a_proxy_is_not_taken_for_one_at_this_machine(tmp_path: Path) -> None:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    about = os.environ | {"BILLETWRIGHT_DATA": str(tmp_path), "BILLETWRIGHT_DEMO": "0"}
+    about.pop("DATABASE_URL", None)
+    line = [sys.executable, str(settings.BASE_DIR / "manage.py"), "start", "--port", str(port)]
+    with subprocess.Popen(line, env=about, stdout=subprocess.DEVNULL) as server:
+        try:
+            at_the_machine = first_page(port)
+            through_a_proxy = first_page(port, **{"X-Forwarded-For": "203.0.113.9"})
+        finally:
+            server.terminate()
+
+    assert 'name="code"' not in at_the_machine
+    assert 'name="code"' in through_a_proxy
+
+
+def first_page(port: int, **headers: str) -> str:
+    """The first-run page, as soon as the server answers."""
+    asked = urllib.request.Request(f"http://127.0.0.1:{port}/first-run/", headers=headers)
+    for _ in range(120):
+        try:
+            with urllib.request.urlopen(asked, timeout=10) as answer:
+                return str(answer.read().decode())
+        except OSError:
+            time.sleep(0.5)
+    raise AssertionError("the server did not answer within a minute")
