@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.password_validation import validate_password
+from django.contrib.auth.validators import UnicodeUsernameValidator
 
 from shop import first_run
 
@@ -20,6 +21,8 @@ LOCALES = {
     "de_CH": "1’234.50 (Swiss)",
     "ja_JP": "1,234 (Japanese)",
 }
+NAME_ADVICE = "Use letters, digits and . _ - + @ only, without spaces."
+LONGEST_PASSWORD = 128
 PLAIN = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
 
 
@@ -43,11 +46,13 @@ class FirstRunForm(forms.Form):
     locale = forms.ChoiceField(label="How money is written", choices=list(LOCALES.items()))
     first_name = forms.CharField(label="Your name", max_length=60)
     username = forms.CharField(
-        label="Sign-in name", max_length=60,
+        label="Sign-in name", max_length=60, help_text=NAME_ADVICE,
+        validators=[UnicodeUsernameValidator(message=NAME_ADVICE)],
         widget=forms.TextInput(attrs={"autocomplete": "username", "autocapitalize": "off"}),
     )  # fmt: skip
     password = forms.CharField(
         label="Password", help_text="At least 8 characters, not a common word.",
+        max_length=LONGEST_PASSWORD,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}, render_value=True),
     )  # fmt: skip
 

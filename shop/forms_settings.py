@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
-from shop.forms_entry import CURRENCIES, LOCALES
+from shop.forms_entry import CURRENCIES, LOCALES, LONGEST_PASSWORD, NAME_ADVICE
 from shop.models import Person
 from stock import units
 from stock.forms import LengthField
@@ -87,13 +87,13 @@ class SettingsForm(forms.Form):
         return given
 
     def values(self) -> dict[str, Any]:
-        """What is kept: whole numbers and words under `House`'s names."""
+        """What is kept: whole numbers and words under `House`'s names; an emptied one is 0."""
         given = dict(self.cleaned_data)
         given.pop("name")
         tons = float(given.pop("press_tons"))
         per_ton = NEWTONS_PER_TON if given["system"] == "inch" else NEWTONS_PER_TONNE
         given["press_n"] = round(tons * per_ton)
-        return {name: value for name, value in given.items() if value is not None}
+        return {name: 0 if value is None else value for name, value in given.items()}
 
 
 def settings_initial(house: House) -> dict[str, Any]:
@@ -114,7 +114,7 @@ class PersonForm(PersonModelForm):
     """Somebody who may sign in."""
 
     password = forms.CharField(
-        label="Password", required=False,
+        label="Password", required=False, max_length=LONGEST_PASSWORD,
         help_text="At least 8 characters. Leave it empty to keep the one they have.",
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
     )  # fmt: skip
@@ -124,9 +124,12 @@ class PersonForm(PersonModelForm):
         fields = ("first_name", "username", "role", "is_active")
         labels = {"first_name": "Name", "username": "Sign-in name", "is_active": "May sign in"}
         help_texts = {
-            "username": "",
+            "username": NAME_ADVICE,
             "role": "A helper sees no money anywhere.",
             "is_active": "",
+        }
+        error_messages = {
+            "username": {"unique": "Somebody signs in as that already. Choose another name."}
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

@@ -44,13 +44,17 @@ def first_run(request: HttpRequest) -> HttpResponse:
         given = form.cleaned_data
         values = {name: given[name] for name in ("system", "currency", "locale")}
         values["paper"] = "Letter" if given["locale"] == "en_US" else "A4"
-        owner = setting_up.set_up(
-            name=given["name"],
-            values=values,
-            username=given["username"],
-            first_name=given["first_name"],
-            password=given["password"],
-        )
+        try:
+            owner = setting_up.set_up(
+                name=given["name"],
+                values=values,
+                username=given["username"],
+                first_name=given["first_name"],
+                password=given["password"],
+            )
+        except setting_up.AlreadySetUp as error:  # the button was pressed twice
+            messages.info(request, str(error))
+            return redirect("shop:sign-in")
         login(request, owner)
         messages.success(request, "The shop is set up. Receive the metal that is on your rack.")
         return redirect("shop:home")

@@ -260,3 +260,52 @@ def test_an_inch_shop_starts_with_figures_that_it_would_write_itself(client: Any
 
 def test_a_helper_finds_the_way_to_a_new_password(as_helper: Any) -> None:
     assert as_helper.get("/").text.count('href="/shop/password/"') == 2
+
+
+@pytest.mark.parametrize("name", ["two words", "<b>orla</b>", "🔨"])
+def test_a_sign_in_name_is_one_plain_word_from_the_start(client: Any, db: None, name: str) -> None:
+    response = client.post("/first-run/", ANSWERS | {"username": name})
+
+    assert response.status_code == 422
+    assert response.text.count("Use letters, digits and . _ - + @ only, without spaces.") == 2
+    assert not Person.objects.exists()
+
+
+def test_a_first_run_sent_twice_at_once_leads_to_the_door(
+    client: Any, shop_row: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    answers = iter([False, True])  # set up by the other press, after this one had looked
+    monkeypatch.setattr(first_run, "is_set_up", lambda: next(answers))
+
+    response = client.post("/first-run/", ANSWERS)
+
+    assert response.url == "/sign-in/"
+    assert not Person.objects.exists()
+
+
+def test_a_name_that_somebody_has_is_refused(as_owner: Any, helper: Any) -> None:
+    given = {"first_name": "H", "username": "hugo", "role": "helper", "password": "tongs-anvil-99"}
+
+    response = as_owner.post("/shop/people/", given)
+
+    assert response.status_code == 422
+    assert "Somebody signs in as that already. Choose another name." in response.text
+
+
+def test_somebody_who_may_not_sign_in_any_more_is_out_at_once(
+    client: Any, owner: Any, helper: Any
+) -> None:
+    client.force_login(helper)
+    helper.is_active = False
+    helper.save()
+
+    assert client.get("/").url == "/sign-in/?next=/"
+
+
+def test_a_loss_that_is_emptied_is_none_and_does_not_stay_as_it_was(as_owner: Any) -> None:
+    form = as_owner.get("/shop/").context["form"]
+    given = {name: form[name].value() for name in form.fields} | {"scale_per_heat_nm": ""}
+
+    as_owner.post("/shop/", given)
+
+    assert ShopSettings.objects.get().house().scale_per_heat_nm == 0
