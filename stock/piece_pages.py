@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Max, Q
 
 from stock import jobs, units
 from stock.drawing_piece import PieceBar, PieceSize, piece_bars
@@ -74,7 +74,13 @@ def piece_page(piece: Piece, *, house: House) -> dict[str, Any]:
         "purchase": line.purchase if line is not None and piece.cut_from_id is None else None,
         "made_by": jobs.words_of([piece.made_by]).get(piece.made_by),
         "latest": latest_undoable(acts),
+        "seen": last_line(piece),
     }
+
+
+def last_line(piece: Piece) -> int:
+    """Number of its last line in the ledger: how new a page about it is."""
+    return int(piece.entries.aggregate(last=Max("id"))["last"] or 0)
 
 
 def size_text(piece: Piece, *, house: House) -> str:

@@ -5,17 +5,19 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from stock import marks
 from stock.acts import Act, acts_for
+from stock.form_amounts import amount_text
 from stock.forms_piece import PieceForm
 from stock.models import Piece
-from stock.piece_pages import piece_page
+from stock.piece_pages import last_line, piece_page
 from stock.refusals import LedgerError
-from stock.web import HtmxRequest, page_or_partial, person
+from stock.web import HtmxRequest, page_or_partial, person, plain_words
 
 
 def piece_named(mark: str) -> Piece:
@@ -68,11 +70,30 @@ def look_at_first_error(form: PieceForm) -> None:
 def done(request: HtmxRequest, act: Act, form: PieceForm) -> bool:
     """Carry the act out; a refusal goes beside its field."""
     try:
-        messages.success(request, act.do(form.piece, form, person(request)))
+        with transaction.atomic():
+            if act.key != "place":
+                refuse_unseen(form, seen=plain_words(request.POST, "seen", most=18))
+            told = act.do(form.piece, form, person(request))
     except LedgerError as error:
         form.add_error(act.field if act.field in form.fields else None, str(error))
         return False
+    messages.success(request, told)
     return True
+
+
+def refuse_unseen(form: PieceForm, *, seen: str) -> None:
+    """Refuse what was sent from a page that is out of date: pressed twice, or sent again.
+
+    Raises:
+        LedgerError: the piece has lines in the ledger that the page did not show.
+    """
+    held = Piece.objects.select_for_update().select_related(None).get(pk=form.piece.pk)
+    if seen.isdecimal() and int(seen) < last_line(held):
+        there = amount_text(held.on_hand, form=form.piece.form, system=form.house.system)
+        raise LedgerError(
+            f"{held.mark} was changed after this page was opened; {there} of it is there now. "
+            "Is it done already? If not, send it once more."
+        )
 
 
 def show(

@@ -17,7 +17,7 @@ from stock.forms_receive import NEW, LineChoices, LineForm, LineFormSet, Purchas
 from stock.models import Purchase, alloy_book
 from stock.purchase_pages import orders_to_come, purchase_list_page, purchase_page
 from stock.refusals import BadAmount
-from stock.web import HtmxRequest, owner_only, person
+from stock.web import HtmxRequest, owner_only, person, plain_words
 
 if TYPE_CHECKING:
     Lines = BaseFormSet[LineForm]
@@ -37,11 +37,31 @@ def receive(request: HtmxRequest) -> HttpResponse:
     if data and "add-row" in data:
         return show(request, form, lines_of(request, one_more(request.POST)), asks=True)
     lines = lines_of(request, data)
-    if data and form.is_valid() and lines.is_valid():
+    if data and form.is_valid() and lines.is_valid() and is_news(request, form):
         purchase = received(request, form, lines)
         if purchase is not None:
             return redirect("stock:purchase-detail", purchase.pk)
     return show(request, form, lines)
+
+
+def is_news(request: HtmxRequest, form: PurchaseForm) -> bool:
+    """Whether the form is not sent a second time: pressed twice, or gone back to and sent again."""
+    last = Purchase.objects.filter(by=person(request).pk).select_related("supplier").first()
+    seen = plain_words(request.POST, "seen", most=18)
+    if last is None or not seen.isdecimal() or int(seen) >= last.pk:
+        return True
+    form.add_error(
+        None,
+        f"You wrote down a purchase from {last.supplier} after this page was opened. "
+        "If this is another one, send it once more.",
+    )
+    return False
+
+
+def last_purchase(request: HtmxRequest) -> int:
+    """Number of the last purchase that this person wrote down: how new the page is."""
+    numbers = Purchase.objects.filter(by=person(request).pk).values_list("pk", flat=True)
+    return int(numbers.first() or 0)
 
 
 def lines_of(request: HtmxRequest, data: Any) -> Lines:
@@ -75,6 +95,7 @@ def show(
     context = {
         "form": form,
         "lines": lines,
+        "seen": last_purchase(request),
         "orders": orders_to_come(house=request.house),
     }
     status = 422 if has_errors else 200

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from django.urls import reverse
 
 from stock import ledger
 from stock.models import Piece
@@ -85,6 +86,25 @@ def test_metal_that_is_all_promised_cannot_be_scrapped(
 
     assert response.status_code == 422
     assert f"All of {bar.mark} is set aside" in response.text
+
+
+def test_a_cut_that_is_sent_twice_is_made_once_until_it_is_sent_from_a_fresh_page(
+    as_owner: Any, make_bar: Build
+) -> None:
+    bar = make_bar(length_nm=36 * IN)
+    url = reverse("stock:piece-act", args=[bar.mark, "scrap"])
+    sent = {"scrap-amount": "6 in", "scrap-why": "bent", "seen": str(bar.entries.get().pk)}
+    as_owner.post(url, sent)
+
+    again = as_owner.post(url, sent)
+
+    bar.refresh_from_db()
+    assert again.status_code == 422
+    assert f"{bar.mark} was changed after this page was opened; 30 in" in again.text
+    assert bar.on_hand == 30 * IN
+    as_owner.post(url, sent | {"seen": str(bar.entries.latest("pk").pk)})
+    bar.refresh_from_db()
+    assert bar.on_hand == 24 * IN
 
 
 def test_place_and_note_are_kept(as_helper: Any, make_bar: Build) -> None:

@@ -226,6 +226,21 @@ def test_a_helper_receives_an_order_and_sees_no_money_on_the_way(
         assert "Price" not in page
 
 
+def test_a_purchase_that_is_sent_twice_asks_before_it_is_written_again(as_owner: Any) -> None:
+    first = typed(BARS) | {"seen": "0"}
+    as_owner.post(URL, first)
+
+    again = as_owner.post(URL, first)
+
+    assert again.status_code == 422
+    assert "after this page was opened" in again.text
+    assert Purchase.objects.count() == 1
+    seen = str(Purchase.objects.get().pk)
+    assert f'name="seen" value="{seen}"' in again.text
+    as_owner.post(URL, first | {"seen": seen})
+    assert Purchase.objects.count() == 2
+
+
 def test_a_helper_cannot_enter_a_purchase(as_helper: Any) -> None:
     as_helper.post(URL, typed(BARS))
 
