@@ -22,6 +22,8 @@ from shop.laying_sheets import lay_sheets
 from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
 from stock.matching import is_stock_for
 
+MOST_KINDS = 6  # unlike seats that are looked through for those that fit
+
 
 @dataclass(frozen=True)
 class Solvers:
@@ -167,7 +169,7 @@ def shortage(
 def seats_that_fit(
     needs: Sequence[Need], *, pieces: Sequence[FreePiece], kerf_nm: int, solvers: Solvers
 ) -> tuple[int, ...]:
-    """The seats that can be planned, letting the last ones go until nothing is short.
+    """The seats that can be planned, letting go of the last ones and of what never fits.
 
     Args:
         needs: blanks in the order of the seats; the last seats are let go first.
@@ -179,16 +181,62 @@ def seats_that_fit(
         Seat ids; may be empty.
 
     Source:
-        Our own: as many seats as fit when each needs the same; a search by halves.
+        Our own: as many seats as fit when each needs the same, a search by halves; a seat that
+        does not fit is passed over with all that need the same, and the search goes on.
     """
-    seats = list(dict.fromkeys(need.seat_id for need in needs))
+    wants: dict[int, list[Need]] = defaultdict(list)
+    for need in needs:
+        wants[need.seat_id].append(need)
+    waiting, chosen = list(wants), list[int]()
+
+    def fit(seats: Sequence[int]) -> bool:
+        tried = [need for need in needs if need.seat_id in seats]
+        return laid_out(tried, pieces=pieces, kerf_nm=kerf_nm, solvers=solvers).is_whole
+
+    for _ in range(MOST_KINDS):
+        count = longest_start(waiting, chosen=chosen, fit=fit)
+        chosen += waiting[:count]
+        refused = waiting[count : count + 1]
+        if not refused:
+            break
+        kind = kind_of(wants[refused[0]])
+        waiting = [seat for seat in waiting[count:] if kind_of(wants[seat]) != kind]
+    return tuple(seat for seat in wants if seat in set(chosen))
+
+
+def longest_start(
+    seats: Sequence[int], *, chosen: Sequence[int], fit: Callable[[Sequence[int]], bool]
+) -> int:
+    """How many of the first seats fit together with those that are chosen, found by halves.
+
+    Args:
+        seats: in their order.
+        chosen: seats that are in already.
+        fit: whether these fit; with more of them it is never easier.
+
+    Returns:
+        From 0 to all of them.
+
+    Source:
+        Bisection.
+    """
     low, high = 0, len(seats)
     while low < high:
         middle = (low + high + 1) // 2
-        chosen = set(seats[:middle])
-        tried = laid_out(
-            [need for need in needs if need.seat_id in chosen],
-            pieces=pieces, kerf_nm=kerf_nm, solvers=solvers,
-        )  # fmt: skip
-        low, high = (middle, high) if tried.is_whole else (low, middle - 1)
-    return tuple(seats[:low])
+        low, high = (middle, high) if fit([*chosen, *seats[:middle]]) else (low, middle - 1)
+    return low
+
+
+def kind_of(needs: Sequence[Need]) -> tuple[Need, ...]:
+    """What a seat needs, whoever sits there: alike for seats that can stand for one another.
+
+    Args:
+        needs: the blanks of one seat.
+
+    Returns:
+        The same blanks without the seat.
+
+    Source:
+        Our own.
+    """
+    return tuple(replace(need, seat_id=0) for need in needs)

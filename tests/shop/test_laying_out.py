@@ -153,6 +153,23 @@ def test_as_many_seats_as_fit_are_found_first_ones_first() -> None:
     assert fits == (4, 5)
 
 
+def test_a_seat_that_nothing_fits_does_not_keep_the_others_from_fitting() -> None:
+    needs = [need(1, width_nm=9 * IN), need(2), need(3, width_nm=9 * IN), need(4), need(5)]
+
+    fits = seats_that_fit(needs, pieces=[bar(length_nm=15 * IN)], kerf_nm=KERF, solvers=SOLVERS)
+
+    # Nothing is 9 in wide; 15 in gives two blanks of 6 in.
+    assert fits == (2, 4)
+
+
+def test_a_smaller_seat_fits_where_a_larger_one_does_not() -> None:
+    needs = [need(1), need(2, length_nm=20 * IN), need(3)]
+
+    fits = seats_that_fit(needs, pieces=[bar(length_nm=15 * IN)], kerf_nm=KERF, solvers=SOLVERS)
+
+    assert fits == (1, 3)
+
+
 def copper(piece_id: int, form: str, **changes: Any) -> FreePiece:
     """A roll or sheet of copper, 0.02 in, 6 in wide and 60 in long."""
     about: dict[str, Any] = {
