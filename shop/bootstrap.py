@@ -77,8 +77,8 @@ def venv_python() -> Path:
 
 
 def say(words: str) -> None:
-    """Tell what is being done, at once."""
-    print(words, flush=True)
+    """Tell what is being done, at once; standard output is left to the command itself."""
+    print(words, file=sys.stderr, flush=True)
 
 
 def make_environment(lock: Path) -> Path:
