@@ -34,9 +34,9 @@ def line_size(line: PurchaseLine, *, house: House) -> str:
     if form == Form.WIRE:
         size = units.mass_text(line.mass_ug, system=house.system)
     elif form in LENGTH_FORMS:
-        size = units.length_text(line.length_nm, system=house.system)
+        size = units.section_as_sold((line.length_nm,), system=house.system)
     else:
-        size = units.section_text((line.width_nm, line.length_nm), system=house.system)
+        size = units.section_as_sold((line.width_nm, line.length_nm), system=house.system)
     return f"{line.count} × {size}" if form != Form.SHEET else f"{line.count} of {size}"
 
 

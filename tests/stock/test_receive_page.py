@@ -226,6 +226,14 @@ def test_a_helper_receives_an_order_and_sees_no_money_on_the_way(
         assert "Price" not in page
 
 
+def test_a_bar_that_is_sold_in_millimetres_is_shown_so(as_owner: Any) -> None:
+    as_owner.post(URL, typed(BARS | {"size": "500 mm"}))
+
+    page = as_owner.get(reverse("stock:purchase-detail", args=[Purchase.objects.get().pk])).text
+
+    assert "3 × 500 mm" in page
+
+
 def test_a_purchase_that_is_sent_twice_asks_before_it_is_written_again(as_owner: Any) -> None:
     first = typed(BARS) | {"seen": "0"}
     as_owner.post(URL, first)
