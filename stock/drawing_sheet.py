@@ -53,6 +53,11 @@ class SheetLayout:
     parts: tuple[Rect, ...]
     names: tuple[SheetName, ...]
 
+    @property
+    def names_beside(self) -> str:
+        """Names without room in the drawing, from the left, with commas between them."""
+        return ", ".join(name.text for name in self.names if name.text and not name.fits)
+
 
 def sheet_layout(
     width_nm: int,
