@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from django import forms
@@ -11,8 +12,10 @@ from shop.models import ForgeClass, Seat
 from shop.pasted import Pasted, read_students
 from stock.forms import PLAIN, HouseForm, LengthField
 from stock.typed_text import shown
+from stock.units import length_text
 
 MOST_SEATS = 60
+LEAST_BLANK_NM = 6_350_000  # 1/4 in; our own choice, less is a slip
 MOST_DAYS = 60  # a longer class is a slip in one of its dates
 YEARS = range(2000, 2101)
 NO_SEAT = "A class needs at least 1 seat; write how many students can come."
@@ -103,6 +106,7 @@ class ClassForm(HouseForm):
 
     def __init__(self, *args: Any, forge_class: ForgeClass | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.is_new = forge_class is None
         choice = self.fields["layup"]
         assert isinstance(choice, LayupChoice)
         choice.queryset = layups_for(forge_class.layup if forge_class else None)
@@ -128,7 +132,19 @@ class ClassForm(HouseForm):
                 f"From {first:%Y-%m-%d} to {last:%Y-%m-%d} are {(last - first).days + 1} days; a "
                 f"class has {MOST_DAYS} at most. Check both days.",
             )
+        elif self.is_new and first and is_there(given.get("title"), first):
+            self.add_error(
+                "title",
+                f"{given['title']} on {first:%Y-%m-%d} is there already; was the button pressed "
+                "twice? For a second class on that day, choose another title.",
+            )
         return given
+
+
+def is_there(title: str | None, starts_on: date) -> bool:
+    """Whether a class of this title begins on this day, and was not cancelled."""
+    rows = ForgeClass.objects.filter(title=title or "", starts_on=starts_on)
+    return rows.exclude(state=ForgeClass.State.CANCELLED).exists()
 
 
 CLASS_FIELDS = ("title", "starts_on", "ends_on", "place", "seat_count", "spares", "layup", "note")
@@ -170,7 +186,7 @@ class SeatForm(HouseForm):
         self, *args: Any, forge_class: ForgeClass, seat: Seat | None = None, **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.seat = seat
+        self.seat, self.forge_class = seat, forge_class
         choice = self.fields["layup"]
         assert isinstance(choice, LayupChoice)
         choice.queryset = layups_for(seat.layup if seat else None)
@@ -178,6 +194,29 @@ class SeatForm(HouseForm):
         if seat is not None:
             del self.fields["is_spare"]
             del self.fields["makes_room"]
+
+    def clean(self) -> dict[str, Any]:
+        """Nobody is seated twice by a button that was pressed twice."""
+        given: dict[str, Any] = super().clean() or {}
+        name = given.get("student")
+        if self.seat is None and name:
+            same = self.forge_class.seats.filter(
+                is_cancelled=False, student__iexact=name, email__iexact=given.get("email", "")
+            )
+            if same.exists():
+                self.add_error(
+                    "student",
+                    f"{name} has a seat in this class already. For somebody else of the same "
+                    "name, add a second name or an e-mail address.",
+                )
+        for size in ("blank_length_nm", "blank_width_nm"):
+            if given.get(size) and given[size] < LEAST_BLANK_NM:
+                least = length_text(LEAST_BLANK_NM, system=self.house.system)
+                typed = length_text(given[size], system=self.house.system)
+                self.add_error(
+                    size, f"{typed} is too small to be forged. Write {least} or more, or nothing."
+                )
+        return given
 
     def choices(self) -> dict[str, Any]:
         """What the seat is to be, by the names of its row."""

@@ -15,7 +15,8 @@ from shop.cutplan import CutPlan
 from shop.models import ForgeClass, PlanRun
 from shop.opening import OpeningError
 from shop.rates import History
-from shop.todo import ClassState, Todo, class_todo, counted, soonest_first
+from shop.todo import ClassState, Todo, class_todo, soonest_first
+from shop.words import counted
 from stock import clock
 from stock.house import House
 from stock.models import Piece

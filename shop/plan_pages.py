@@ -13,6 +13,7 @@ from shop.plan_changes import Changes, Source, plan_changes
 from shop.setting_aside import planned
 from shop.shears import ShearStep, shear_steps
 from shop.stops import running_stops
+from shop.words import counted
 from stock.drawing_piece import BarCuts, Cut, bar_cuts
 from stock.drawing_sheet import SheetLayout, SheetPart, sheet_layout
 from stock.house import House
@@ -120,8 +121,8 @@ def who_is_short(short: Shortage, seats: Mapping[int, Seat]) -> tuple[str, ...]:
     spares = len(found) - len(names)
     told = names if len(names) <= NAMES_SHOWN else names[: NAMES_SHOWN - 1]
     more = len(names) - len(told)
-    told += [f"{more} more seats"] if more else []
-    told += [f"{spares} spare{'' if spares == 1 else 's'}"] if spares else []
+    told += [counted(more, "more seat")] if more else []
+    told += [counted(spares, "spare")] if spares else []
     return tuple(told)
 
 

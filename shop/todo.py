@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from shop.words import counted, verb
+
 SHEETS_FROM_DAYS = 14  # worksheets are offered this long before a class; our own choice
 
 
@@ -100,7 +102,8 @@ def metal_todo(found: ClassState, *, today: date) -> Todo:
     Source:
         See `class_todo`.
     """
-    key, lack = str(found.pk), counted(found.unplanned, "blank")
+    key, number = str(found.pk), found.unplanned
+    lack = f"{counted(number, 'blank')} {verb(number, 'has', 'have')} no metal"
     if found.has_ready_plan and not found.is_drafted_short:
         return Todo(
             f"Confirm the plan for {found.title}", "Nothing is set aside before that.",
@@ -108,49 +111,17 @@ def metal_todo(found: ClassState, *, today: date) -> Todo:
         )  # fmt: skip
     if found.order_by is not None:
         is_late = found.order_by < today
-        about = f"{lack} {has(found.unplanned)} no metal, and the rack has not enough."
+        about = (
+            f"{lack} {verb(found.unplanned, 'has', 'have')} no metal, and the rack has not enough."
+        )
         return Todo(
             f"Order metal for {found.title}", about, "See what to buy", "shop:buying", "",
             found.order_by, is_late=is_late,
         )  # fmt: skip
     return Todo(
-        f"Plan the metal for {found.title}", f"{lack} {has(found.unplanned)} no metal yet.",
+        f"Plan the metal for {found.title}", f"{lack} yet.",
         "To the plan", "shop:plan", key, found.begin_by,
     )  # fmt: skip
-
-
-def counted(number: int, word: str) -> str:
-    """A number with its word.
-
-    Args:
-        number: 0 or more.
-        word: in the singular.
-
-    Returns:
-        Such as "1 blank" or "3 blanks".
-
-    Source:
-        English.
-
-    >>> counted(3, "blank")
-    '3 blanks'
-    """
-    return f"{number} {word}{'' if number == 1 else 's'}"
-
-
-def has(number: int) -> str:
-    """The verb that goes with a number.
-
-    Args:
-        number: how many.
-
-    Returns:
-        "has" for one, else "have".
-
-    Source:
-        English.
-    """
-    return "has" if number == 1 else "have"
 
 
 def soonest_first(todos: Iterable[Todo | None]) -> list[Todo]:

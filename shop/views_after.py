@@ -14,6 +14,7 @@ from shop import after_class, after_pages
 from shop.forms_after import OutcomeForm, SpoolForm
 from shop.models import ForgeClass
 from shop.planning import PlanningError
+from shop.words import counted, verb
 from stock import clock
 from stock.models import Piece
 from stock.refusals import LedgerError
@@ -69,7 +70,7 @@ def saved(
     except LedgerError as error:
         return f"{error} Nothing was written yet."
     if told:
-        messages.success(request, f"{told} row{'' if told == 1 else 's'} written down.")
+        messages.success(request, f"{counted(told, 'row')} written down.")
     else:
         messages.info(request, "Nothing was new, so nothing was written.")
     return ""
@@ -84,6 +85,7 @@ def class_hold(request: HtmxRequest, class_id: int) -> HttpResponse:
     except PlanningError as error:
         messages.error(request, str(error))
     else:
-        told = f" {freed} cuts that were never made are free again." if freed else ""
+        cuts = f"{counted(freed, 'cut')} that {verb(freed, 'was', 'were')} never made"
+        told = f" {cuts} {verb(freed, 'is', 'are')} free again." if freed else ""
         messages.success(request, f"{row} is over.{told}")
     return redirect("shop:after-class", row.pk)

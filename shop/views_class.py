@@ -11,6 +11,7 @@ from shop import class_costs, class_pages, classes, seating
 from shop.class_table import billets_table
 from shop.forms_class import CLASS_FIELDS, ClassForm, class_initial
 from shop.models import ForgeClass
+from shop.words import counted, verb
 from stock import clock
 from stock.models import alloy_book
 from stock.tables import csv_text
@@ -98,7 +99,9 @@ def class_new_layups(request: HtmxRequest, class_id: int) -> HttpResponse:
         messages.error(request, str(error))
     else:
         messages.success(
-            request, f"{count} billets follow their layup as it is now. Make the plan again."
+            request,
+            f"{counted(count, 'billet')} {verb(count, 'follows its', 'follow their')} layup as it "
+            "is now. Make the plan again.",
         )
     return redirect("shop:class-detail", row.pk)
 

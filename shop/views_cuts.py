@@ -10,6 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 from shop import cut_list, cutting
 from shop.models import ForgeClass
 from shop.planning import PlanningError
+from shop.words import counted, verb
 from stock.models import Piece, SetAside
 from stock.refusals import LedgerError, NotStanding
 from stock.web import HtmxRequest, page_or_partial, person
@@ -89,7 +90,8 @@ def cut_piece_off(request: HtmxRequest, class_id: int, piece_id: int) -> HttpRes
     count = cutting.let_piece_go(forge_class=row, piece=piece)
     messages.warning(
         request,
-        f"{count} cuts of {piece.mark} are let go. Count or scrap {piece.mark} in the rack so that "
+        f"{counted(count, 'cut')} of {piece.mark} {verb(count, 'is', 'are')} let go. Count or "
+        f"scrap {piece.mark} in the rack so that "
         "the books are right, then make the plan again.",
     )
     return redirect("shop:plan", row.pk)

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shop import plan_pages, plan_runs, planning, rack
 from shop.cutplan import CutPlan
 from shop.models import ForgeClass, PlanRun
+from shop.words import counted, verb
 from stock.models import SetAside
 from stock.refusals import LedgerError
 from stock.web import HtmxRequest, page_or_partial, person
@@ -121,7 +122,7 @@ def plan_confirm(request: HtmxRequest, class_id: int) -> HttpResponse:
         return redirect("shop:plan", row.pk)
     except planning.PlanningError as error:
         return show_plan(request, row, error=f"Nothing was set aside. {error}", status=422)
-    messages.success(request, f"Metal is set aside for {len(billets)} billets.")
+    messages.success(request, f"Metal is set aside for {counted(len(billets), 'billet')}.")
     return redirect("shop:plan", row.pk)
 
 
@@ -130,5 +131,8 @@ def plan_free(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Cancel the plan: what is not cut is free again; the class stays."""
     row = get_object_or_404(ForgeClass, pk=class_id)
     count = planning.free_plan(forge_class=row)
-    messages.success(request, f"The plan is cancelled; {count} cuts are free again.")
+    messages.success(
+        request,
+        f"The plan is cancelled; {counted(count, 'cut')} {verb(count, 'is', 'are')} free again.",
+    )
     return redirect("shop:class-detail", row.pk)

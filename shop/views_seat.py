@@ -13,6 +13,7 @@ from shop import classes, rack, seating
 from shop.forms_class import PasteForm, SeatForm, seat_initial
 from shop.models import ForgeClass, Seat
 from shop.pasted import Student
+from shop.words import counted, verb
 from stock.web import HtmxRequest
 
 PLAN_AGAIN = "Its metal is free; make the plan again to set new metal aside."
@@ -58,8 +59,11 @@ def seat_them(row: ForgeClass, form: PasteForm) -> tuple[int, int]:
 
 def seated_sentence(count: int, *, waiting: int) -> str:
     """What the shop says after seating."""
-    seated = f"{count} student{'' if count == 1 else 's'} seated."
-    return f"{seated} {waiting} more stand as a waiting list in the notes." if waiting else seated
+    seated = f"{counted(count, 'student')} seated."
+    if not waiting:
+        return seated
+    stand = verb(waiting, "stands", "stand")
+    return f"{seated} {waiting} more {stand} as a waiting list in the notes."
 
 
 @require_http_methods(["GET", "POST"])
@@ -137,7 +141,11 @@ def seat_fill(request: HtmxRequest, class_id: int) -> HttpResponse:
     except seating.SeatingError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, f"{count} seats without a name are there to be planned.")
+        if count:
+            seats = f"{counted(count, 'seat')} without a name {verb(count, 'is', 'are')}"
+            messages.success(request, f"{seats} there to be planned.")
+        else:
+            messages.info(request, "No place is open; every seat is there to be planned already.")
     return redirect("shop:class-detail", row.pk)
 
 

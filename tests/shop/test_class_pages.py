@@ -269,3 +269,25 @@ def test_a_cancelled_class_is_not_changed(as_owner: Any, make_class: Any) -> Non
 
     assert page.redirect_chain[0][0] == reverse("shop:class-detail", args=[row.pk])
     assert "was cancelled; nothing of it can be changed" in page.text
+
+
+def test_the_add_button_pressed_twice_makes_one_class(as_owner: Any, make_layup: Any) -> None:
+    given = typed(make_layup())
+    as_owner.post(reverse("shop:class-add"), given)
+
+    again = as_owner.post(reverse("shop:class-add"), given)
+    other_day = given | {"starts_on": "2026-12-13"}
+
+    assert again.status_code == 422
+    assert "was the button pressed twice?" in again.text
+    assert ForgeClass.objects.count() == 1
+    assert as_owner.post(reverse("shop:class-add"), other_day).status_code == 302
+
+
+def test_a_class_keeps_its_title_when_it_is_changed(as_owner: Any, make_class: Any) -> None:
+    row = make_class()
+    given = typed(row.layup, title=row.title, starts_on="2026-05-09", ends_on="2026-05-10")
+
+    response = as_owner.post(reverse("shop:class-change", args=[row.pk]), given)
+
+    assert response.status_code == 302

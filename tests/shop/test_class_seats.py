@@ -81,7 +81,7 @@ def test_the_others_wait_in_the_notes_when_that_is_chosen(as_owner: Any, make_cl
     row.refresh_from_db()
     assert names(row) == ["Student 1", "Ana Ruiz"]
     assert row.note == "Bring gloves.\nWaiting:\nBo Lind <bo@forge.example>"
-    assert "1 more stand as a waiting list" in response.text
+    assert "1 more stands as a waiting list" in response.text
 
 
 def test_names_go_on_seats_that_have_none_first(as_owner: Any, make_class: Any) -> None:
@@ -288,3 +288,41 @@ def test_fewer_spares_take_the_last_uncut_ones_out(make_class: Any) -> None:
     assert row.seats.filter(is_spare=True, is_cancelled=False).count() == 1
     row.refresh_from_db()
     assert row.spares == 1
+
+
+def test_the_add_button_pressed_twice_makes_one_seat(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=0, seat_count=4)
+    url = reverse("shop:seat-add", args=[row.pk])
+    as_owner.post(url, {"student": "Ana Ruiz"})
+
+    again = as_owner.post(url, {"student": "ana ruiz"})
+    namesake = as_owner.post(url, {"student": "Ana Ruiz", "email": "ana2@forge.example"})
+
+    assert again.status_code == 422
+    assert "has a seat in this class already" in again.text
+    assert namesake.status_code == 302
+    assert row.seats.count() == 2
+
+
+def test_a_blank_too_small_to_forge_is_refused(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=1)
+    seat = row.seats.get()
+    url = reverse("shop:seat-change", args=[row.pk, seat.pk])
+
+    response = as_owner.post(url, {"student": "Student 1", "blank_length_nm": "0.001 in"})
+
+    assert response.status_code == 422
+    assert "0.001 in is too small to be forged. Write 1/4 in or more, or nothing." in response.text
+    seat.refresh_from_db()
+    assert seat.blank_length_nm is None
+
+
+def test_seats_for_open_places_are_counted_in_words(as_owner: Any, make_class: Any) -> None:
+    row = make_class(students=1, seat_count=2)
+    url = reverse("shop:seat-fill", args=[row.pk])
+
+    first = as_owner.post(url, follow=True).text
+    second = as_owner.post(url, follow=True).text
+
+    assert "1 seat without a name is there to be planned." in first
+    assert "No place is open; every seat is there to be planned already." in second
