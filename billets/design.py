@@ -64,7 +64,8 @@ class Design:
     `cut_allowance_nm` is added to the length of every blank when it is cut. `cleaning_loss_nm`
     is ground from each face of every layer but the lines, before stacking (strip is scoured,
     not ground). `finish_thickness_nm` is what the billet is forged to, before the blade is
-    ground to its spine. `zinc_control` is how the smith keeps zinc fume in hand, in words.
+    ground to its spine; a width gives the length, a length gives the width, and with neither it
+    spreads as it will. `zinc_control` is how the smith keeps zinc fume in hand, in words.
     """
 
     layers: tuple[Layer, ...]
@@ -75,6 +76,7 @@ class Design:
     cleaning_loss_nm: int = 0
     seam_closed: bool = True
     finish_width_nm: int | None = None
+    finish_length_nm: int | None = None
     blade: Blade = field(default_factory=Blade)
     zinc_control: str = ""
 
@@ -86,7 +88,7 @@ class Design:
                 for one in self.layers
             ],
             **{name: getattr(self, name) for name in _WHOLE},
-            "finish_width_nm": self.finish_width_nm,
+            **{name: getattr(self, name) for name in _OPTIONAL},
             "seam_closed": self.seam_closed,
             "zinc_control": self.zinc_control,
             "blade": {"grind": self.blade.grind}
@@ -100,11 +102,10 @@ class Design:
         Raises:
             DesignError: something is missing or is not what it has to be.
         """
-        finish_width = data.get("finish_width_nm")
         return cls(
             layers=_layers(data.get("layers")),
             **{name: _whole(data, name) for name in _WHOLE},
-            finish_width_nm=None if finish_width is None else _whole(data, "finish_width_nm"),
+            **{name: _whole(data, name) for name in _OPTIONAL if data.get(name) is not None},
             seam_closed=_yes_no(data, "seam_closed"),
             zinc_control=_words(data, "zinc_control"),
             blade=_blade(data.get("blade", {})),
@@ -122,6 +123,7 @@ _WHOLE = (
     "cut_allowance_nm",
     "cleaning_loss_nm",
 )
+_OPTIONAL = ("finish_width_nm", "finish_length_nm")
 _BLADE_WHOLE = ("spine_nm", "height_nm")
 _BLADE_OPTIONAL = ("bevel_height_nm", "wheel_radius_nm", "bulge_nm", "length_nm")
 

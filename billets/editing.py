@@ -136,6 +136,7 @@ def read_design(form: LayupForm, rows: LayerForms) -> stack.Design | None:
         seam_closed=given["seam_closed"],
         finish_thickness_nm=given["finish_thickness_nm"],
         finish_width_nm=given["finish_width_nm"],
+        finish_length_nm=given["finish_length_nm"],
         blade=stack.Blade(
             spine_nm=given["spine_nm"],
             height_nm=given["blade_height_nm"],

@@ -73,16 +73,23 @@ def width_estimate(mm: float, *, system: str) -> str:
 
 
 def block_estimate(
-    *, length_mm: float, width_mm: float, thickness_mm: float, width_is_set: bool, system: str
+    *,
+    length_mm: float,
+    width_mm: float,
+    thickness_mm: float,
+    width_is_set: bool,
+    system: str,
+    length_is_set: bool = False,
 ) -> str:
     """The size of a drawn billet.
 
     Args:
-        length_mm: length, worked out [mm].
+        length_mm: length [mm].
         width_mm: width [mm].
         thickness_mm: thickness that it is forged to [mm]; said as it was entered.
         width_is_set: whether the width was entered too.
         system: "inch" or "metric".
+        length_is_set: whether the length was entered, and the width worked out.
 
     Returns:
         Largest first, as the trade says a billet.
@@ -98,6 +105,8 @@ def block_estimate(
     width_nm = nm_from_mm(width_mm)
     if not width_is_set:
         width_nm = stepped_nm(width_mm, step_nm=WIDTH_STEPS[system])
-    length_nm = stepped_nm(length_mm, step_nm=LENGTH_STEPS[system])
+    length_nm = nm_from_mm(length_mm)
+    if not length_is_set:
+        length_nm = stepped_nm(length_mm, step_nm=LENGTH_STEPS[system])
     sizes = section_text((length_nm, width_nm, nm_from_mm(thickness_mm)), system=system)
     return f"about {sizes}"

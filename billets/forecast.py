@@ -88,7 +88,7 @@ def wanted_of(design: Design) -> Wanted:
         design: the layup.
 
     Returns:
-        Thickness, and width unless it is left to spread [mm].
+        Thickness, and width or length unless both are left to the metal [mm].
 
     Raises:
         DrawOutError: a size is not above 0.
@@ -96,10 +96,11 @@ def wanted_of(design: Design) -> Wanted:
     Source:
         The layup.
     """
-    width_nm = design.finish_width_nm
+    width_nm, length_nm = design.finish_width_nm, design.finish_length_nm
     return Wanted(
         thickness_mm=design.finish_thickness_nm / NM_PER_MM,
         width_mm=None if width_nm is None else width_nm / NM_PER_MM,
+        length_mm=None if length_nm is None else length_nm / NM_PER_MM,
     )
 
 

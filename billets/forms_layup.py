@@ -21,6 +21,10 @@ from stock.matching import THICKNESS_TOLERANCE_NM
 PREFIX = "layer"
 ROW_FIELDS = ("metal", "role", "thickness")
 FOLDS = "A bar is folded 0 to 12 times. Type a whole number in between."
+TWO_ARE_ENOUGH = (
+    "Two sizes are enough: with the thickness, a width gives the length and a length gives the "
+    "width. Leave 'Draw to width' or 'Draw to length' empty."
+)
 NO_LAYERS = "A layup needs at least one layer. Add a layer, choose its metal, type its thickness."
 
 
@@ -148,7 +152,10 @@ class LayupForm(HouseForm):
     seam_closed = forms.BooleanField(label="All four edges welded shut", required=False)
     finish_thickness_nm = LengthField(label="Draw to thickness")
     finish_width_nm = LengthField(
-        label="Draw to width", required=False, help_text="Empty: it spreads as it will."
+        label="Draw to width", required=False, help_text="Gives the length. Empty: it spreads."
+    )
+    finish_length_nm = LengthField(
+        label="Draw to length", required=False, help_text="Gives the width. Empty: as it comes."
     )
     spine_nm = LengthField(label="Spine of the blade")
     blade_height_nm = LengthField(label="Height of the blade", help_text="Edge to spine.")
@@ -210,6 +217,13 @@ class LayupForm(HouseForm):
             others = others.exclude(pk=self.layup.pk)
         if others.exists():
             raise forms.ValidationError(f"There is a layup named '{given}'. Choose another name.")
+        return given
+
+    def clean_finish_length_nm(self) -> int | None:
+        """Thickness and width give the length already."""
+        given: int | None = self.cleaned_data["finish_length_nm"]
+        if given is not None and self.cleaned_data.get("finish_width_nm") is not None:
+            raise forms.ValidationError(TWO_ARE_ENOUGH)
         return given
 
     def fields_kept(self) -> dict[str, Any]:

@@ -45,7 +45,9 @@ class Layup(models.Model):
     cleaning_loss_nm = models.PositiveBigIntegerField(default=0)  # each face of each layer
     seam_closed = models.BooleanField(default=True)
     finish_thickness_nm = models.PositiveBigIntegerField(default=4_762_500)
-    finish_width_nm = models.PositiveBigIntegerField(null=True, blank=True)  # empty: spreads free
+    # Width, length or neither: with neither it spreads free.
+    finish_width_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    finish_length_nm = models.PositiveBigIntegerField(null=True, blank=True)
     spine_nm = models.PositiveBigIntegerField(default=3_968_750)
     blade_height_nm = models.PositiveBigIntegerField(default=31_750_000)
     grind = models.CharField(max_length=10, choices=Grind.choices, default=Grind.FLAT)
@@ -87,6 +89,7 @@ class Layup(models.Model):
             seam_closed=self.seam_closed,
             finish_thickness_nm=self.finish_thickness_nm,
             finish_width_nm=self.finish_width_nm,
+            finish_length_nm=self.finish_length_nm,
             blade=stack.Blade(
                 spine_nm=self.spine_nm,
                 height_nm=self.blade_height_nm,

@@ -124,6 +124,7 @@ def _finish_text(finish: Block, design: Design, house: House) -> str:
         width_mm=finish.width_mm,
         thickness_mm=finish.thickness_mm,
         width_is_set=design.finish_width_nm is not None,
+        length_is_set=design.finish_length_nm is not None,
         system=house.system,
     )
 

@@ -32,3 +32,16 @@ def test_a_width_that_was_entered_is_said_as_it_was_entered() -> None:
 
     assert free == "about 264 × 39.5 × 4.8 mm"
     assert held == "about 264 × 39.6 × 4.8 mm"
+
+
+def test_a_length_that_was_entered_is_said_as_it_was_entered() -> None:
+    said = block_estimate(
+        length_mm=263.6,
+        width_mm=39.6,
+        thickness_mm=4.8,
+        width_is_set=False,
+        length_is_set=True,
+        system="metric",
+    )
+
+    assert said == "about 263.6 × 39.5 × 4.8 mm"

@@ -155,6 +155,30 @@ def test_where_the_spread_comes_from_is_said() -> None:
     assert asked.finish.width_mm == pytest.approx(38.1, rel=1e-9)
 
 
+def test_a_length_asked_for_gives_the_width_and_a_width_the_length() -> None:
+    to_width = usual_design(finish_width_nm=IN * 3 // 2)
+    reach_mm = drawn_size(to_width, house=House()).finish.length_mm
+
+    to_length = usual_design(finish_length_nm=round(reach_mm * 1_000_000))
+    found = forecast(to_length, window=window_of(to_length), house=House())
+
+    assert found.finish.length_mm == pytest.approx(reach_mm, rel=1e-6)
+    assert found.finish.width_mm == pytest.approx(38.1, rel=1e-6)
+    assert found.finish.thickness_mm == pytest.approx(4.7625, rel=1e-9)
+    assert found.spread_from == "the sizes asked for"
+
+
+def test_a_length_that_the_metal_does_not_have_is_refused() -> None:
+    design = usual_design(finish_length_nm=60 * IN)
+
+    with pytest.raises(DrawOutError) as caught:
+        drawn_size(design, house=House())
+
+    assert "60.000 in is not possible. Choose a length between those" in caught.value.sentence(
+        "inch"
+    )
+
+
 def test_other_sizes_than_the_layups_can_be_tried() -> None:
     design = usual_design()
 

@@ -31,12 +31,22 @@ def test_a_layup_survives_being_written_to_json_and_read_back() -> None:
     assert Design.from_json(json.loads(text)) == design
 
 
+def test_a_layup_written_before_lengths_were_asked_for_is_read_without_one() -> None:
+    old = five().to_json()
+    del old["finish_length_nm"]
+    new = five().to_json() | {"finish_length_nm": 250 * MM}
+
+    assert Design.from_json(old).finish_length_nm is None
+    assert Design.from_json(new).finish_length_nm == 250_000_000
+
+
 def test_a_layup_in_json_is_plain_whole_numbers_and_words() -> None:
     data = five().to_json()
 
     assert data["layers"][1] == {"alloy": "c11000", "thickness_nm": 500_000, "role": "line"}
     assert data["blank_length_nm"] == 150_000_000
     assert data["finish_width_nm"] is None
+    assert data["finish_length_nm"] is None
     assert data["blade"]["grind"] == "flat"
 
 
