@@ -111,9 +111,7 @@ def metal_todo(found: ClassState, *, today: date) -> Todo:
         )  # fmt: skip
     if found.order_by is not None:
         is_late = found.order_by < today
-        about = (
-            f"{lack} {verb(found.unplanned, 'has', 'have')} no metal, and the rack has not enough."
-        )
+        about = f"{lack}, and the rack has not enough."
         return Todo(
             f"Order metal for {found.title}", about, "See what to buy", "shop:buying", "",
             found.order_by, is_late=is_late,
