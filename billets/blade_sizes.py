@@ -7,6 +7,7 @@ It leaves out where the sliders stand (`billets.blade_sliders`) and what is draw
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any, cast
 
 from billets.bevel import USUAL_SHARPEN_DEG
 from billets.design import Blade
@@ -96,7 +97,7 @@ def asked_sizes(query: Mapping[str, str], *, usual: BladeSizes, unit: str) -> Bl
         changes["sharpen_deg"] = _degrees(found["angle"])
     if "grind" in found:
         changes["grind"] = found["grind"]
-    return replace(usual, **changes)  # type: ignore[arg-type]
+    return replace(usual, **cast(dict[str, Any], changes))
 
 
 def section_of_sizes(sizes: BladeSizes) -> Section:

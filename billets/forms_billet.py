@@ -29,7 +29,11 @@ else:  # Django's own class takes no type at run time
 
 HEATS = "Heats are counted: type a whole number from 1 to 200, or leave it empty."
 COLDEST_MDEGC, HOTTEST_MDEGC = 300_000, 1_500_000  # our own limits: anything else is a slip
-NOTE = {"label": "Note", "max_length": 300, "required": False}
+
+
+def note_field() -> forms.CharField:
+    """A line of words, as most forms of a billet end with."""
+    return forms.CharField(label="Note", max_length=300, required=False)
 
 
 def say_what_is_missing(form: forms.Form) -> None:
@@ -71,7 +75,7 @@ class StepForm(HouseForm):
         queryset=Piece.objects.none(), required=False, label="Wire from spool",
         empty_label="No spool: book no wire",
     )  # fmt: skip
-    note = forms.CharField(**NOTE)  # type: ignore[arg-type]
+    note = note_field()
 
     def __init__(self, *args: Any, house: House, kind: str, wire_ug: int = 0, **more: Any) -> None:
         more.setdefault("initial", {"kind": kind})
@@ -93,7 +97,7 @@ class FailForm(HouseForm):
     cause = forms.ChoiceField(
         label="What went wrong", choices=[("", "Choose a cause"), *Cause.choices]
     )
-    note = forms.CharField(**NOTE)  # type: ignore[arg-type]
+    note = note_field()
 
 
 class HeatForm(HouseForm):
@@ -208,7 +212,7 @@ class MakeBilletForm(HouseForm):
         queryset=Layup.objects.filter(is_retired=False), empty_label="Choose a layup"
     )
     knife = forms.CharField(label="What it is for", max_length=120, required=False)
-    note = forms.CharField(**NOTE)  # type: ignore[arg-type]
+    note = note_field()
 
 
 class SawChoice(SawField):

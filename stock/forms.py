@@ -5,6 +5,7 @@ Each takes the shop's units through `use(house)`; what was typed comes back as t
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from babel.numbers import get_currency_precision
@@ -133,3 +134,10 @@ def use_house(form: forms.BaseForm, house: House) -> None:
     for field in form.fields.values():
         if isinstance(field, TypedField):
             field.use(house)
+
+
+def offer_choices(form: forms.BaseForm, name: str, choices: Iterable[tuple[str, Any]]) -> None:
+    """Give one of a form's fields its choices, known only when the form is made."""
+    field = form.fields[name]
+    assert isinstance(field, forms.ChoiceField)
+    field.choices = list(choices)

@@ -8,7 +8,7 @@ from django import forms
 
 from stock import alloys, units
 from stock.form_amounts import amount_text
-from stock.forms import HouseForm, LengthField, MassField, TypedField
+from stock.forms import HouseForm, LengthField, MassField, TypedField, offer_choices
 from stock.forms_piece import CountField
 from stock.models import Form, Material, Saw
 from stock.sections import Section, SectionError, section_of
@@ -89,7 +89,7 @@ class MaterialForm(HouseForm):
 
     def __init__(self, *args: Any, book: alloys.Book, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["alloy"].choices = alloy_choices(book)  # type: ignore[attr-defined]
+        offer_choices(self, "alloy", alloy_choices(book))
         self.fields["section"].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
 
     def clean(self) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from stock import alloys, units
-from stock.forms import HouseForm, MoneyField
+from stock.forms import HouseForm, MoneyField, offer_choices
 from stock.forms_material import level_text
 from stock.forms_piece import CountField
 from stock.forms_receive import SIZE_HINT, read_size
@@ -43,10 +43,9 @@ class OfferForm(HouseForm):
             for key, row in self.materials.items()
         ]
         names = [(key, row.name) for key, row in self.suppliers.items()]
-        self.fields["supplier"].choices = [("", "—"), *names]  # type: ignore[attr-defined]
-        self.fields["material"].choices = [  # type: ignore[attr-defined]
-            ("", "—"), *sorted(titles, key=lambda one: one[1]),
-        ]  # fmt: skip
+        offer_choices(self, "supplier", [("", "—"), *names])
+        in_order = sorted(titles, key=lambda one: one[1])
+        offer_choices(self, "material", [("", "—"), *in_order])
         self.fields["size"].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
 
     def clean(self) -> dict[str, Any]:

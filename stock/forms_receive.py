@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from stock import alloys, clock, units
-from stock.forms import HouseForm, MoneyField
+from stock.forms import HouseForm, MoneyField, offer_choices
 from stock.forms_material import GAUGES, alloy_choices, read_section
 from stock.forms_piece import CountField
 from stock.house import House
@@ -41,9 +41,7 @@ class PurchaseForm(HouseForm):
         super().__init__(*args, **kwargs)
         rows = [(str(row.pk), row.name) for row in Supplier.objects.all()]
         self.suppliers = {str(row.pk): row for row in Supplier.objects.all()}
-        self.fields["supplier"].choices = [  # type: ignore[attr-defined]
-            ("", "—"), *rows, (NEW, "A new supplier …"),
-        ]  # fmt: skip
+        offer_choices(self, "supplier", [("", "—"), *rows, (NEW, "A new supplier …")])
         if not rows:
             self.initial.setdefault("supplier", NEW)
         self.initial.setdefault("on", clock.today().isoformat())
@@ -78,8 +76,8 @@ class LineForm(HouseForm):
     def __init__(self, *args: Any, house: House, choices: LineChoices, **kwargs: Any) -> None:
         super().__init__(*args, house=house, **kwargs)
         self.rows = choices.materials
-        self.fields["material"].choices = choices.options  # type: ignore[attr-defined]
-        self.fields["new_alloy"].choices = choices.alloys  # type: ignore[attr-defined]
+        offer_choices(self, "material", choices.options)
+        offer_choices(self, "new_alloy", choices.alloys)
         for name in ("size", "new_section"):
             self.fields[name].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
         self.fields["size"].required = self.is_measured

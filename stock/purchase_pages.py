@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Count, F, Sum
-from django.http import HttpRequest
 
 from stock import alloys, units
 from stock.house import House
 from stock.material_words import material_title
 from stock.models import LENGTH_FORMS, Form, Piece, Purchase, PurchaseLine, alloy_book
-from stock.web import paged
+from stock.web import HtmxRequest, paged
 
 
 @dataclass(frozen=True)
@@ -92,9 +91,9 @@ def orders_to_come(*, house: House) -> list[dict[str, Any]]:
     ]
 
 
-def purchase_list_page(request: HttpRequest) -> dict[str, Any]:
+def purchase_list_page(request: HtmxRequest) -> dict[str, Any]:
     """Orders to come, and a page of what came or was dropped."""
-    house: House = request.house  # type: ignore[attr-defined]
+    house = request.house
     past = (
         Purchase.objects.exclude(state=Purchase.State.ORDERED)
         .select_related("supplier")

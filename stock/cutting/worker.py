@@ -115,7 +115,7 @@ def solved(
         best = what
         if kind == "done":
             _put_back(worker)
-            return what  # type: ignore[no-any-return]
+            return best
         if progress is not None:
             progress(Progress(what))
     worker.end()
