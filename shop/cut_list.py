@@ -77,6 +77,11 @@ class CutPiece:
         return sum(1 for row in self.rows if not row.is_done)
 
     @property
+    def waiting(self) -> list[CutRow]:
+        """Cuts that cannot be made before the strip they lie on is off its roll."""
+        return [row for row in self.rows if row.waits]
+
+    @property
     def is_done(self) -> bool:
         """Whether everything on it is cut."""
         return self.left == 0

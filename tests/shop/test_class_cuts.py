@@ -295,3 +295,19 @@ def test_the_list_asks_few_questions(
 
     with django_assert_max_num_queries(16):
         as_owner.get(reverse("shop:cut-list", args=[row.pk]))
+
+
+def test_what_waits_for_its_strip_is_folded_until_the_strip_is_off(
+    as_helper: Any, planned_class: Any, owner: Any
+) -> None:
+    row = planned_class(students=2)
+    url = reverse("shop:cut-list", args=[row.pk])
+    strip = SetAside.objects.get(kind="strip")
+    waiting = SetAside.objects.filter(parent=strip).count()
+
+    before = as_helper.get(url).text
+    cutting.tick_cut(set_aside=strip, by=owner)
+    after = as_helper.get(url).text
+
+    assert f"<summary>Then {waiting} out of the strip</summary>" in before
+    assert "out of the strip</summary>" not in after
