@@ -103,7 +103,7 @@ def test_steel_on_steel_beside_copper_is_kept_but_the_panel_says_stop(as_helper:
         ({"blank_length_nm": ""}, "Type a size for &#x27;Blank length&#x27;"),
         ({"bar_folds": "13"}, "A bar is folded 0 to 12 times."),
         ({"bar_folds": "twice"}, "A bar is folded 0 to 12 times."),
-        ({"grind": "wavy"}, "Select a valid choice"),
+        ({"grind": "wavy"}, "Choose one of the list"),
         ({"finish_width_nm": "-1"}, "&#x27;-1&#x27;"),
     ],
 )

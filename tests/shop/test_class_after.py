@@ -122,7 +122,7 @@ def test_a_strange_size_is_kept_when_it_is_confirmed(as_owner: Any, cut_class: F
         ({"thickness_nm": "9**9**9 mm"}, "is not a length"),
         ({"heats": "some"}, "Write a whole number of heats"),
         ({"heats": "61"}, "60 heats are the most"),
-        ({"reached": "melted"}, "Select a valid choice"),
+        ({"reached": "melted"}, "Choose one of the list"),
         (
             {"length_nm": "", "width_nm": "", "thickness_nm": "", "note": "shiny"},
             "A note is kept with a size or an outcome.",

@@ -161,7 +161,7 @@ def test_a_deposit_leaves_the_balance_owed(as_owner: Any, priced_class: Any) -> 
         ({"cents": "0"}, "Give a sum above nothing."),
         ({"cents": "-5"}, "-5"),
         ({"kind": "refund", "cents": "10"}, "No more can go back than was paid"),
-        ({"seat": "999999"}, "Select a valid choice"),
+        ({"seat": "999999"}, "Choose one of the list"),
         ({"day": "yesterday"}, "is not a day"),
     ],
 )

@@ -44,7 +44,7 @@ def test_a_class_is_added_with_its_spares(as_owner: Any, make_layup: Any) -> Non
         ("ends_on", "2026-12-01", "before that. Write the same day or a later one."),
         ("starts_on", "next week", "&#x27;next week&#x27; is not a day"),
         ("spares", "-1", "Spares cannot be fewer than 0"),
-        ("title", "", "This field is required"),
+        ("title", "", "This is needed. Fill it in."),
     ],
 )
 def test_a_bad_figure_is_told_and_nothing_is_lost(
