@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from billets import bar_making, billet_pages, blank_cutting, seam, workshop
 from billets.blade_of import shown_blade
 from billets.forms_billet import BarForm, FailForm, HeatForm, SizeForm, StepForm
-from billets.models import Billet, Measurement, StepKind, Work
+from billets.heat_log import too_hot
+from billets.models import Billet, Heat, Measurement, StepKind, Work
 from billets.origins import origins_of
 from billets.panel import panel_of
 from billets.record import shop_calibration
+from billets.rules import rules_of
+from billets.window import window
 from stock.filler import FillerError
 from stock.house import House
 from stock.models import alloy_book
@@ -36,6 +39,7 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
     size = billet_pages.last_size(billet)
     bare, promised = billet_pages.waiting_blanks(billet)
     is_planned, is_cut = reached == StepKind.PLANNED, billet_pages.is_cut_for(billet)
+    log = billet_pages.heats_of(billet)
     rows, heats = billet_pages.compared(billet, size, house=house) if size else ([], 0)
     context: dict[str, Any] = {
         "billet": billet,
@@ -48,7 +52,8 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
         "cut_list": billet_pages.cut_list_of(billet) if is_planned and promised else None,
         "can_undo": len(steps) > 1 and not billet.is_withdrawn and not has_bar(billet),
         "is_by_hand": reached == StepKind.CUT and blank_cutting.are_cut_by_hand(billet),
-        "heats": billet_pages.heats_of(billet),
+        "heats": log,
+        "heat_cares": heat_cares(billet, log, house=house),
         "size": size,
         "compared": rows,
         "forecast_heats": heats,
@@ -57,6 +62,34 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
         "place": "billets",
     }
     return context | next_forms(billet, following, size=size, house=house) | dict(forms)
+
+
+def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tuple[int, str]]:
+    """Heats that stand and were hotter than the stack may get: number, what to look for."""
+    standing = [
+        (heat, heat.temperature_mdegc / 1000)
+        for heat in log
+        if heat.struck_at is None and heat.temperature_mdegc is not None
+    ]
+    if not standing:
+        return []
+    design, alloys = billet.design(), alloy_book()
+    limits = window(design, alloys, rules_of(house))
+    said = [
+        (
+            heat.number,
+            too_hot(
+                celsius,
+                is_setting=heat.work == Work.SET,
+                design=design,
+                window=limits,
+                alloys=alloys,
+                scale=house.temperature_unit,
+            ),
+        )
+        for heat, celsius in standing
+    ]
+    return [(number, words) for number, words in said if words]
 
 
 def has_bar(billet: Billet) -> bool:
@@ -91,7 +124,7 @@ def next_forms(
         "step_form": StepForm(house=house, kind=kind, wire_ug=wire_ug) if kind else None,
         "wire": mass_text(wire_ug, system=house.system) if wire_ug else "",
         "fail_form": FailForm(house=house) if following else None,
-        "heat_form": HeatForm(house=house, initial={"work": work}),
+        "heat_form": HeatForm(house=house, billet=billet, initial={"work": work}),
         "size_form": SizeForm(house=house, billet=billet, initial={"heats": logged or None}),
         "bar_form": BarForm(house=house, billet=billet, initial=sizes),
     }

@@ -121,6 +121,12 @@ def heats_of(billet: Billet) -> list[Heat]:
     return list(billet.heats.select_related("by", "struck_by").order_by("number", "id"))
 
 
+def last_thickness_nm(billet: Billet) -> int | None:
+    """Thickness after the last heat that stands and has one."""
+    measured = billet.heats.filter(struck_at=None, thickness_nm__isnull=False)
+    return measured.order_by("-number", "-id").values_list("thickness_nm", flat=True).first()
+
+
 def last_size(billet: Billet) -> Measurement | None:
     """The size that counts."""
     return billet.measurements.select_related("by").order_by("-id").first()

@@ -13,6 +13,7 @@ from billets.drawout import Block
 from billets.errors import NM_PER_MM, ForgingError, length_words
 from billets.forecast import stack_block
 from billets.forms_layup import missing
+from billets.heat_log import question_about_thickness
 from billets.measured import Measured, question_about
 from billets.models import Billet, Cause, Layup, StepKind, Work
 from stock import units
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 else:  # Django's own class takes no type at run time
     PieceField = SawField = forms.ModelChoiceField
 
+CONFIRMED = "It is so: keep it all the same"
 HEATS = "Heats are counted: type a whole number from 1 to 200, or leave it empty."
 COLDEST_MDEGC, HOTTEST_MDEGC = 300_000, 1_500_000  # our own limits: anything else is a slip
 
@@ -108,6 +110,27 @@ class HeatForm(HouseForm):
     seconds = SecondsField(label="Out of the fire", required=False, help_text="Such as 30 s.")
     thickness_nm = LengthField(label="Thickness after", required=False)
     note = forms.CharField(label="Note", max_length=200, required=False)
+    is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
+
+    def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:
+        self.billet = billet
+        self.question = ""
+        super().__init__(*args, house=house, **more)
+
+    def clean(self) -> dict[str, Any]:
+        """Ask about a heat that left the billet thicker than it was."""
+        given: dict[str, Any] = super().clean() or {}
+        thickness_nm = given.get("thickness_nm")
+        if thickness_nm is not None:
+            self.question = question_about_thickness(
+                thickness_nm,
+                before_nm=billet_pages.last_thickness_nm(self.billet),
+                design=self.billet.design(),
+                system=self.house.system,
+            )
+        if self.question and not given.get("is_confirmed"):
+            self.add_error("thickness_nm", self.question)
+        return given
 
     def clean_temperature_mdegc(self) -> int | None:
         """Steel is not forged cold, nor above where it melts."""
@@ -137,7 +160,7 @@ class SizeForm(HouseForm):
         error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), HEATS),
     )  # fmt: skip
     note = forms.CharField(label="Note", max_length=200, required=False)
-    is_confirmed = forms.BooleanField(label="It is so: keep it all the same", required=False)
+    is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
 
     def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:
         self.billet = billet

@@ -251,6 +251,7 @@ class Heat(models.Model):
     temperature_mdegc = models.BigIntegerField(null=True, blank=True)
     seconds = models.PositiveIntegerField(null=True, blank=True)
     thickness_nm = models.PositiveBigIntegerField(null=True, blank=True)  # after
+    is_confirmed_strange = models.BooleanField(default=False)
     note = models.CharField(max_length=200, blank=True)
     struck_at = models.DateTimeField(null=True, blank=True)
     struck_by = models.ForeignKey(

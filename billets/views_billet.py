@@ -138,10 +138,12 @@ def billet_undo(request: HtmxRequest, mark: str) -> HttpResponse:
 def billet_heat(request: HtmxRequest, mark: str) -> HttpResponse:
     """Write one heat into the log."""
     billet = billet_of(mark)
-    form = HeatForm(request.POST, house=request.house)
+    form = HeatForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
         return shown(request, billet, forms={"heat_form": form}, status=422)
-    heat = workshop.log_heat(billet=billet, by=person(request), **form.cleaned_data)
+    heat = workshop.log_heat(
+        billet=billet, by=person(request), question=form.question, **form.cleaned_data
+    )
     words = f"Heat {heat.number} of {billet} is written down."
     return done(request, billet, words, at="heats")
 

@@ -46,7 +46,7 @@ class NothingToUndo(WorkshopError):
 
 
 class Strange(WorkshopError):
-    """A size that the billet's volume does not allow."""
+    """A size that the billet's metal does not allow."""
 
 
 def next_billet_mark() -> str:
@@ -217,8 +217,16 @@ def log_heat(
     seconds: int | None = None,
     thickness_nm: int | None = None,
     note: str = "",
+    is_confirmed: bool = False,
+    question: str = "",
 ) -> Heat:
-    """Write down one heat; its number follows the last one that stands."""
+    """Write down one heat; its number follows the last one that stands.
+
+    Raises:
+        Strange: `question` says what is strange about it, and it was not confirmed.
+    """
+    if question and not is_confirmed:
+        raise Strange(question)
     held = Billet.objects.select_for_update().get(pk=billet.pk)
     top = held.heats.filter(struck_at=None).aggregate(top=Max("number"))["top"] or 0
     return Heat.objects.create(
@@ -228,6 +236,7 @@ def log_heat(
         temperature_mdegc=temperature_mdegc,
         seconds=seconds,
         thickness_nm=thickness_nm,
+        is_confirmed_strange=bool(question),
         note=note,
         by=by,
         at=clock.now(),

@@ -7,7 +7,7 @@ import pytest
 
 from billets.forms_layup import TWO_ARE_ENOUGH
 from billets.models import Layup
-from tests.billets.test_layup_edit import PANEL, form, soup, url
+from tests.billets.layup_form import form, soup, url
 from tests.conftest import HTMX, IN
 
 
@@ -61,7 +61,7 @@ def test_a_length_that_is_none_is_refused_beside_its_field(as_helper: Any, typed
 def test_a_length_beyond_the_metal_is_said_by_the_live_panel(as_helper: Any) -> None:
     data = form(finish_length_nm="60")
 
-    response = as_helper.post(PANEL, data, headers=HTMX)
+    response = as_helper.post(url("layup-panel"), data, headers=HTMX)
 
     assert "60.000 in is not possible. Choose a length between those" in drawn_out(soup(response))
 

@@ -1,0 +1,175 @@
+"""A logged heat is held against its stack: too hot is answered, thicker than before is asked."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from bs4 import BeautifulSoup
+
+from billets.design import Design
+from billets.heat_log import question_about_thickness, too_hot
+from billets.models import Heat
+from billets.rules import rules_of
+from billets.window import window
+from stock.alloys import book
+from stock.house import House
+from tests.billets.billet_posts import post, url
+from tests.billets.stacks import MM, around, clad, core, lay, line
+from tests.conftest import HTMX
+
+
+def said_of(design: Design, celsius: float, *, is_setting: bool = False) -> str:
+    """What is said of one heat, in °C."""
+    return too_hot(
+        celsius,
+        is_setting=is_setting,
+        design=design,
+        window=window(design, book(), rules_of(House())),
+        alloys=book(),
+        scale="C",
+    )
+
+
+def test_a_heat_above_the_ceiling_says_what_to_look_for() -> None:
+    copper = around(core(), clad(), line("c11000"))  # 1065 less 65 and 20
+
+    assert said_of(copper, 1020) == (
+        "1020 °C is above this stack's ceiling of 980 °C; look for copper at the seams."
+    )
+
+
+@pytest.mark.parametrize("celsius", [700, 979, 980, 980.4])
+def test_a_heat_up_to_the_ceiling_is_answered_with_nothing(celsius: float) -> None:
+    assert said_of(around(core(), clad(), line("c11000")), celsius) == ""
+
+
+def test_steel_alone_is_set_hotter_than_it_is_drawn() -> None:
+    steel = lay(clad("1084"), core("1084"))  # not above 2150 °F, welded up to 2300 °F
+
+    assert said_of(steel, 1230, is_setting=True) == ""
+    assert said_of(steel, 1230) == (
+        "1230 °C is above this stack's ceiling of 1177 °C; look for burnt edges and coarse grain."
+    )
+    assert "above the welding heat of steel of 1260 °C" in said_of(steel, 1300, is_setting=True)
+
+
+def test_a_stack_without_a_known_ceiling_is_answered_with_nothing() -> None:
+    assert said_of(lay(clad("unheard-of")), 1400) == ""
+
+
+STACK = lay(clad(mm=3.0), core(mm=4.0), clad(mm=3.0))  # 10 mm
+
+
+@pytest.mark.parametrize(
+    ("after_mm", "before_mm", "than"),
+    [
+        (10.6, None, "10.6 mm is thicker than the stack, which is 10 mm high."),
+        (8.5, 8, "8.5 mm is thicker than the 8 mm after the heat before."),
+        (10.6, 10.2, "10.6 mm is thicker than the stack, which is 10 mm high."),
+    ],
+)
+def test_a_billet_that_grew_is_asked_about(
+    after_mm: float, before_mm: float | None, than: str
+) -> None:
+    before_nm = None if before_mm is None else round(before_mm * MM)
+
+    asked = question_about_thickness(
+        round(after_mm * MM), before_nm=before_nm, design=STACK, system="metric"
+    )
+
+    assert asked.startswith(than)
+    assert asked.endswith("measure again, or confirm that it is so.")
+
+
+@pytest.mark.parametrize(("after_mm", "before_mm"), [(10.5, None), (8.4, 8), (6, 8), (9, 9)])
+def test_a_billet_that_grew_by_no_more_than_a_twentieth_is_believed(
+    after_mm: float, before_mm: float | None
+) -> None:
+    before_nm = None if before_mm is None else round(before_mm * MM)
+
+    asked = question_about_thickness(
+        round(after_mm * MM), before_nm=before_nm, design=STACK, system="metric"
+    )
+
+    assert asked == ""
+
+
+def heats_plate(response: Any) -> str:
+    """What stands in the section of the heats."""
+    found = BeautifulSoup(response.text, "html.parser").select_one("#heats")
+    assert found is not None
+    return found.text
+
+
+HOT = "Heat 1: 1900 °F is above this stack's ceiling of 1828 °F; look for copper at the seams."
+
+
+def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
+    as_helper: Any, make_billet: Callable[..., Any]
+) -> None:
+    billet = make_billet(stage="welded")
+
+    answer = post(
+        as_helper, "billet-heat", billet, {"work": "draw", "temperature_mdegc": "1900"},
+        headers=HTMX,
+    )  # fmt: skip
+
+    assert Heat.objects.get().temperature_mdegc == 1_037_778
+    assert HOT in heats_plate(answer)
+    assert HOT in heats_plate(as_helper.get(url("billet-detail", billet.mark)))
+
+
+def test_a_struck_heat_is_not_cared_about(as_helper: Any, make_billet: Callable[..., Any]) -> None:
+    billet = make_billet(stage="welded")
+    post(as_helper, "billet-heat", billet, {"work": "draw", "temperature_mdegc": "1900"})
+
+    as_helper.post(url("billet-heat-strike", billet.mark, Heat.objects.get().pk))
+
+    page = heats_plate(as_helper.get(url("billet-detail", billet.mark)))
+    assert "above this stack's ceiling" not in page
+
+
+def test_a_thickness_that_grew_is_questioned_and_kept_if_confirmed(
+    as_helper: Any, make_billet: Callable[..., Any]
+) -> None:
+    billet = make_billet(stage="welded")
+    post(as_helper, "billet-heat", billet, {"work": "draw", "thickness_nm": "0.4"})
+    grown = {"work": "draw", "thickness_nm": "0.44", "note": "keep me"}
+
+    asked = post(as_helper, "billet-heat", billet, grown)
+
+    assert asked.status_code == 422
+    assert "0.440 in is thicker than the 0.400 in after the heat before." in heats_plate(asked)
+    assert 'name="is_confirmed"' in asked.text
+    assert 'value="keep me"' in asked.text
+    assert Heat.objects.count() == 1
+    kept = post(as_helper, "billet-heat", billet, grown | {"is_confirmed": "on"})
+    assert kept.status_code == 302
+    heat = Heat.objects.get(number=2)
+    assert (heat.thickness_nm, heat.is_confirmed_strange) == (11_176_000, True)
+    page = as_helper.get(url("billet-detail", billet.mark))
+    assert "looks strange, and was confirmed" in heats_plate(page)
+
+
+def test_a_struck_thickness_is_not_what_the_next_is_held_against(
+    as_helper: Any, make_billet: Callable[..., Any]
+) -> None:
+    billet = make_billet(stage="welded")
+    post(as_helper, "billet-heat", billet, {"work": "draw", "thickness_nm": "0.04"})
+    as_helper.post(url("billet-heat-strike", billet.mark, Heat.objects.get().pk))
+
+    kept = post(as_helper, "billet-heat", billet, {"work": "draw", "thickness_nm": "0.4"})
+
+    assert kept.status_code == 302
+    assert not Heat.objects.get(struck_at=None).is_confirmed_strange
+
+
+def test_a_ticked_box_does_not_mark_an_honest_heat_strange(
+    as_helper: Any, make_billet: Callable[..., Any]
+) -> None:
+    billet = make_billet(stage="welded")
+    honest = {"work": "set", "thickness_nm": "0.46", "is_confirmed": "on"}
+
+    post(as_helper, "billet-heat", billet, honest)
+
+    assert not Heat.objects.get().is_confirmed_strange
