@@ -8,6 +8,7 @@ its own packages through `also_show`. Pure.
 
 import importlib
 import inspect
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 from functools import cache
@@ -35,6 +36,7 @@ UNITS: Mapping[str, str] = {
     "_c": "°C",
     "_s": "s",
 }
+_BARE_DEGREES = re.compile(r"(?<=\d) ([CF])$")  # the book of alloys writes "1369 C"
 
 
 @dataclass(frozen=True)
@@ -164,9 +166,9 @@ def _with_unit(name: str, text: str) -> str:
 
 
 def _shown(value: Any) -> str:
-    """A figure as its source writes it, or the fields of a row of a table."""
+    """A figure on the scale of its source, or the fields of a row of a table."""
     if isinstance(value, Figure):
-        return value.given or f"{value.value:g}"
+        return _BARE_DEGREES.sub(r" °\1", value.given) or f"{value.value:g}"
     parts = [
         f"{one.name.replace('_', ' ')} {getattr(value, one.name)}"
         for one in fields(value)

@@ -63,6 +63,20 @@ def test_figures_that_the_forge_rests_on_are_among_them() -> None:
     assert named["billets.heat.BIOT_LIMIT"].mark == "memory"
 
 
+def test_a_temperature_of_an_alloy_is_written_with_its_degrees() -> None:
+    alloy = next(one for one in alloy_figures(book()) if one.key == "1084")
+    values = {one.name: one.value for one in alloy.figures}
+
+    assert (values["solidus_c"], values["forge_max_c"]) == ("1369 °C", "2150 °F")
+
+
+def test_no_temperature_is_left_without_its_degrees() -> None:
+    groups = (*alloy_figures(book()), *known_modules())
+    values = [figure.value for one in groups for figure in one.figures]
+
+    assert [value for value in values if value.endswith((" C", " F"))] == []
+
+
 def test_every_floor_is_on_the_page() -> None:
     floors = {module.name.partition(".")[0] for module in known_modules()}
 
