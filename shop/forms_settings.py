@@ -12,6 +12,7 @@ from shop.models import Person
 from stock import units
 from stock.forms import LengthField
 from stock.house import House
+from stock.models import Entry
 
 NEWTONS_PER_TON = 8_896.443230521  # US short ton-force; scipy.constants agrees
 NEWTONS_PER_TONNE = 9_806.65
@@ -73,6 +74,16 @@ class SettingsForm(forms.Form):
         for field in self.fields.values():
             if isinstance(field, LengthField):
                 field.use(house)
+
+    def clean_currency(self) -> str:
+        """Amounts are in the currency that they were written in; it stays once there are some."""
+        given = str(self.cleaned_data["currency"])
+        if given != self.house.currency and Entry.objects.exclude(value_cents=0).exists():
+            raise forms.ValidationError(
+                f"The books are kept in {self.house.currency} already; as {given} every amount in "
+                f"them would be wrong. Leave it at {self.house.currency}."
+            )
+        return given
 
     def clean(self) -> dict[str, Any]:
         """The band of lines needs its thin end below its thick end."""

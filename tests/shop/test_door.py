@@ -309,3 +309,17 @@ def test_a_loss_that_is_emptied_is_none_and_does_not_stay_as_it_was(as_owner: An
     as_owner.post("/shop/", given)
 
     assert ShopSettings.objects.get().house().scale_per_heat_nm == 0
+
+
+def test_the_currency_stays_once_metal_has_a_price(as_owner: Any, make_bar: Any) -> None:
+    form = as_owner.get("/shop/").context["form"]
+    given = {name: form[name].value() for name in form.fields}
+
+    before = as_owner.post("/shop/", given | {"currency": "NOK"})
+    make_bar()
+    after = as_owner.post("/shop/", given | {"currency": "EUR"})
+
+    assert before.status_code == 302
+    assert after.status_code == 422
+    assert "The books are kept in NOK already" in after.text
+    assert ShopSettings.objects.get().house().currency == "NOK"
