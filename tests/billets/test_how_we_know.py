@@ -71,8 +71,8 @@ def test_a_temperature_of_an_alloy_is_written_with_its_degrees() -> None:
 
 
 def test_no_temperature_is_left_without_its_degrees() -> None:
-    groups = (*alloy_figures(book()), *known_modules())
-    values = [figure.value for one in groups for figure in one.figures]
+    values = [figure.value for one in alloy_figures(book()) for figure in one.figures]
+    values += [figure.value for one in known_modules() for figure in one.figures]
 
     assert [value for value in values if value.endswith((" C", " F"))] == []
 
