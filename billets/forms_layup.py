@@ -22,8 +22,7 @@ PREFIX = "layer"
 ROW_FIELDS = ("metal", "role", "thickness")
 FOLDS = "A bar is folded 0 to 12 times. Type a whole number in between."
 TWO_ARE_ENOUGH = (
-    "Two sizes are enough: with the thickness, a width gives the length and a length gives the "
-    "width. Leave 'Draw to width' or 'Draw to length' empty."
+    "A width and a length are set; with the thickness, one of them gives the other. Empty one."
 )
 NO_LAYERS = "A layup needs at least one layer. Add a layer, choose its metal, type its thickness."
 
