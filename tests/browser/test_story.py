@@ -22,7 +22,7 @@ def press(page: Page, name: str) -> None:
 @pytest.mark.parametrize("scripts", [True, False], ids=["with scripts", "without scripts"])
 def test_a_class_is_planned_cut_and_measured_on_a_phone(open_page: Opener, scripts: bool) -> None:
     page = open_page(scripts=scripts, path="/classes/add/")
-    page.get_by_label("Title").fill("One evening")
+    page.get_by_label("Title").fill("One evening" if scripts else "Another evening")
     page.get_by_label("First day").fill("2027-03-06")
     page.get_by_label("Last day").fill("2027-03-06")
     page.locator("select[name=layup]").select_option(label="Five layers, one line")
