@@ -85,9 +85,7 @@ def test_a_strip_comes_first_and_its_mark_is_told(
     assert child.piece == new
 
 
-def test_an_offcut_gets_a_mark_to_paint(
-    as_owner: Any, planned_class: Any, make_layup: Any
-) -> None:
+def test_an_offcut_gets_a_mark_to_paint(as_owner: Any, planned_class: Any, make_layup: Any) -> None:
     # Two blanks of 4 x 1-1/4 in leave 2 in of the roll's 6 in, or more.
     row = planned_class(students=1, layup=make_layup(blank_length_nm=4 * IN))
     as_owner.post(tick_url(row, SetAside.objects.get(kind="strip")))

@@ -74,9 +74,7 @@ def test_a_blank_that_grew_is_told_as_resized() -> None:
 
 
 def test_a_turned_blank_is_the_same_blank() -> None:
-    changes = plan_changes(
-        {"B-1-2": Source("R2", IN, 6 * IN)}, {"B-1-2": Source("R2", 6 * IN, IN)}
-    )
+    changes = plan_changes({"B-1-2": Source("R2", IN, 6 * IN)}, {"B-1-2": Source("R2", 6 * IN, IN)})
 
     assert changes.is_nothing
 

@@ -10,7 +10,7 @@ from shop.sheet_student import StudentSheet, student_sheet
 from shop.sheet_subject import Source, Subject
 from stock.alloys import book
 from stock.house import House
-from tests.billets.stacks import around, clad, core, five, jacket, lay, line, nine
+from tests.billets.stacks import clad, core, five, jacket, lay, line, nine
 
 METRIC = House(system="metric", paper="A4")
 
