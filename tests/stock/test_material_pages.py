@@ -54,7 +54,7 @@ def test_a_gauge_number_is_read_by_the_table_that_the_material_names(as_owner: A
         ({"form": "counted", "name": ""}, "Say what it is"),
         ({"reorder": "lots"}, "lots"),
         ({"form": "sheet", "section": "1 mm", "reorder": "3 in"}, "set it on the roll"),
-        ({"form": "melted"}, "melted"),
+        ({"form": "melted"}, "Choose one of the list"),
     ],
 )
 def test_a_material_that_cannot_be_is_refused_with_what_was_typed(

@@ -119,7 +119,7 @@ def test_an_end_too_short_to_keep_is_said_to_be_scrap(as_owner: Any, make_bar: B
         ("1e9 in", "1e9 in"),
         ("nan", "nan"),
         ("9**9**9 mm", "9**9**9 mm"),
-        ("", "required"),
+        ("", "is needed"),
     ],
 )
 def test_a_cut_that_cannot_be_comes_back_as_typed_with_a_sentence(
