@@ -25,10 +25,12 @@ def test_a_width_is_said_to_a_thirty_second_or_half_a_millimetre() -> None:
 
 
 def test_a_width_that_was_entered_is_said_as_it_was_entered() -> None:
-    sizes = {"length_mm": 263.6, "width_mm": 39.6, "thickness_mm": 4.8}
+    def said(*, is_set: bool) -> str:
+        return block_estimate(
+            length_mm=263.6, width_mm=39.6, thickness_mm=4.8, width_is_set=is_set, system="metric"
+        )
 
-    free = block_estimate(**sizes, width_is_set=False, system="metric")
-    held = block_estimate(**sizes, width_is_set=True, system="metric")
+    free, held = said(is_set=False), said(is_set=True)
 
     assert free == "about 264 × 39.5 × 4.8 mm"
     assert held == "about 264 × 39.6 × 4.8 mm"
