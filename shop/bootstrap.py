@@ -11,6 +11,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Sequence
+from importlib.util import find_spec
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -42,9 +43,7 @@ def is_ready(lock: Path) -> bool:
     inside_ours = Path(sys.prefix).resolve() == VENV.resolve()
     if inside_ours:
         return stamp_of(lock) in stamps()
-    try:
-        import django  # noqa: F401  # only whether it is there
-    except ImportError:
+    if find_spec("django") is None:
         return False
     # Somebody else's environment: used as it is, but tests need their tools too.
     return lock == RUN_LOCK or has_test_tools()
@@ -52,8 +51,6 @@ def is_ready(lock: Path) -> bool:
 
 def has_test_tools() -> bool:
     """Whether pytest is there."""
-    from importlib.util import find_spec
-
     return find_spec("pytest") is not None and find_spec("pytest_django") is not None
 
 

@@ -11,6 +11,7 @@ import threading
 import traceback
 from collections.abc import Callable
 from dataclasses import replace
+from importlib import import_module
 from typing import IO, Any
 
 from stock.buying import Bought, buy
@@ -92,9 +93,8 @@ def main() -> None:
     case, limit_s = pickle.load(sys.stdin.buffer)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     try:
-        import highspy  # noqa: F401  # loaded before the clock starts
-        import numpy  # noqa: F401
-
+        for name in ("highspy", "numpy"):  # loaded before the clock starts
+            import_module(name)
         _say(out, "ready", None)
         told = answer(case, limit_s=limit_s, tell=lambda one: _say(out, "better", one))
         _say(out, "done", told)

@@ -15,12 +15,12 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from stock import gauges
-from stock.amount_text import *  # noqa: F403
-from stock.amounts import *  # noqa: F403
+from stock.amount_text import *  # noqa: F403  # one door; __all__ there says what
+from stock.amounts import *  # noqa: F403  # one door; __all__ there says what
 from stock.typed_text import UnitsError as UnitsError
 from stock.typed_text import number_and_rest, shown, tidy
 from stock.typed_text import whole as whole
-from stock.unit_text import *  # noqa: F403
+from stock.unit_text import *  # noqa: F403  # one door; __all__ there says what
 from stock.unit_words import (
     BARE_DEGREES,
     DEGREES,

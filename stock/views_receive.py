@@ -89,7 +89,7 @@ def show(
     has_errors = bool(form.errors or any(lines.errors) or lines.non_form_errors())
     if asks:
         has_errors = False
-        setattr(lines, "_non_form_errors", ErrorList())  # noqa: B010  # the stubs leave it out
+        setattr(lines, "_non_form_errors", ErrorList())  # noqa: B010  # mypy does not know it
         for one in (form, *lines):
             one._errors = ErrorDict()
     context = {

@@ -11,6 +11,7 @@ from billets.models import Heat, Step
 from stock.models import Entry, Piece
 from tests.billets.billet_posts import post, url
 from tests.conftest import HTMX, IN
+from tests.pages import one
 
 
 def test_a_mark_is_read_however_it_was_typed(
@@ -86,7 +87,7 @@ def test_with_htmx_a_step_answers_with_the_work_alone(
     page = BeautifulSoup(response.text, "html.parser")
     assert page.select("html") == []
     assert page.select_one("#work") is not None
-    assert "is cleaned." in page.select_one("[role=status]").text  # type: ignore[union-attr]
+    assert "is cleaned." in one(page, "[role=status]").text
     assert "It is welded shut" in response.text
 
 

@@ -9,6 +9,7 @@ from billets.forms_layup import TWO_ARE_ENOUGH
 from billets.models import Layup
 from tests.billets.layup_form import form, soup, url
 from tests.conftest import HTMX, IN
+from tests.pages import one
 
 
 def drawn_out(page: Any) -> str:
@@ -23,7 +24,7 @@ def test_a_length_is_kept_and_the_panel_draws_to_it(as_helper: Any) -> None:
     layup = Layup.objects.get()
     assert (layup.finish_length_nm, layup.finish_width_nm) == (13 * IN, None)
     page = soup(as_helper.get(url("layup-edit", layup.pk)))
-    assert page.select_one("[name=finish_length_nm]")["value"] == "13 in"  # type: ignore[index]
+    assert one(page, "[name=finish_length_nm]")["value"] == "13 in"
     assert "about 13 × " in drawn_out(page)
     assert "from the sizes asked for" in drawn_out(page)
 
@@ -44,8 +45,8 @@ def test_three_sizes_are_refused_beside_the_length_and_nothing_is_kept(as_helper
 
     page = soup(response)
     assert response.status_code == 422
-    assert TWO_ARE_ENOUGH in page.select_one("#finish_length_nm-error").text  # type: ignore[union-attr]
-    assert page.select_one("[name=finish_length_nm]")["value"] == "13"  # type: ignore[index]
+    assert TWO_ARE_ENOUGH in one(page, "#finish_length_nm-error").text
+    assert one(page, "[name=finish_length_nm]")["value"] == "13"
     assert Layup.objects.count() == 0
 
 
@@ -54,7 +55,7 @@ def test_a_length_that_is_none_is_refused_beside_its_field(as_helper: Any, typed
     response = as_helper.post(url("layup-add"), form(finish_length_nm=typed))
 
     assert response.status_code == 422
-    assert soup(response).select_one("#finish_length_nm-error").text.strip()  # type: ignore[union-attr]
+    assert one(soup(response), "#finish_length_nm-error").text.strip()
     assert Layup.objects.count() == 0
 
 

@@ -1,5 +1,7 @@
 """Blanks laid on a sheet or on the end of a roll by hand."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,7 +11,7 @@ from billets.hand_cuts import Part, is_kept, sheared
 MM = 1_000_000
 
 
-def lay(count: int, width: int, length: int, across: int, along: int, *, turn: bool = True):  # type: ignore[no-untyped-def]
+def lay(count: int, width: int, length: int, across: int, along: int, *, turn: bool = True) -> Any:
     """A layout in millimetres."""
     return sheared(
         count, width_nm=width, length_nm=length, stock_width_nm=across, stock_length_nm=along,

@@ -8,13 +8,14 @@ import pytest
 from billets.models import Layup
 from tests.billets.layup_form import BAD, FIVE, form, soup, url, values
 from tests.conftest import HTMX, IN
+from tests.pages import one
 
 
 def test_a_new_layup_begins_with_a_sound_stack_and_is_not_kept_by_looking(as_helper: Any) -> None:
     page = soup(as_helper.get(url("layup-add")))
 
     assert len(page.select(".layer-row")) == 5
-    assert page.select_one("#panel .tag").text == "sound"  # type: ignore[union-attr]
+    assert one(page, "#panel .tag").text == "sound"
     assert Layup.objects.count() == 0
 
 
@@ -67,10 +68,10 @@ def test_a_bad_thickness_is_refused_beside_its_field_and_nothing_is_lost(
 
     page = soup(response)
     assert response.status_code == 422
-    assert said in page.select_one("#layer-2-thickness-error").text  # type: ignore[union-attr]
-    assert page.select_one("[name=layer-2-thickness]").get("value", "") == typed  # type: ignore[union-attr]
+    assert said in one(page, "#layer-2-thickness-error").text
+    assert one(page, "[name=layer-2-thickness]").get("value", "") == typed
     assert values(page, "thickness")[0] == "1/8"
-    assert page.select_one("[name=note]").text.strip() == "keep this"  # type: ignore[union-attr]
+    assert one(page, "[name=note]").text.strip() == "keep this"
     assert Layup.objects.count() == 0
 
 
@@ -92,7 +93,7 @@ def test_steel_on_steel_beside_copper_is_kept_but_the_panel_says_stop(as_helper:
     page = soup(as_helper.get(url("layup-edit", Layup.objects.get().pk)))
     stop = page.select_one("#panel .findings .stop")
     assert stop is not None
-    assert stop.select_one("a")["href"] == "#layer-5"  # type: ignore[index]
+    assert one(stop, "a")["href"] == "#layer-5"
     assert page.select_one("#layer-5") is not None
 
 
@@ -198,7 +199,7 @@ def test_a_button_of_a_row_works_without_a_script_and_keeps_nothing(
     page = soup(response)
     assert response.status_code == 200
     assert values(page, "thickness") == left
-    assert page.select_one("[name=note]").text.strip() == "still typing"  # type: ignore[union-attr]
+    assert one(page, "[name=note]").text.strip() == "still typing"
     assert Layup.objects.count() == 0
 
 
@@ -218,7 +219,7 @@ def test_with_htmx_a_button_answers_with_the_bench_alone_and_keeps_the_focus(
     page = soup(response)
     assert page.select("html") == []
     assert page.select_one("#bench") is not None
-    assert page.select_one("button[autofocus]")["id"] == "up-1"  # type: ignore[index]
+    assert one(page, "button[autofocus]")["id"] == "up-1"
 
 
 def test_show_computes_and_keeps_nothing(as_helper: Any) -> None:

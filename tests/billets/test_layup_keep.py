@@ -19,6 +19,7 @@ from tests.billets.layup_form import (
     url,
 )
 from tests.conftest import HTMX, IN
+from tests.pages import one
 
 
 def test_the_panel_follows_the_form(as_helper: Any) -> None:
@@ -28,8 +29,8 @@ def test_the_panel_follows_the_form(as_helper: Any) -> None:
     assert page.select("html, .layer-row") == []
     assert page.select("#panel .findings .stop") == []
     assert len(page.select("#panel .stack li")) == 5
-    assert page.select_one("#glance")["hx-swap-oob"] == "true"  # type: ignore[index]
-    assert json.loads(str(page.select_one("#good")["value"]))["blank_length_nm"] == 6 * IN  # type: ignore[index]
+    assert one(page, "#glance")["hx-swap-oob"] == "true"
+    assert json.loads(str(one(page, "#good")["value"]))["blank_length_nm"] == 6 * IN
     assert Layup.objects.count() == 0
 
 
@@ -43,15 +44,10 @@ def test_a_bad_field_leaves_the_panel_on_the_last_stack_that_could_be_read(
     response = as_helper.post(PANEL, form(*rows) | {"good": str(good["value"])}, headers=HTMX)
 
     page = soup(response)
-    assert (
-        "'thick' is not a length we know."
-        in page.select_one(  # type: ignore[union-attr]
-            "#layer-2-thickness-error"
-        ).text
-    )
+    assert "'thick' is not a length we know." in one(page, "#layer-2-thickness-error").text
     assert "What follows is for the stack before the marked fields." in response.text
     assert len(page.select("#panel .stack li")) == 5
-    assert page.select_one("#good")["value"] == good["value"]  # type: ignore[index]
+    assert one(page, "#good")["value"] == good["value"]
 
 
 @pytest.mark.parametrize(
@@ -212,7 +208,7 @@ def test_a_bad_size_of_a_grind_is_said_beside_its_field(as_helper: Any, name: st
     response = as_helper.post(url("layup-add"), form(grind="convex", **{name: "three smoots"}))
 
     assert response.status_code == 422
-    assert "is not a length we know" in soup(response).select_one(f"#{name}-error").text  # type: ignore[union-attr]
+    assert "is not a length we know" in one(soup(response), f"#{name}-error").text
     assert Layup.objects.count() == 0
 
 
@@ -223,9 +219,13 @@ def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
 
     view = page.select_one("figure[data-side=right]")
     assert view is not None
-    label = view.select_one("[data-draw=word-length]").text  # type: ignore[union-attr]
+    label = one(view, "[data-draw=word-length]").text
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? in", label)
-    drawn = page.find("h2", string="Drawn out").find_next("strong").text  # type: ignore[union-attr]
+    heading = page.find("h2", string="Drawn out")
+    assert heading is not None
+    size = heading.find_next("strong")
+    assert size is not None
+    drawn = size.text
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? × .* in", drawn)
 
 

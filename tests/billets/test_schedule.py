@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -135,9 +136,9 @@ def test_an_outer_layer_thinner_than_its_scale_is_refused() -> None:
         ({"spread": 1.5}, "spread of 1.5"),
     ],
 )
-def test_an_impossible_setting_is_refused_by_name(changes: dict[str, float], words: str) -> None:
+def test_an_impossible_setting_is_refused_by_name(changes: dict[str, Any], words: str) -> None:
     with pytest.raises(DrawOutError, match=words):
-        replace(Method(), **changes)  # type: ignore[arg-type]
+        replace(Method(), **changes)
 
 
 @settings(max_examples=80, deadline=None)

@@ -9,14 +9,12 @@ from pathlib import Path
 
 import pytest
 from django.template.loader import render_to_string
+from playwright.sync_api import Browser, Page, Request, Route
 
 from billets.blade_page import BladePage, Laminate, blade_page
 from billets.blade_sizes import BladeSizes
 from billets.drawing_skins import halves
 from stock.house import House
-
-playwright = pytest.importorskip("playwright.sync_api")
-from playwright.sync_api import Browser, Page, Request, Route  # noqa: E402
 
 pytestmark = pytest.mark.browser
 

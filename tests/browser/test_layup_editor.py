@@ -50,7 +50,7 @@ def test_on_a_phone_findings_and_stack_stand_straight_under_the_layers(
     page = open_editor()
 
     tops = [
-        page.locator(where).bounding_box()["y"]  # type: ignore[index]
+        page.locator(where).bounding_box()["y"]  # type: ignore[index]  # None fails the test
         for where in (
             "#layers",
             "#before",

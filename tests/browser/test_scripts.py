@@ -8,9 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
-playwright = pytest.importorskip("playwright.sync_api")
-from playwright.sync_api import Browser, Dialog, Page, Request, Route  # noqa: E402
+from playwright.sync_api import Browser, Dialog, Page, Request, Route
 
 pytestmark = pytest.mark.browser
 

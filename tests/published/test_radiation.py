@@ -24,7 +24,7 @@ def test_the_radiation_constant_is_the_one_scipy_has() -> None:
 
 def test_radiated_heat_agrees_with_the_ht_library() -> None:
     # ht 1.2.0 gives 121 366 W/m²
-    expected = ht.q_rad(0.7, 1323.15, 293.15)  # type: ignore[arg-type]
+    expected = ht.q_rad(0.7, 1323.15, 293.15)  # type: ignore[arg-type]  # its hints say int
 
     assert expected == pytest.approx(121_366, rel=1e-5)
     assert heat_flux_w_m2(1050, air=RADIATION) == pytest.approx(expected, rel=1e-5)

@@ -181,7 +181,7 @@ def test_a_key_like_no_other_is_refused_without_a_guess() -> None:
 
 def test_the_book_cannot_be_changed() -> None:
     with pytest.raises(TypeError):
-        book()["1084"] = find("1095")  # type: ignore[index]
+        book()["1084"] = find("1095")  # type: ignore[index]  # the point of the test
 
 
 def test_an_alloy_can_be_sent_to_another_process() -> None:
