@@ -72,3 +72,18 @@ def weighed_here(monkeypatch: pytest.MonkeyPatch, solved_here: None) -> None:
         return buying_process.answer(case, limit_s=5, tell=progress or (lambda _: None))
 
     monkeypatch.setattr(buying_worker, "answered", answered)
+
+
+@pytest.fixture
+def knife(owner: Any) -> Any:
+    """A knife of bar, begun."""
+    from shop import knives
+
+    return knives.make_knife(pattern="paring, 3-1/2 in", by=owner)
+
+
+@pytest.fixture
+def pins(make_piece: Callable[..., Any], make_material: Callable[..., Any]) -> Any:
+    """A box of 24 pins for 48.00."""
+    material = make_material(form="counted", alloy="", name="brass pin", thickness_nm=0, width_nm=0)
+    return make_piece(material=material, count=24, price_cents=4800)
