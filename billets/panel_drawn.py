@@ -130,24 +130,38 @@ def _finish_text(finish: Block, design: Design, house: House) -> str:
 
 
 def _figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
-    """Every loss, the spread and where it comes from, heats, the hardest bite."""
-    system = house.system
+    """Every loss, the spread and where it comes from, heats, what the press has to do."""
     for loss in outcome.losses:
         yield FigureLine(f"Lost as {loss.name}", percent_text(loss.ratio))
     yield FigureLine("Lost in all", percent_text(outcome.loss_ratio), "of the stack's metal")
     spread = round(outcome.spread, 2) + 0.0  # never -0
     yield FigureLine("Spread", f"{spread:.2f}", f"from {outcome.spread_from}")
     yield FigureLine("Heats", str(outcome.heats))
+    yield from _force_figures(outcome, house=house)
+
+
+def _force_figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
+    """The hardest heat against the press; where it is beyond the press, the bite that is not."""
+    system = house.system
     hardest = max(outcome.lines, key=lambda line: line.force_n)
-    yield FigureLine(
-        "Hardest bite",
-        force_text(hardest.force_n, system=system),
-        f"in heat {hardest.heat}, at the floor",
-    )
-    if outcome.tool == "press":
-        yield FigureLine("The shop's press", force_text(float(house.press_n), system=system))
-    else:
+    force = force_text(hardest.force_n, system=system)
+    if outcome.tool != "press":
+        yield FigureLine("Most force", force, f"in heat {hardest.heat}, at the floor")
         yield FigureLine("Worked with", "hand hammer", "no press is set in Shop")
+        return
+    press = force_text(float(house.press_n), system=system)
+    yield FigureLine("The shop's press", press)
+    tight = [line for line in outcome.lines if line.fits is False]
+    if not tight:
+        yield FigureLine("Most force", force, f"in heat {hardest.heat}, at the floor")
+        return
+    narrow = min(tight, key=lambda line: line.largest_bite_mm or 0.0)
+    whole = force_text(narrow.force_n, system=system)
+    yield FigureLine(
+        "Smallest bite",
+        length_words(narrow.largest_bite_mm or 0.0, system=system),
+        f"in heat {narrow.heat}; the whole width of the die would take {whole}",
+    )
 
 
 def _row(line: PressLine, *, house: House, tool: str) -> ScheduleRow:

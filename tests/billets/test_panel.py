@@ -1,6 +1,7 @@
 """What the live panel says of a stack, in both systems, and what it keeps silent about."""
 
 import time
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -70,7 +71,21 @@ def test_a_press_that_is_too_small_shows_the_bite_that_it_can_take() -> None:
     last = panel.drawn.schedule[-1]
     assert last.work == "flatten"
     assert last.is_too_much
-    assert words(panel.drawn.figures)["The shop's press"] == "25.0 tons"
+    figures = words(panel.drawn.figures)
+    assert figures["The shop's press"] == "25.0 tons"
+    assert figures["Smallest bite"].startswith(f"{last.bite} in heat {last.heat}; ")
+    assert figures["Smallest bite"].endswith(f"would take {last.force}")
+    assert "Most force" not in figures
+
+
+def test_a_press_that_is_strong_enough_shows_the_most_force_that_it_needs() -> None:
+    panel = panel_of(five(), alloys=book(), house=replace(INCH, press_n=9_000_000))
+
+    figures = words(panel.drawn.figures)
+    assert figures["The shop's press"] == "1012 tons"  # 9 MN / 8896.44
+    assert figures["Most force"].endswith("at the floor")
+    assert "Smallest bite" not in figures
+    assert not any(row.is_too_much for row in panel.drawn.schedule)
 
 
 def test_a_shop_without_a_press_works_by_hand() -> None:
