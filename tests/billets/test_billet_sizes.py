@@ -172,6 +172,8 @@ def test_a_bar_that_is_on_the_rack_keeps_its_history(
     page = as_owner.get(url("billet-detail", billet.mark)).text
 
     assert "Undo the last step" not in page
+    assert "metal so far" not in page  # the bar has it now
+    assert "what its metal cost went with it" in page
 
 
 def test_a_helper_sees_no_money_on_a_billet(as_helper: Any, cut_billet: Callable[..., Any]) -> None:
