@@ -13,6 +13,8 @@ from django.core.validators import MaxValueValidator
 from django.db import models
 
 from billets import layup as stack
+from billets.hours_models import WorkStep as WorkStep
+from billets.hours_models import WorkTime as WorkTime
 from stock.models import Material, Piece, SetAside
 
 
@@ -226,6 +228,9 @@ class Step(models.Model):
     cause = models.CharField(max_length=15, choices=Cause.choices, blank=True)
     note = models.CharField(max_length=300, blank=True)
     wire_act = models.UUIDField(null=True)  # the ledger's act for the filler, when welded shut
+    time = models.ForeignKey(
+        WorkTime, models.PROTECT, null=True, related_name="stages"
+    )  # minutes that were typed with it
     undoes = models.OneToOneField("self", models.PROTECT, null=True, related_name="undone_by")
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     at = models.DateTimeField()

@@ -17,6 +17,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
+from billets import hours
 from billets import layup as stack
 from billets.models import Billet, Blank, Cause, Heat, Layup, Measurement, Step, StepKind, Work
 from stock import clock, ledger, marks
@@ -204,6 +205,7 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
     last = steps[-1]
     if last.wire_act is not None:
         ledger.undo(act=last.wire_act, by=by, why=f"step of {held.mark} undone")
+    hours.strike_with(stage=last, by=by)
     return Step.objects.create(billet=held, kind=last.kind, undoes=last, by=by, at=clock.now())
 
 

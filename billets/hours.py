@@ -1,0 +1,245 @@
+"""Hours at billets: clocks started and stopped, minutes typed, lines struck. Their only writer.
+
+A person has one clock over everything that can be worked at. What has clocks on a higher floor
+listens to `clock_starts` and stops its own, and answers `clock_asked` with where it runs. A wrong
+line is struck and stays in the database.
+
+HoursRefused         the sentence says why nothing was written
+└── ClockForgotten   a clock has run for longer than anybody works; say first how long it was
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.contrib.auth import get_user_model
+from django.db import transaction
+from django.dispatch import Signal
+
+from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
+from billets.worked import SECONDS_PER_MINUTE, equal_shares, hours_text, is_forgotten, whole_seconds
+from stock import clock
+
+LONGEST_MINUTES = 24 * 60
+WORK_OF = {
+    StepKind.CUT: WorkStep.CUT,
+    StepKind.CLEANED: WorkStep.CLEAN,
+    StepKind.WELDED: WorkStep.WELD,
+    StepKind.BONDED: WorkStep.FORGE,
+    StepKind.DRAWN: WorkStep.FORGE,
+    StepKind.FINISHED: WorkStep.FINISH,
+}
+clock_starts = Signal()  # person: stop what runs of theirs, or raise HoursRefused
+clock_asked = Signal()  # person: answer with Elsewhere, or None
+
+
+class HoursRefused(ValueError):
+    """The hours stay as they are."""
+
+
+class ClockForgotten(HoursRefused):
+    """A clock has run for longer than anybody works."""
+
+    def __init__(self, *, where: str, since: datetime, seconds: int) -> None:
+        self.where, self.since, self.seconds = where, since, seconds
+        super().__init__(
+            f"Your clock at {where} has run for {hours_text(seconds)}. Say there first how long "
+            "it really was, then start this one."
+        )
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """A clock that runs at something that is no billet."""
+
+    words: str
+    url: str
+    since: datetime
+
+
+def hold(person: Any) -> None:
+    """Let two taps of one person wait for each other: they have one clock over all tables."""
+    list(get_user_model().objects.select_for_update().filter(pk=person.pk))
+
+
+@transaction.atomic
+def start_clock(*, billets: Sequence[Billet], step: str, person: Any) -> WorkTime:
+    """Start a person's clock at a step of billets; one that runs elsewhere is stopped first.
+
+    Raises:
+        HoursRefused: no billet, no such step, a billet that is withdrawn or has failed.
+        ClockForgotten: the one that runs was left on.
+    """
+    refuse_step(step)
+    refuse_billets(billets, may_have_failed=False)
+    hold(person)
+    now = running(person=person)
+    if now and now.step == step and billets_of(now) == {billet.pk for billet in billets}:
+        return now  # a second tap
+    make_room(person=person)
+    clock_starts.send(sender=WorkTime, person=person)
+    time = WorkTime.objects.create(step=step, person=person, started_at=clock.now())
+    time.billets.add(*billets)
+    return time
+
+
+def running(*, person: Any) -> WorkTime | None:
+    """The clock of a person that runs at billets."""
+    return WorkTime.objects.filter(person=person, stopped_at=None).first()
+
+
+def billets_of(time: WorkTime) -> set[int]:
+    """The billets that share a line."""
+    return set(time.billets.values_list("pk", flat=True))
+
+
+def refuse_step(step: str) -> None:
+    """There must be such a step."""
+    if step not in WorkStep.values:
+        raise HoursRefused("Choose a step from the list.")
+
+
+def refuse_billets(billets: Sequence[Billet], *, may_have_failed: bool) -> None:
+    """Nobody works at a billet that is out of its plan, nor any longer at one that failed."""
+    if not billets:
+        raise HoursRefused("No billet is left for that step. Tick those that you mean.")
+    rows = Billet.objects.with_stage().filter(pk__in=[billet.pk for billet in billets])
+    found: list[Any] = list(rows.order_by("pk"))
+    off = [one.mark for one in found if one.is_withdrawn]
+    if off:
+        raise HoursRefused(f"Taken out of its plan: {', '.join(off)}. No hours go into it.")
+    failed = [one.mark for one in found if one.reached == StepKind.FAILED]
+    if failed and not may_have_failed:
+        raise HoursRefused(
+            f"Failed: {', '.join(failed)}. No clock runs for it; minutes can still be typed."
+        )
+
+
+@transaction.atomic
+def make_room(*, person: Any) -> None:
+    """Stop a person's clock so that another may start.
+
+    Raises:
+        ClockForgotten: it was left on, so nobody knows how long it should be.
+    """
+    time = running(person=person)
+    if time is None:
+        return
+    refuse_forgotten(time.started_at, where=where(time))
+    stop_clock(person=person)
+
+
+def refuse_forgotten(since: datetime, *, where: str) -> None:
+    """A clock that was left on is not stopped in passing."""
+    seconds = whole_seconds(since, ended=clock.now())
+    if is_forgotten(seconds):
+        raise ClockForgotten(where=where, since=since, seconds=seconds)
+
+
+def where(time: WorkTime) -> str:
+    """What a clock runs at, in words."""
+    marks = list(time.billets.order_by("pk").values_list("mark", flat=True))
+    told = marks[0] if len(marks) == 1 else f"{len(marks)} billets"
+    return f"{told}, {time.get_step_display()},"
+
+
+@transaction.atomic
+def stop_clock(*, person: Any, minutes: int | None = None) -> WorkTime | None:
+    """Stop a person's clock at billets; nothing when none runs.
+
+    Args:
+        person: whose clock.
+        minutes: how long it really was, where it was left on.
+
+    Raises:
+        HoursRefused: more minutes than the clock ran, or more than a day.
+    """
+    time = WorkTime.objects.select_for_update().filter(person=person, stopped_at=None).first()
+    if time is None:
+        return None
+    time.stopped_at = stopped_at(time.started_at, minutes=minutes)
+    time.is_typed = minutes is not None
+    time.save(update_fields=["stopped_at", "is_typed"])
+    return time
+
+
+def stopped_at(started_at: datetime, *, minutes: int | None) -> datetime:
+    """When a clock ends: now, or after the minutes that it really was."""
+    now = max(clock.now(), started_at)
+    if minutes is None:
+        return now
+    refuse_minutes(minutes)
+    ended = started_at + timedelta(minutes=minutes)
+    if ended > now:
+        ran = hours_text(whole_seconds(started_at, ended=now))
+        raise HoursRefused(
+            f"{minutes} minutes were given, and the clock has run for {ran}. Write less."
+        )
+    return ended
+
+
+def refuse_minutes(minutes: int) -> None:
+    """From one minute to a day."""
+    if not 0 < minutes <= LONGEST_MINUTES:
+        raise HoursRefused(
+            f"{minutes} minutes were given; write from 1 to {LONGEST_MINUTES} at a time."
+        )
+
+
+@transaction.atomic
+def add_minutes(*, billets: Sequence[Billet], step: str, minutes: int, person: Any) -> WorkTime:
+    """Write down time that no clock ran for, of all the billets together; it ends now.
+
+    Raises:
+        HoursRefused: no billet, one that is withdrawn, no such step, nothing or over a day.
+    """
+    refuse_step(step)
+    refuse_minutes(minutes)
+    refuse_billets(billets, may_have_failed=True)
+    now = clock.now()
+    time = WorkTime.objects.create(
+        step=step, person=person, started_at=now - timedelta(seconds=minutes * SECONDS_PER_MINUTE),
+        stopped_at=now, is_typed=True,
+    )  # fmt: skip
+    time.billets.add(*billets)
+    return time
+
+
+@transaction.atomic
+def strike(*, time: WorkTime, by: Any) -> WorkTime:
+    """Strike a wrong line for all its billets; a running clock stops with it."""
+    held = WorkTime.objects.select_for_update(of=("self",)).get(pk=time.pk)
+    if held.struck_at is None:
+        held.struck_at, held.struck_by = clock.now(), by
+        held.stopped_at = held.stopped_at or max(held.struck_at, held.started_at)
+        held.save(update_fields=["struck_at", "struck_by", "stopped_at"])
+    return held
+
+
+@transaction.atomic
+def strike_with(*, stage: Step, by: Any) -> None:
+    """Strike the minutes that were typed with a stage that is undone.
+
+    Minutes for several billets stay for the others: the line is struck, and one without this
+    billet's share takes its place.
+    """
+    if stage.time_id is None:
+        return
+    time = WorkTime.objects.select_for_update(of=("self",)).get(pk=stage.time_id)
+    if time.struck_at is not None or time.stopped_at is None:
+        return
+    strike(time=time, by=by)
+    members = sorted(billets_of(time))
+    others = [one for one in members if one != stage.billet_id]
+    if not others:
+        return
+    shares = equal_shares(time.seconds(now=time.stopped_at), count=len(members))
+    kept = WorkTime.objects.create(
+        step=time.step, person=time.person, started_at=time.started_at, is_typed=time.is_typed,
+        stopped_at=time.stopped_at - timedelta(seconds=shares[members.index(stage.billet_id)]),
+    )  # fmt: skip
+    kept.billets.add(*others)
+    Step.objects.filter(time=time, billet__in=others).update(time=kept)
