@@ -70,7 +70,7 @@ def laminate_of(
     right, left = halves(
         [nm / NM_PER_MM for nm in layers_nm],
         kinds=[
-            metal_kind(family=alloy.family if alloy else "other", role=role)
+            metal_kind(family=alloy.colour if alloy else "other", role=role)
             for alloy, role in zip(found, roles, strict=True)
         ],
         roles=roles,

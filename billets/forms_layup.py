@@ -85,12 +85,12 @@ class LayerForm(HouseForm):
         material = self.choices.material_of(choice)
         if material is not None and material.gauge:
             return material.gauge
-        return "copper-oz" if self.choices.kind_words(choice) == "copper" else None
+        return "copper-oz" if self.choices.family_of(choice) == "copper" else None
 
     @property
     def kind(self) -> str:
         """Class of the metal chosen in a drawing, for the row's own colour."""
-        family = self.choices.kind_words(str(self["metal"].value() or ""))
+        family = self.choices.colour_of(str(self["metal"].value() or ""))
         return metal_kind(family=family, role=str(self["role"].value() or ""))
 
     def clean(self) -> dict[str, Any]:

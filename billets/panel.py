@@ -148,7 +148,7 @@ def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
     names = [
         short_name(one, key=layer.alloy) for one, layer in zip(found, design.layers, strict=True)
     ]
-    families = [one.family if one else "other" for one in found]
+    families = [one.colour if one else "other" for one in found]
     try:
         return stack_drawing(layers_of(design, names=names, families=families))
     except DrawingError:

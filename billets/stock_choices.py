@@ -86,7 +86,12 @@ class StockChoices:
         key = material.alloy if material else choice[1:] if choice[:1] == "a" else ""
         return self.alloys.get(key)
 
-    def kind_words(self, choice: str) -> str:
-        """Family of a choice, for its colour in a drawing; empty when nobody knows it."""
+    def family_of(self, choice: str) -> str:
+        """Family of a choice; empty when nobody knows it."""
         alloy = self.alloy_of(choice)
         return alloy.family if alloy else ""
+
+    def colour_of(self, choice: str) -> str:
+        """Family whose colour a choice has in a drawing; empty when nobody knows it."""
+        alloy = self.alloy_of(choice)
+        return alloy.colour if alloy else ""

@@ -20,6 +20,7 @@ FAMILIES = (
     "other",
 )
 LOW_MELTING_FAMILIES = frozenset({"copper", "bronze", "brass", "silver"})
+WHITE_FROM_NICKEL_PERCENT = 15  # copper with less still looks reddish; common practice
 ZINC_FROM_PERCENT = 1.0  # less is a trace that the specification allows; common practice
 
 
@@ -101,6 +102,13 @@ class Alloy:
         if self.solidus_c is None:
             return self.family in LOW_MELTING_FAMILIES
         return self.solidus_c.value < FORGE_WELD_LOW_C.value
+
+    @property
+    def colour(self) -> str:
+        """The family whose colour it has in a drawing: much nickel makes copper silver-white."""
+        nickel = self.composition.get("Ni")
+        is_white = nickel is not None and nickel.value >= WHITE_FROM_NICKEL_PERCENT
+        return "nickel" if is_white and self.family in ("copper", "brass") else self.family
 
     @property
     def zinc_percent(self) -> float:

@@ -229,6 +229,14 @@ def test_a_shops_brass_is_taken_to_fume() -> None:
     assert own.is_low_melting
 
 
+@pytest.mark.parametrize(
+    ("key", "colour"),
+    [("c11000", "copper"), ("c71500", "nickel"), ("c75200", "nickel"), ("15n20", "carbon-steel")],
+)
+def test_copper_with_much_nickel_in_it_is_drawn_white(key: str, colour: str) -> None:
+    assert find(key).colour == colour
+
+
 def test_a_temperature_that_no_alloy_has_is_refused() -> None:
     with pytest.raises(TypeError, match="dew_point_c is not a temperature of an alloy"):
         alloys.shop_alloy(
