@@ -180,7 +180,7 @@ class Blank(models.Model):
     material = models.ForeignKey(Material, models.SET_NULL, null=True, related_name="+")
     set_aside = models.OneToOneField(
         SetAside, models.SET_NULL, null=True, related_name="blank"
-    )  # standing or cut; freed ones are let go
+    )  # standing or cut; one that was freed stays only while a failed billet may want it back
 
     class Meta:
         ordering = ("billet", "position")
@@ -192,6 +192,11 @@ class Blank(models.Model):
     def is_cut(self) -> bool:
         """Whether the ledger has it cut."""
         return self.set_aside is not None and self.set_aside.state == SetAside.State.CUT
+
+    @property
+    def has_metal(self) -> bool:
+        """Whether metal is set aside for it, or cut."""
+        return self.set_aside is not None and self.set_aside.state != SetAside.State.FREED
 
 
 class StepKind(models.TextChoices):

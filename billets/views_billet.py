@@ -13,7 +13,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from billets import bar_making, billet_detail, billet_pages, blank_cutting, workshop
+from billets import bar_making, billet_detail, billet_pages, blank_cutting, failure, workshop
 from billets.forms_billet import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.models import Billet, Heat, StepKind
 from stock.refusals import LedgerError
@@ -63,7 +63,7 @@ def refused(
     request: HtmxRequest,
     billet: Billet,
     act: Callable[[], object],
-    words: str,
+    words: str | Callable[[], str],
     *,
     at: str = "standing",
 ) -> HttpResponse:
@@ -72,7 +72,7 @@ def refused(
         act()
     except (LedgerError, workshop.WorkshopError) as error:
         return shown(request, billet, forms={"refusal": str(error)}, status=422)
-    return done(request, billet, words, at=at)
+    return done(request, billet, words if isinstance(words, str) else words(), at=at)
 
 
 @require_POST
@@ -114,7 +114,7 @@ def billet_fail(request: HtmxRequest, mark: str) -> HttpResponse:
         lambda: workshop.record_step(
             billet=billet, kind=StepKind.FAILED, by=person(request), **form.cleaned_data
         ),
-        f"{billet} is written down as failed.",
+        lambda: f"{billet} is written down as failed.{failure.freed_words(billet)}",
     )
 
 
@@ -131,7 +131,10 @@ def billet_undo(request: HtmxRequest, mark: str) -> HttpResponse:
         else:
             workshop.undo_step(billet=billet, by=by)
 
-    return refused(request, billet, take_back, f"The last step of {billet} is taken back.")
+    def words() -> str:
+        return f"The last step of {billet} is taken back. {failure.undone_words(billet)}".strip()
+
+    return refused(request, billet, take_back, words)
 
 
 @require_POST

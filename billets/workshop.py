@@ -17,21 +17,15 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
-from billets import hours
+from billets import failure, hours
 from billets import layup as stack
 from billets.models import Billet, Blank, Cause, Heat, Layup, Measurement, Step, StepKind, Work
+from billets.stages import ORDER as ORDER
+from billets.stages import next_stages as next_stages
+from billets.stages import stage as stage
+from billets.stages import standing_steps as standing_steps
 from stock import clock, ledger, marks
 from stock.models import Piece
-
-ORDER = [
-    StepKind.PLANNED,
-    StepKind.CUT,
-    StepKind.CLEANED,
-    StepKind.WELDED,
-    StepKind.BONDED,
-    StepKind.DRAWN,
-    StepKind.FINISHED,
-]
 
 
 class WorkshopError(ValueError):
@@ -123,28 +117,6 @@ def write_blanks(billet: Billet, *, layup: Layup, design: stack.Design) -> None:
     )
 
 
-def standing_steps(billet: Billet) -> list[Step]:
-    """Steps that were not undone, oldest first."""
-    rows = list(billet.steps.select_related("by").order_by("id"))
-    undone = {row.undoes_id for row in rows if row.undoes_id}
-    return [row for row in rows if not row.undoes_id and row.pk not in undone]
-
-
-def stage(billet: Billet) -> str:
-    """The stage that a billet has reached."""
-    steps = standing_steps(billet)
-    return steps[-1].kind if steps else StepKind.PLANNED
-
-
-def next_stages(billet: Billet) -> list[str]:
-    """What may be recorded next."""
-    reached = stage(billet)
-    if reached == StepKind.FAILED or reached == StepKind.FINISHED or billet.is_withdrawn:
-        return []
-    after = ORDER.index(StepKind(reached)) + 1
-    return [ORDER[after], StepKind.FAILED]
-
-
 @transaction.atomic
 def record_step(
     *,
@@ -156,12 +128,14 @@ def record_step(
     spool: Piece | None = None,
     wire_ug: int = 0,
 ) -> Step:
-    """Record the next stage; welding shut also takes the estimated wire off a spool.
+    """Record the next stage; welding takes wire off a spool, a failure frees what is not cut.
 
     Raises:
         OutOfOrder: the stage cannot follow the one reached, or a failure has no cause.
         LedgerError: the spool has less wire than that.
     """
+    if kind == StepKind.FAILED:
+        failure.hold_metal(billet)
     held = Billet.objects.select_for_update().get(pk=billet.pk)
     allowed = next_stages(held)
     if kind not in allowed:
@@ -172,6 +146,8 @@ def record_step(
         raise OutOfOrder("Say what went wrong: choose a cause from the list.")
     if kind == StepKind.CUT:
         refuse_uncut(held)
+    if kind == StepKind.FAILED:
+        failure.let_metal_go(held)
     step = Step.objects.create(
         billet=held, kind=kind, cause=cause, note=note, by=by, at=clock.now()
     )
@@ -187,7 +163,7 @@ def refuse_uncut(billet: Billet) -> None:
     waiting = [
         blank
         for blank in billet.blanks.select_related("set_aside")
-        if blank.set_aside is not None and not blank.is_cut
+        if blank.has_metal and not blank.is_cut
     ]
     if waiting:
         raise OutOfOrder(
@@ -197,7 +173,11 @@ def refuse_uncut(billet: Billet) -> None:
 
 @transaction.atomic
 def undo_step(*, billet: Billet, by: Any) -> Step:
-    """Take the last stage back by a second record; wire booked with it goes back too."""
+    """Take the last stage back by a second record; wire booked with it goes back too.
+
+    The record of a failure taken back says what stands set aside again, and what does not.
+    """
+    failure.hold_metal(billet)
     held = Billet.objects.select_for_update().get(pk=billet.pk)
     steps = standing_steps(held)
     if len(steps) < 2:
@@ -206,7 +186,10 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
     if last.wire_act is not None:
         ledger.undo(act=last.wire_act, by=by, why=f"step of {held.mark} undone")
     hours.strike_with(stage=last, by=by)
-    return Step.objects.create(billet=held, kind=last.kind, undoes=last, by=by, at=clock.now())
+    told = failure.take_metal_back(held) if last.kind == StepKind.FAILED else ""
+    return Step.objects.create(
+        billet=held, kind=last.kind, undoes=last, note=told, by=by, at=clock.now()
+    )
 
 
 @transaction.atomic

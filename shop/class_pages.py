@@ -120,7 +120,7 @@ def seat_cuts(seat: Seat) -> Cuts:
     """The blanks of one seat by where they stand."""
     blanks = rack.blanks_by_position(seat).values()
     cut = sum(1 for blank in blanks if blank.is_cut)
-    tied = sum(1 for blank in blanks if blank.set_aside_id is not None)
+    tied = sum(1 for blank in blanks if blank.has_metal)
     return Cuts(cut, tied - cut, planning.unplanned_of(seat))
 
 
@@ -177,6 +177,7 @@ def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
         "open_seats": seating.seats_open(row),
         "cuts": added_up(line.cuts for line in lines),
         "behind": sum(1 for line in lines if line.is_behind),
+        "failed": [line for line in students if rack.has_failed(line.seat)],
         "value_cents": rack.set_aside_value_cents(row.plan_key) if house.sees_money else None,
         "last_run": (last_run := row.runs.select_related("by").first()),
         "metal_came": has_metal_come(last_run),

@@ -39,6 +39,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
         views_seat.seat_cancel,
         name="seat-cancel",
     ),
+    path(
+        "classes/<int:class_id>/seats/<int:seat_id>/spare/",
+        views_seat.seat_spare,
+        name="seat-spare",
+    ),
     path("classes/<int:class_id>/plan/", views_plan.plan, name="plan"),
     path("classes/<int:class_id>/plan/stop/", views_plan.plan_stop, name="plan-stop"),
     path("classes/<int:class_id>/plan/confirm/", views_plan.plan_confirm, name="plan-confirm"),

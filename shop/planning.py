@@ -115,7 +115,9 @@ def computed(
     overridden(seats, house=house)
     needs = rack.needs_of(seats)
     if not needs:
-        raise NothingToPlan("Every blank of this class is cut already; there is nothing to plan.")
+        raise NothingToPlan(
+            "No blank of this class waits for metal: all are cut, or their billets failed."
+        )
     pieces = rack.free_pieces(
         plan=forge_class.plan_key, house=house, alloys={need.alloy for need in needs}
     )
@@ -141,8 +143,6 @@ def finish_run(*, run: PlanRun, plan: CutPlan, facts: rack.Facts | None = None) 
     """Keep a computed plan for the page that shows it.
 
     Args:
-        run: the row of the computing.
-        plan: what came of it.
         facts: the rack and the seats as they were before computing began; now, if left out.
 
     Raises:
@@ -214,7 +214,7 @@ def let_go(
     """Free what stands for a class; tells how many.
 
     Args:
-        forge_class: the class.
+        forge_class: whose.
         jobs: only the blanks of these billets.
         is_all: also what stands on part-cut sheets, which planning again would leave there.
     """
@@ -226,7 +226,17 @@ def let_go(
         for row in rows
         if (is_all or not rack.is_fixed(row)) and (jobs is None or row.job in jobs)
     ]
+    if is_all:
+        forget_freed(forge_class, jobs=jobs)
     return free_rows(free)
+
+
+def forget_freed(forge_class: ForgeClass, *, jobs: Collection[str] | None) -> None:
+    """Metal that failed billets let go is not theirs to take back once the plan is closed."""
+    rows = SetAside.objects.filter(plan=forge_class.plan_key, state=SetAside.State.FREED)
+    if jobs is not None:
+        rows = rows.filter(job__in=jobs)
+    Blank.objects.filter(set_aside__in=rows).update(set_aside=None)
 
 
 def free_rows(ids: Sequence[int]) -> int:
@@ -282,7 +292,9 @@ def unplanned_count(forge_class: ForgeClass) -> int:
 
 
 def unplanned_of(seat: Seat) -> int:
-    """Blanks of one seat that have no metal yet."""
+    """Blanks of one seat that have no metal yet; a failed billet wants none."""
+    if rack.has_failed(seat):
+        return 0
     blanks = rack.blanks_by_position(seat)
-    tied = sum(1 for blank in blanks.values() if blank.set_aside_id is not None)
+    tied = sum(1 for blank in blanks.values() if blank.has_metal)
     return len(rack.design_of(seat).layers) - tied

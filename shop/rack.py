@@ -6,10 +6,10 @@ import hashlib
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
-from django.db.models import QuerySet, Sum
+from django.db.models import OuterRef, QuerySet, Subquery, Sum
 
 from billets import layup as stack
-from billets.models import Blank
+from billets.models import Blank, Step, StepKind
 from shop.cutplan import CutPlan, FreePiece, Need
 from shop.models import ForgeClass, Seat
 from stock.house import House
@@ -25,7 +25,9 @@ def active_seats(forge_class: ForgeClass) -> list[Seat]:
 
 
 def with_metal(seats: QuerySet[Seat]) -> QuerySet[Seat]:
-    """Seats read at once with layups, billets, blanks and the metal of these."""
+    """Seats read at once with layups, billets, how far these are, blanks and their metal."""
+    steps = Step.objects.filter(billet=OuterRef("billet"), undoes=None, undone_by=None)
+    seats = seats.annotate(billet_reached=Subquery(steps.order_by("-id").values("kind")[:1]))
     return seats.select_related("layup", "forge_class__layup", "billet__layup").prefetch_related(
         "layup__layers",
         "forge_class__layup__layers",
@@ -53,9 +55,16 @@ def is_behind(seat: Seat) -> bool:
     return seat.billet is not None and seat.billet.design() != seat_design(seat)
 
 
+def has_failed(seat: Seat) -> bool:
+    """Whether a seat's billet failed: it is planned no further. Seats are read `with_metal`."""
+    return getattr(seat, "billet_reached", None) == StepKind.FAILED
+
+
 def is_uncut(seat: Seat) -> bool:
-    """Whether no blank of a seat's billet is cut."""
-    return not any(blank.is_cut for blank in blanks_by_position(seat).values())
+    """Whether a seat's billet is not begun: no blank of it is cut, and it did not fail."""
+    return not has_failed(seat) and not any(
+        blank.is_cut for blank in blanks_by_position(seat).values()
+    )
 
 
 def is_fixed(row: SetAside | None) -> bool:
@@ -73,9 +82,11 @@ def is_fixed(row: SetAside | None) -> bool:
 
 
 def needs_of(seats: Iterable[Seat]) -> list[Need]:
-    """Every blank that is still to be planned, seat by seat."""
+    """Every blank that is still to be planned, seat by seat; failed billets need none."""
     needs: list[Need] = []
     for seat in seats:
+        if has_failed(seat):
+            continue
         blanks = blanks_by_position(seat)
         design = design_of(seat)
         materials = {row.position: row.material_id for row in seat.layup_used.layers.all()}

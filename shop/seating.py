@@ -5,7 +5,8 @@ already is never touched. Classes themselves are in `shop.classes`.
 
 SeatingError
 ├── ClassFull      no seat is left
-└── AlreadyCut     a billet would change and blanks of it are cut
+├── AlreadyCut     a billet would change and blanks of it are cut
+└── NoSpare        what is to take a failed billet's place cannot
 """
 
 from __future__ import annotations
@@ -41,6 +42,10 @@ class ClassFull(SeatingError):
 
 class AlreadyCut(SeatingError):
     """A billet would change and blanks of it are cut."""
+
+
+class NoSpare(SeatingError):
+    """What is to take a failed billet's place cannot."""
 
 
 def held_class(forge_class: ForgeClass, *, is_over_too: bool = True) -> ForgeClass:
@@ -86,7 +91,7 @@ def places_left(forge_class: ForgeClass) -> int:
 
 def has_metal(seat: Seat) -> bool:
     """Whether any blank of a seat has metal set aside or cut."""
-    return any(blank.set_aside_id for blank in rack.blanks_by_position(seat).values())
+    return any(blank.has_metal for blank in rack.blanks_by_position(seat).values())
 
 
 @transaction.atomic
@@ -175,7 +180,12 @@ def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
 
 
 def refuse_cut(seat: Seat) -> None:
-    """A billet that is begun keeps its design."""
+    """A billet that is begun keeps its design, and so does one that failed."""
+    if rack.has_failed(seat):
+        raise AlreadyCut(
+            f"{seat.billet} failed, and stays as it was made. Give the student a spare, or undo "
+            "the failure on the billet's own page."
+        )
     if not rack.is_uncut(seat):
         raise AlreadyCut(
             f"Blanks of {seat.billet} are cut already. Undo those cuts on the cut list first, "
@@ -213,4 +223,46 @@ def cancel_seat(*, seat: Seat) -> Seat:
     reopen_plan(held.forge_class)
     spares = held.forge_class.seats.filter(is_cancelled=False, is_spare=True).count()
     ForgeClass.objects.filter(pk=held.forge_class_id).update(spares=spares)
+    return held
+
+
+def spares_for(seat: Seat) -> list[Seat]:
+    """Spares that a student whose billet failed could have: not failed, and the same or begun."""
+    return [
+        spare
+        for spare in rack.active_seats(seat.forge_class)
+        if spare.is_spare
+        and spare.billet is not None
+        and not rack.has_failed(spare)
+        and not (rack.is_uncut(spare) and spare.billet.design() != rack.seat_design(seat))
+    ]
+
+
+@transaction.atomic
+def give_spare(*, seat: Seat, spare: Seat) -> Seat:
+    """Let a student whose billet failed have a spare's; the failed one takes the spare's place.
+
+    Raises:
+        NoSpare: the student's billet did not fail, or that spare cannot be theirs.
+    """
+    held_class(seat.forge_class)
+    held = rack.with_metal(Seat.objects.filter(pk=seat.pk)).get()
+    if held.is_spare or held.billet is None or not rack.has_failed(held):
+        raise NoSpare(f"{held}'s billet did not fail, so no spare is needed for it.")
+    given = next((one for one in spares_for(held) if one.pk == spare.pk), None)
+    if given is None or given.billet is None:
+        raise NoSpare(
+            f"{spare.billet or spare} cannot take the place of {held.billet} any more. "
+            "Choose another spare, or add one and plan it."
+        )
+    failed, sound = held.billet, given.billet
+    held.billet = None  # a billet has one seat at a time, also between these lines
+    held.save(update_fields=["billet"])
+    for one, billet in ((given, failed), (held, sound)):
+        one.billet = billet
+        one.save(update_fields=["billet"])
+    if held.knife != sound.knife:
+        sound.knife = held.knife
+        sound.save(update_fields=["knife"])
+    reopen_plan(held.forge_class)
     return held

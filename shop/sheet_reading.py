@@ -122,7 +122,7 @@ def sources_of(billet: Billet) -> dict[int, Source]:
     return {
         blank.position: Source(blank.set_aside.piece.mark, blank.set_aside.piece.heat_lot)
         for blank in billet.blanks.all()
-        if blank.set_aside is not None
+        if blank.set_aside is not None and blank.has_metal
     }
 
 

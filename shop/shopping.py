@@ -96,7 +96,7 @@ def unplanned_needs(seats: Sequence[Seat]) -> list[ClassNeed]:
         f"{seat.pk}/{position}"
         for seat in seats
         for position, blank in rack.blanks_by_position(seat).items()
-        if blank.set_aside_id is not None
+        if blank.has_metal
     }
     return [
         ClassNeed(need, classes[need.seat_id])

@@ -111,8 +111,34 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
             is_freed = freed and not seating.has_metal(changed)
             messages.success(request, f"Saved. {PLAN_AGAIN}" if is_freed else "Saved.")
             return redirect("shop:class-detail", class_id)
-    context = {"row": seat.forge_class, "seat": seat, "form": form}
+    has_failed = rack.has_failed(seat) and not seat.is_spare
+    context = {
+        "row": seat.forge_class,
+        "seat": seat,
+        "form": form,
+        "has_failed": has_failed,
+        "spares": seating.spares_for(seat) if has_failed else [],
+    }
     return render(request, "shop/seat_form.html", context, status=422 if form.errors else 200)
+
+
+@require_POST
+def seat_spare(request: HtmxRequest, class_id: int, seat_id: int) -> HttpResponse:
+    """A student whose billet failed gets the billet of a spare."""
+    seat = seat_or_404(class_id, seat_id)
+    chosen = request.POST.get("spare", "")
+    spare = seat_or_404(class_id, int(chosen) if chosen.isdecimal() else 0)
+    failed = seat.billet
+    try:
+        given = seating.give_spare(seat=seat, spare=spare)
+    except seating.SeatingError as error:
+        messages.error(request, str(error))
+        return redirect("shop:seat-change", class_id, seat_id)
+    messages.success(
+        request,
+        f"{given} has billet {given.billet} now; {failed} stands among the spares as failed.",
+    )
+    return redirect("shop:class-detail", class_id)
 
 
 @require_POST

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from stock import ledger, promises
+from stock import ledger, letting_go, promises
 from stock.models import Entry, Piece, SetAside
 from stock.promises import Promise
 from stock.proof import proved
@@ -126,3 +126,43 @@ def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: An
 
     assert outcomes == [None] * 6
     assert Piece.objects.values("mark").distinct().count() == 12
+
+
+def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
+    make_bar: Build, owner: Any
+) -> None:
+    bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
+    rows = promises.set_aside(
+        plan="class:1",
+        promises=[promise(bar, length_nm=100 * MM) for bar in bars for _ in range(2)],
+        by=owner,
+    )
+    ticks = [partial(promises.tick, set_aside=row, by=owner) for row in rows]
+
+    outcomes = all_at_once([*ticks, partial(letting_go.free_job, job="billet:1")])
+
+    assert set(outcomes) <= {None, NotStanding}
+    states = list(SetAside.objects.values_list("state", flat=True))
+    assert states.count("cut") + states.count("freed") == 6
+    assert proved().faults == ()
+
+
+def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
+    make_bar: Build, owner: Any
+) -> None:
+    bar = make_bar(length_nm=1000 * MM)
+    row = promises.set_aside(plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner)[
+        0
+    ]
+    letting_go.free_job(job="billet:1")
+
+    all_at_once(
+        [
+            partial(letting_go.stand_again, ids=[row.pk]),
+            partial(ledger.cut_by_hand, piece=bar, length_nm=600 * MM, kerf_nm=0, job="", by=owner),
+        ]
+    )
+
+    bar.refresh_from_db()
+    assert (bar.on_hand // MM, bar.set_aside // MM) in ((1000, 600), (400, 0))
+    assert proved().faults == ()
