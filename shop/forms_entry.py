@@ -10,17 +10,8 @@ from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
 
 from shop import first_run
+from shop.money_choices import currency_choices, locale_choices
 
-CURRENCIES = ("USD", "EUR", "GBP", "CAD", "AUD", "NZD", "CHF", "SEK", "NOK", "DKK", "PLN", "JPY")
-LOCALES = {
-    "en_US": "1,234.50 (English, US)",
-    "en_GB": "1,234.50 (English, UK)",
-    "de_DE": "1.234,50 (German)",
-    "fr_FR": "1 234,50 (French)",
-    "sv_SE": "1 234,50 (Swedish)",
-    "de_CH": "1’234.50 (Swiss)",
-    "ja_JP": "1,234 (Japanese)",
-}
 NAME_ADVICE = "Use letters, digits and . _ - + @ only, without spaces."
 LONGEST_PASSWORD = 128
 PLAIN = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
@@ -42,8 +33,8 @@ class FirstRunForm(forms.Form):
         ],
         help_text="What is shown first, and what a bare number means.",
     )
-    currency = forms.ChoiceField(label="Currency", choices=[(one, one) for one in CURRENCIES])
-    locale = forms.ChoiceField(label="How money is written", choices=list(LOCALES.items()))
+    currency = forms.ChoiceField(label="Currency", choices=currency_choices)
+    locale = forms.ChoiceField(label="How money is written", choices=locale_choices)
     first_name = forms.CharField(label="Your name", max_length=60)
     username = forms.CharField(
         label="Sign-in name", max_length=60, help_text=NAME_ADVICE,

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 
 from shop.forms_class import DayField
-from shop.forms_rates import NumberField, plain
 from shop.models import ClassTerms, Seat, SeatPayment
+from shop.number_field import NumberField
 from stock.forms import PLAIN, HouseForm, MoneyField
 from stock.money import BASIS_POINTS
 
@@ -83,9 +83,9 @@ def terms_initial(terms: ClassTerms) -> dict[str, Any]:
     names = ("fee_cents", "deposit_cents", "place_cents", "helper_cents", "other_cents")
     back = {bp: days for days, bp in terms.refund_rule}
     return {name: getattr(terms, name) or None for name in (*names, "seat_cents")} | {
-        "margin": f"{terms.margin_bp / 100:g}",
-        "prepare_hours": f"{terms.prepare_minutes / MINUTES:g}",
-        "teach_hours": f"{terms.teach_minutes / MINUTES:g}",
+        "margin": terms.margin_bp / 100,
+        "prepare_hours": terms.prepare_minutes / MINUTES,
+        "teach_hours": terms.teach_minutes / MINUTES,
         "confidence": terms.confidence_percent,
         "all_back": back.get(BASIS_POINTS),
         "half_back": back.get(BASIS_POINTS // 2),
@@ -117,7 +117,7 @@ def real_initial(terms: ClassTerms) -> dict[str, Any]:
     found: dict[str, Any] = {k: v for k, v in terms.real.items() if k.endswith("_cents")}
     for name in ("prepare", "teach"):
         if (minutes := terms.real.get(f"{name}_minutes")) is not None:
-            found[f"{name}_hours"] = plain(minutes / MINUTES) or "0"
+            found[f"{name}_hours"] = minutes / MINUTES or "0"
     return found
 
 

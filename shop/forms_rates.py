@@ -11,50 +11,27 @@ from django import forms
 from shop import fuel
 from shop.forms_class import DayField
 from shop.models import Person
-from shop.rate_values import MACHINES, POWER_KWH
-from stock.forms import PLAIN, HouseForm, LengthField, MoneyField
+from shop.number_field import MinutesField
+from shop.number_field import NumberField as NumberField
+from shop.rate_units import (
+    UG_PER,
+    ml_per_minute,
+    ml_per_unit,
+    pa_per_unit,
+    power_scale,
+    weight_unit,
+    weight_unit_of,
+)
+from shop.rate_values import MACHINES
+from stock.forms import HouseForm, LengthField, MoneyField, use_house
 from stock.house import House
-from stock.money import UG_PER_KG, UG_PER_LB, currency_digits
 
-ML_PER_FT3 = Decimal("28316.846592")  # exact: (304.8 mm)³
-ML_PER_L = 1000
-PA_PER_BAR = 100_000
 SECONDS_PER_MINUTE = 60
-MINUTES_PER_HOUR = 60
-NUMERIC = PLAIN | {"inputmode": "decimal"}
 TIMES = ("cut_s", "clean_s", "weld_s", "finish_s", "heat_s", "arc_s")
 MONEY = (
     "labour_cents_per_hour", "overhead_cents_per_hour", "fuel_cents", "shielding_cents",
     "filler_cents", "billet_consumables_cents", "knife_consumables_cents", "card_fixed_cents",
 )  # fmt: skip
-
-
-class NumberField(forms.DecimalField):
-    """A plain number, 0 or more; empty counts as nothing."""
-
-    def __init__(self, *, most: int = 1_000_000, places: int = 3, **kwargs: Any) -> None:
-        super().__init__(
-            min_value=0, max_value=most, decimal_places=places, required=False,
-            widget=forms.TextInput(attrs=NUMERIC),
-            error_messages={
-                "invalid": "Write a plain number, such as 12.5.",
-                "min_value": "It cannot be below 0.",
-                "max_value": f"More than {most:,} is surely a slip. Write less.",
-                "max_decimal_places": f"At most {places} decimals, please.",
-            },
-            **kwargs,
-        )  # fmt: skip
-
-    def to_python(self, value: Any) -> Any:
-        """A comma counts as the decimal point."""
-        return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
-
-
-class MinutesField(NumberField):
-    """Minutes on the page; whole seconds are kept."""
-
-    def __init__(self, **kwargs: Any) -> None:
-        super().__init__(most=1440, places=2, **kwargs)
 
 
 class RatesForm(HouseForm):
@@ -67,8 +44,15 @@ class RatesForm(HouseForm):
         label="Overhead, an hour at work", required=False,
         help_text="Rent, insurance, tools: a year of it over the hours worked in a year.",
     )  # fmt: skip
-    fuel_cents = MoneyField(required=False)
-    burn_rate = NumberField(most=200, help_text="Weigh the cylinder before and after an hour.")
+    weight_unit = forms.ChoiceField(
+        label="Propane and wire are weighed in", required=False,
+        choices=[("lb", "pounds"), ("kg", "kilograms")],
+    )  # fmt: skip
+    fuel_cents = MoneyField(label="Propane, each lb or kg", required=False)
+    burn_rate = NumberField(
+        label="The forge burns, lb or kg an hour", most=200,
+        help_text="Weigh the cylinder before and after an hour.",
+    )  # fmt: skip
     orifice_nm = LengthField(
         label="or the burner's orifice", style="thou", required=False,
         help_text="Its diameter, where the burn rate is not known.",
@@ -79,7 +63,7 @@ class RatesForm(HouseForm):
     shielding_cents = MoneyField(label="Shielding gas, a cylinder", required=False)
     shielding_volume = NumberField()
     shielding_flow = NumberField(most=500)
-    filler_cents = MoneyField(required=False)
+    filler_cents = MoneyField(label="Filler wire, each lb or kg", required=False)
     billet_consumables_cents = MoneyField(
         label="Consumables, a billet", required=False, help_text="Discs, wire wheels, soapstone."
     )
@@ -102,14 +86,15 @@ class RatesForm(HouseForm):
         self.people = list(people)
         super().__init__(*args, **kwargs)
         for person in self.people:
-            field = MoneyField(label=f"{person}, an hour", required=False)
-            field.use(self.house)
-            self.fields[f"person_{person.pk}"] = field
+            self.fields[f"person_{person.pk}"] = MoneyField(
+                label=f"{person}, an hour", required=False
+            )
         for key, word in MACHINES.items():
             self.fields[f"watts_{key}"] = NumberField(
                 label=f"{word}, watts", most=200_000, places=0
             )
             self.fields[f"machine_s_{key}"] = MinutesField(label="minutes a billet")
+        use_house(self, self.house)
         name_units(self, self.house)
 
     def person_fields(self) -> list[forms.BoundField]:
@@ -151,7 +136,7 @@ class RatesForm(HouseForm):
     def values(self) -> dict[str, Any]:
         """The sheet as whole numbers."""
         given, house = self.cleaned_data, self.house
-        ug = UG_PER_LB if house.system == "inch" else UG_PER_KG
+        ug = UG_PER[given["weight_unit"] or weight_unit(house)]
         found: dict[str, Any] = {name: given[name] or 0 for name in MONEY}
         found |= {name: round((given[name] or 0) * SECONDS_PER_MINUTE) for name in TIMES}
         found |= self.machine_values()
@@ -195,46 +180,16 @@ def jet_of(orifice_nm: int, *, gauge_pa: int, burners: int) -> fuel.Jet:
     return fuel.jet(orifice_mm=orifice_nm / 1_000_000, gauge_pa=gauge_pa, orifices=burners)
 
 
-def pa_per_unit(house: House) -> Decimal:
-    """What a bare pressure is in: psi or bar."""
-    return Decimal(str(fuel.PA_PER_PSI)) if house.system == "inch" else Decimal(PA_PER_BAR)
-
-
-def ml_per_unit(house: House) -> Decimal:
-    """What a bare volume of gas is in: cubic feet or litres."""
-    return ML_PER_FT3 if house.system == "inch" else Decimal(ML_PER_L)
-
-
-def ml_per_minute(house: House) -> Decimal:
-    """What a bare flow is in: cubic feet an hour or litres a minute."""
-    return ml_per_unit(house) / (MINUTES_PER_HOUR if house.system == "inch" else 1)
-
-
-def power_scale(house: House) -> Decimal:
-    """From the price of 1 kWh to minor units for the kWh that a price is kept for."""
-    return Decimal(POWER_KWH * 10 ** currency_digits(house.currency))
-
-
 def name_units(form: RatesForm, house: House) -> None:
     """Labels in the shop's units."""
     is_inch = house.system == "inch"
-    mass, gas = ("lb", "ft³") if is_inch else ("kg", "L")
+    gas = "ft³" if is_inch else "L"
     for name, words in {
-        "fuel_cents": f"Propane, 1 {mass}",
-        "burn_rate": f"The forge burns, {mass} an hour",
         "pressure": f"and pressure, {'psi' if is_inch else 'bar'}",
         "shielding_volume": f"a cylinder holds, {gas}",
         "shielding_flow": f"Flow, {'ft³ an hour' if is_inch else 'L a minute'}",
-        "filler_cents": f"Filler wire, 1 {mass}",
     }.items():
         form.fields[name].label = words
-
-
-def plain(value: Decimal | float, *, places: int = 3) -> str:
-    """A number as somebody would type it; nothing for nothing."""
-    text = f"{value:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "" if text in ("0", "-0") else text
 
 
 def rates_initial(values: Mapping[str, Any], *, house: House) -> dict[str, Any]:
@@ -243,27 +198,29 @@ def rates_initial(values: Mapping[str, Any], *, house: House) -> dict[str, Any]:
     def number(name: str) -> Decimal:
         return Decimal(int(values.get(name) or 0))
 
-    ug = Decimal(UG_PER_LB if house.system == "inch" else UG_PER_KG)
+    unit = weight_unit_of(int(number("fuel_per_ug")), house=house)
+    ug = Decimal(UG_PER[unit])
     found: dict[str, Any] = {name: int(number(name)) or None for name in MONEY}
-    for name in ("fuel", "filler"):  # a sheet may have been written in the other unit
+    for name in ("fuel", "filler"):  # of an old sheet, they may be in two units
         per = number(f"{name}_per_ug") or ug
         found[f"{name}_cents"] = round(number(f"{name}_cents") * ug / per) or None
     times = [*TIMES, *(f"machine_s_{key}" for key in MACHINES)]
-    found |= {name: plain(number(name) / SECONDS_PER_MINUTE, places=2) for name in times}
-    found |= {f"watts_{key}": plain(number(f"watts_{key}")) for key in MACHINES}
+    found |= {name: number(name) / SECONDS_PER_MINUTE for name in times}
+    found |= {f"watts_{key}": number(f"watts_{key}") for key in MACHINES}
     is_jet = bool(number("orifice_nm"))
     found |= {
-        "burn_rate": "" if is_jet else plain(number("burn_ug_per_hour") / ug),
+        "weight_unit": unit,
+        "burn_rate": None if is_jet else number("burn_ug_per_hour") / ug,
         "orifice_nm": int(number("orifice_nm")) or None,
-        "pressure": plain(number("gauge_pa") / pa_per_unit(house), places=2),
-        "burners": plain(number("burners")) if is_jet else "",
-        "power_price": plain(number("power_cents") / power_scale(house), places=5),
-        "shielding_volume": plain(number("shielding_per_ml") / ml_per_unit(house), places=2),
-        "shielding_flow": plain(number("shielding_ml_per_minute") / ml_per_minute(house), places=2),
-        "card_fee": plain(number("card_fee_bp") / 100, places=2),
-        "tax": plain(number("tax_bp") / 100, places=2),
+        "pressure": round(number("gauge_pa") / pa_per_unit(house), 2),
+        "burners": number("burners") if is_jet else None,
+        "power_price": number("power_cents") / power_scale(house),
+        "shielding_volume": round(number("shielding_per_ml") / ml_per_unit(house), 2),
+        "shielding_flow": round(number("shielding_ml_per_minute") / ml_per_minute(house), 2),
+        "card_fee": number("card_fee_bp") / 100,
+        "tax": number("tax_bp") / 100,
         "shows_tax": bool(values.get("shows_tax")),
-        "in_the_fire_together": plain(number("in_the_fire_together")),
+        "in_the_fire_together": number("in_the_fire_together"),
     }
     found |= {f"person_{key}": int(cents) for key, cents in (values.get("people") or {}).items()}
     return found

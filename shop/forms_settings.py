@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
-from shop.forms_entry import CURRENCIES, LOCALES, LONGEST_PASSWORD, NAME_ADVICE
-from shop.models import Person
+from shop.forms_entry import LONGEST_PASSWORD, NAME_ADVICE
+from shop.models import ClassTerms, Person, RateSheet, SeatPayment
+from shop.money_choices import currency_choices, locale_choices
 from stock import units
 from stock.forms import LengthField
 from stock.house import House
-from stock.models import Entry
+from stock.models import Entry, Offer
+from stock.money import currency_digits
 
 NEWTONS_PER_TON = 8_896.443230521  # US short ton-force; scipy.constants agrees
 NEWTONS_PER_TONNE = 9_806.65
@@ -26,8 +28,8 @@ class SettingsForm(forms.Form):
         label="Units shown first", choices=[("inch", "inch, lb, °F"), ("metric", "mm, kg, °C")]
     )
     paper = forms.ChoiceField(label="Paper", choices=[("Letter", "Letter"), ("A4", "A4")])
-    currency = forms.ChoiceField(label="Currency", choices=[(one, one) for one in CURRENCIES])
-    locale = forms.ChoiceField(label="How money is written", choices=list(LOCALES.items()))
+    currency = forms.ChoiceField(label="Currency", choices=currency_choices)
+    locale = forms.ChoiceField(label="How money is written", choices=locale_choices)
 
     ceiling_margin_c = forms.IntegerField(
         label="Margin under the copper's solidus, °C", min_value=0, max_value=300,
@@ -77,11 +79,18 @@ class SettingsForm(forms.Form):
 
     def clean_currency(self) -> str:
         """Amounts are in the currency that they were written in; it stays once there are some."""
-        given = str(self.cleaned_data["currency"])
-        if given != self.house.currency and Entry.objects.exclude(value_cents=0).exists():
+        given, kept = str(self.cleaned_data["currency"]), self.house.currency
+        if given == kept:
+            return given
+        if Entry.objects.exclude(value_cents=0).exists() or SeatPayment.objects.exists():
             raise forms.ValidationError(
-                f"The books are kept in {self.house.currency} already; as {given} every amount in "
-                f"them would be wrong. Leave it at {self.house.currency}."
+                f"The books are kept in {kept} already; as {given} every amount in "
+                f"them would be wrong. Leave it at {kept}."
+            )
+        if currency_digits(given) != currency_digits(kept) and has_typed_amounts():
+            raise forms.ValidationError(
+                f"Rates, fees or prices are written down in {kept} already, and {given} has "
+                f"another number of decimals. Leave it at {kept}."
             )
         return given
 
@@ -105,6 +114,12 @@ class SettingsForm(forms.Form):
         per_ton = NEWTONS_PER_TON if given["system"] == "inch" else NEWTONS_PER_TONNE
         given["press_n"] = round(tons * per_ton)
         return {name: 0 if value is None else value for name, value in given.items()}
+
+
+def has_typed_amounts() -> bool:
+    """Whether anybody wrote down a rate, a fee or a supplier's price."""
+    written = (RateSheet.objects, ClassTerms.objects, Offer.objects)
+    return any(rows.exists() for rows in written)
 
 
 def settings_initial(house: House) -> dict[str, Any]:

@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from babel.numbers import get_currency_precision
 from django import forms
 
 from stock import units
 from stock.house import House
+from stock.money import currency_digits
+from stock.money_text import currency_sign, decimal_mark, money_field_text
 
 PLAIN = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
 
@@ -111,13 +112,18 @@ class MoneyField(TypedField):
         self.widget.attrs["inputmode"] = "decimal"
 
     def read(self, text: str) -> int:
-        """Minor units."""
-        return units.money_cents(text, digits=get_currency_precision(self.house.currency))
+        """Minor units; the shop's own decimal mark, and its currency's sign where it is typed."""
+        house = self.house
+        return units.money_cents(
+            text,
+            digits=currency_digits(house.currency),
+            decimal=decimal_mark(house.locale),
+            sign=currency_sign(house.currency, locale=house.locale),
+        )
 
     def show(self, value: int) -> str:
-        """Plain digits with a decimal point."""
-        digits = get_currency_precision(self.house.currency)
-        return f"{value / 10**digits:.{digits}f}"
+        """Plain digits with the shop's decimal mark."""
+        return money_field_text(value, currency=self.house.currency, locale=self.house.locale)
 
 
 class HouseForm(forms.Form):
@@ -130,10 +136,10 @@ class HouseForm(forms.Form):
 
 
 def use_house(form: forms.BaseForm, house: House) -> None:
-    """Give a form's typed fields the shop's units."""
+    """Give a form's fields the shop's units and marks, those that take them."""
     for field in form.fields.values():
-        if isinstance(field, TypedField):
-            field.use(house)
+        if use := getattr(field, "use", None):
+            use(house)
 
 
 def offer_choices(form: forms.BaseForm, name: str, choices: Iterable[tuple[str, Any]]) -> None:

@@ -3,15 +3,24 @@
 from fractions import Fraction
 
 from django import template
+from django.template import Context
 
+from stock.house import House
 from stock.money import whole_cents
+from stock.money_text import decimal_mark
 
 register = template.Library()
 
 
-@register.simple_tag
-def percent(share: Fraction | float | None) -> str:
-    """{% percent share %}: 41.7 %; a half goes away from nought, what is not known is a dash."""
+@register.simple_tag(takes_context=True)
+def percent(context: Context, share: Fraction | float | None) -> str:
+    """{% percent share %}: 41.7 %; a half goes away from nought, what is not known is a dash.
+
+    The decimal mark is that of the shop's language, as in its money.
+    """
     if share is None:
         return "–"
-    return f"{whole_cents(Fraction(share) * 1000) / 10:.1f} %".replace("-", "−")
+    house = context.get("house")
+    mark = decimal_mark(house.locale) if isinstance(house, House) else "."
+    text = f"{whole_cents(Fraction(share) * 1000) / 10:.1f} %"
+    return text.replace("-", "−").replace(".", mark)

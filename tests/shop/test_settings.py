@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
+from shop import rates
 from shop.models import Person, ShopSettings
 
 
@@ -108,3 +110,28 @@ def test_the_currency_stays_once_metal_has_a_price(as_owner: Any, make_bar: Any)
     assert after.status_code == 422
     assert "The books are kept in NOK already" in after.text
     assert ShopSettings.objects.get().house().currency == "NOK"
+
+
+def test_any_currency_in_use_may_be_chosen(as_owner: Any) -> None:
+    form = as_owner.get("/shop/").context["form"]
+    given = {name: form[name].value() for name in form.fields}
+
+    as_owner.post("/shop/", given | {"currency": "KWD", "locale": "nb_NO"})
+
+    house = ShopSettings.objects.get().house()
+    assert (house.currency, house.locale) == ("KWD", "nb_NO")
+
+
+def test_a_currency_with_other_decimals_is_refused_once_rates_are_written(
+    as_owner: Any, owner: Any
+) -> None:
+    rates.set_rates(from_date=date(2026, 3, 1), values={"labour_cents_per_hour": 3200}, by=owner)
+    form = as_owner.get("/shop/").context["form"]
+    given = {name: form[name].value() for name in form.fields}
+
+    yen = as_owner.post("/shop/", given | {"currency": "JPY"})
+    euro = as_owner.post("/shop/", given | {"currency": "EUR"})
+
+    assert yen.status_code == 422
+    assert "JPY has another number of decimals" in yen.text
+    assert euro.status_code == 302

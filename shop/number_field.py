@@ -1,0 +1,88 @@
+"""Plain numbers in forms: 12.5 or 12,5 as the shop writes it, nothing for an empty field."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from stock.forms import PLAIN
+from stock.house import House
+from stock.money_text import decimal_mark
+
+NUMERIC = PLAIN | {"inputmode": "decimal"}
+OTHER_MARK = {".": ",", ",": "."}
+PLACES = 3
+
+
+class NumberField(forms.DecimalField):
+    """A plain number, 0 or more; empty counts as nothing."""
+
+    def __init__(self, *, most: int = 1_000_000, places: int = PLACES, **kwargs: Any) -> None:
+        self.mark = "."
+        decimals = f"At most {places} decimals, please." if places else "Write a whole number."
+        errors = {
+            "invalid": "Write a plain number, such as 12.5.",
+            "min_value": "It cannot be below 0.",
+            "max_value": f"More than {most:,} is surely a slip. Write less.",
+            "max_decimal_places": decimals,
+        }
+        super().__init__(
+            min_value=0, max_value=most, decimal_places=places, required=False,
+            widget=forms.TextInput(attrs=NUMERIC),
+            error_messages=errors | kwargs.pop("error_messages", {}), **kwargs,
+        )  # fmt: skip
+
+    def use(self, house: House) -> None:
+        """Take the shop's decimal mark."""
+        self.mark = decimal_mark(house.locale)
+
+    def to_python(self, value: Any) -> Any:
+        """The number; a mark before three digits groups them, unless it is the shop's own."""
+        return super().to_python(ungrouped(value, mark=self.mark))
+
+    def prepare_value(self, value: Any) -> Any:
+        """Numbers as the shop writes them; typed text as typed."""
+        is_number = isinstance(value, int | float | Decimal) and not isinstance(value, bool)
+        return plain(value, places=self.decimal_places or 0, mark=self.mark) if is_number else value
+
+
+class MinutesField(NumberField):
+    """Minutes on the page; whole seconds are kept."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(most=1440, places=2, **kwargs)
+
+
+def ungrouped(value: Any, *, mark: str) -> Any:
+    """Typed text with a point for the decimal mark and no marks for thousands.
+
+    Args:
+        value: what was typed; anything but text is left as it is.
+        mark: the shop's decimal mark, "." or ",".
+
+    Returns:
+        Text for `Decimal`.
+
+    Source:
+        Our own rule, the same as for money (`stock.units.money_cents`).
+
+    >>> ungrouped("1,250", mark="."), ungrouped("1,250", mark=",")
+    ('1250', '1.250')
+    """
+    if not isinstance(value, str):
+        return value
+    text, group = value.strip(), re.escape(OTHER_MARK[mark])
+    if re.fullmatch(rf"[1-9][0-9]{{0,2}}([{group} '’\u00a0\u202f])[0-9]{{3}}(\1[0-9]{{3}})*"
+                    rf"({re.escape(mark)}[0-9]+)?", text):  # fmt: skip
+        text = re.sub(rf"[{group} '’\u00a0\u202f]", "", text)
+    return text.replace(",", ".")
+
+
+def plain(value: Decimal | float, *, places: int = PLACES, mark: str = ".") -> str:
+    """A number as somebody would type it; nothing for nothing."""
+    text = f"{value:.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "" if text in ("0", "-0") else text.replace(".", mark)

@@ -1,0 +1,45 @@
+"""Units on the bills of a shop: what a bare pressure, volume or weight in its rates is in. Pure."""
+
+from decimal import Decimal
+
+from shop import fuel
+from shop.rate_values import POWER_KWH
+from stock.house import House
+from stock.money import UG_PER_KG, UG_PER_LB, currency_digits
+
+ML_PER_FT3 = Decimal("28316.846592")  # exact: (304.8 mm)³
+ML_PER_L = 1000
+PA_PER_BAR = 100_000
+MINUTES_PER_HOUR = 60
+UG_PER = {"lb": UG_PER_LB, "kg": UG_PER_KG}
+
+
+def weight_unit(house: House) -> str:
+    """What a shop weighs gas and wire in unless it says otherwise: "lb" or "kg"."""
+    return "lb" if house.system == "inch" else "kg"
+
+
+def weight_unit_of(per_ug: int, *, house: House) -> str:
+    """The unit that a price was written for, from its mass [µg]; the shop's where none was."""
+    units = {ug: unit for unit, ug in UG_PER.items()}
+    return units.get(per_ug, weight_unit(house))
+
+
+def pa_per_unit(house: House) -> Decimal:
+    """What a bare pressure is in: psi or bar."""
+    return Decimal(str(fuel.PA_PER_PSI)) if house.system == "inch" else Decimal(PA_PER_BAR)
+
+
+def ml_per_unit(house: House) -> Decimal:
+    """What a bare volume of gas is in: cubic feet or litres."""
+    return ML_PER_FT3 if house.system == "inch" else Decimal(ML_PER_L)
+
+
+def ml_per_minute(house: House) -> Decimal:
+    """What a bare flow is in: cubic feet an hour or litres a minute."""
+    return ml_per_unit(house) / (MINUTES_PER_HOUR if house.system == "inch" else 1)
+
+
+def power_scale(house: House) -> Decimal:
+    """From the price of 1 kWh to minor units for the kWh that a price is kept for."""
+    return Decimal(POWER_KWH * 10 ** currency_digits(house.currency))
