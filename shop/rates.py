@@ -13,10 +13,18 @@ from typing import Any
 
 from django.db import transaction
 
+from billets.models import Billet
 from shop.costing import NoRatesYetError
-from shop.models import RateSheet
+from shop.models import ForgeClass, RateSheet
 from shop.rate_values import ShopRates, shop_rates
 from stock import clock
+
+
+class DayTaken(ValueError):
+    """Rates cannot be moved to a day that has some."""
+
+    def __init__(self) -> None:
+        super().__init__("That day has rates of its own. Choose another day, or put those right.")
 
 
 @dataclass(frozen=True)
@@ -51,13 +59,44 @@ def history() -> History:
 
 
 @transaction.atomic
-def set_rates(*, from_date: date, values: Mapping[str, Any], by: Any, note: str = "") -> RateSheet:
-    """Write down the rates that hold from a day on; a sheet of the same day is put right."""
+def set_rates(
+    *, from_date: date, values: Mapping[str, Any], by: Any, note: str = "",
+    instead_of: RateSheet | None = None,
+) -> RateSheet:  # fmt: skip
+    """Write down the rates that hold from a day on; a sheet of the same day is put right.
+
+    Args:
+        from_date: the first day they hold.
+        values: whole numbers by name, as `shop.rate_values.shop_rates` reads them.
+        by: who wrote them.
+        note: why they change.
+        instead_of: a sheet that is put right, and moved where its day was wrong.
+
+    Raises:
+        DayTaken: a sheet is moved to a day that has rates of its own.
+    """
+    if instead_of is not None and instead_of.from_date != from_date:
+        if RateSheet.objects.filter(from_date=from_date).exists():
+            raise DayTaken
+        RateSheet.objects.filter(pk=instead_of.pk).update(from_date=from_date)
     row, _ = RateSheet.objects.update_or_create(
         from_date=from_date,
         defaults={"values": dict(values), "note": note, "by": by, "at": clock.now()},
     )
     return row
+
+
+def resting_on(sheet: RateSheet) -> tuple[int, int]:
+    """Classes and billets that are reckoned with a sheet: of its days, until the next one."""
+    later = RateSheet.objects.filter(from_date__gt=sheet.from_date).order_by("from_date").first()
+    classes = ForgeClass.objects.filter(ends_on__gte=sheet.from_date).exclude(
+        state=ForgeClass.State.CANCELLED
+    )
+    billets = Billet.objects.filter(made_at__date__gte=sheet.from_date)
+    if later is not None:
+        classes = classes.filter(ends_on__lt=later.from_date)
+        billets = billets.filter(made_at__date__lt=later.from_date)
+    return classes.count(), billets.count()
 
 
 def sheet_on(day: date) -> RateSheet | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -150,3 +151,114 @@ def test_rates_are_not_for_helpers_or_strangers(client: Any, helper: Any) -> Non
     assert stranger.url.startswith(reverse("shop:sign-in"))
     assert (helpers.status_code, posted.status_code) == (403, 403)
     assert not RateSheet.objects.exists()
+
+
+def test_gas_bought_by_the_kilogram_in_an_inch_shop_stays_as_it_was_typed(as_owner: Any) -> None:
+    as_owner.post(
+        reverse("shop:rates"), typed(weight_unit="kg", fuel_cents="2.99", burn_rate="1.2")
+    )
+
+    found = rates.history().on(date(2026, 3, 1)).rates
+    assert found.fuel.of(1_000_000_000) == 299
+    assert found.burn_ug_per_hour == 1_200_000_000
+    page = as_owner.get(reverse("shop:rates") + "?from=2026-03-01").text
+    assert 'value="2.99"' in page
+    assert 'value="1.2"' in page
+    assert '<option value="kg" selected>' in page
+
+
+def test_a_shop_that_writes_commas_types_and_sees_them(as_owner: Any, shop_row: Any) -> None:
+    shop_row.values |= {"system": "metric", "currency": "EUR", "locale": "de_DE"}
+    shop_row.save()
+
+    as_owner.post(
+        reverse("shop:rates"),
+        typed(labour_cents_per_hour="1.032,50 €", power_price="0,3125", watts_press="3.700"),
+    )
+
+    found = rates.history().on(date(2026, 3, 1))
+    assert found.rates.labour_cents_per_hour == 103_250
+    assert found.rates.power.of(3_600_000) == Fraction(3125, 100)
+    assert found.watts["press"] == 3700
+    page = as_owner.get(reverse("shop:rates")).text
+    assert 'value="1032,50"' in page
+    assert 'value="0,3125"' in page
+
+
+@pytest.mark.parametrize(
+    ("currency", "typed_rate", "minor", "shown"),
+    [("JPY", "3,200", 3200, "3200"), ("KWD", "9.750", 9750, "9.750")],
+)
+def test_currencies_of_no_and_of_three_decimals_are_typed_and_shown(
+    as_owner: Any, shop_row: Any, currency: str, typed_rate: str, minor: int, shown: str
+) -> None:
+    shop_row.values |= {"currency": currency}
+    shop_row.save()
+    plain = {"overhead_cents_per_hour": "4", "fuel_cents": "1", "card_fixed_cents": ""}
+
+    as_owner.post(reverse("shop:rates"), typed(labour_cents_per_hour=typed_rate, **plain))
+
+    assert rates.history().on(date(2026, 3, 1)).rates.labour_cents_per_hour == minor
+    assert f'value="{shown}"' in as_owner.get(reverse("shop:rates")).text
+
+
+def test_rates_with_a_wrong_day_are_moved_and_not_doubled(as_owner: Any) -> None:
+    as_owner.post(reverse("shop:rates"), typed(from_date="2062-03-01"))
+
+    as_owner.post(reverse("shop:rates") + "?from=2062-03-01", typed(from_date="2026-03-01"))
+
+    assert [sheet.from_date for sheet in RateSheet.objects.all()] == [date(2026, 3, 1)]
+
+
+def test_rates_are_not_moved_onto_others(as_owner: Any) -> None:
+    as_owner.post(reverse("shop:rates"), typed())
+    as_owner.post(reverse("shop:rates"), typed(from_date="2026-06-01"))
+
+    response = as_owner.post(reverse("shop:rates") + "?from=2026-06-01", typed())
+
+    assert response.status_code == 422
+    assert "That day has rates of its own." in response.text
+    assert RateSheet.objects.count() == 2
+
+
+def test_putting_right_says_which_jobs_it_reaches(as_owner: Any, make_class: Any) -> None:
+    make_class()  # ends on 10 May 2026
+    as_owner.post(reverse("shop:rates"), typed())
+    as_owner.post(reverse("shop:rates"), typed(from_date="2026-06-01"))
+
+    first = as_owner.get(reverse("shop:rates") + "?from=2026-03-01").text
+    second = as_owner.get(reverse("shop:rates") + "?from=2026-06-01").text
+
+    assert "1 class of those days is reckoned with them." in first
+    assert "No job of those days yet" in second
+
+
+def test_somebody_who_left_keeps_their_old_rate(as_owner: Any, helper: Any) -> None:
+    as_owner.post(reverse("shop:rates"), typed(**{f"person_{helper.pk}": "22"}))
+    helper.is_active = False
+    helper.save()
+
+    as_owner.post(
+        reverse("shop:rates") + "?from=2026-03-01", typed(**{f"person_{helper.pk}": "22"})
+    )
+
+    assert f"person_{helper.pk}" in as_owner.get(reverse("shop:rates") + "?from=2026-03-01").text
+    assert rates.history().on(date(2026, 3, 1)).labour_of(helper.pk) == 2200
+
+
+@pytest.mark.parametrize(
+    ("pressure", "words"),
+    [
+        ("10", "Under 10.8 psi the flow does not choke and the figure is less sure"),
+        ("15", "propane through 2 orifices of 1 mm at 15 psi, choked flow."),
+    ],
+)
+def test_the_page_says_where_the_burn_rate_comes_from(
+    as_owner: Any, pressure: str, words: str
+) -> None:
+    as_owner.post(
+        reverse("shop:rates"),
+        typed(burn_rate="", orifice_nm="1 mm", pressure=pressure, burners="2"),
+    )
+
+    assert words in as_owner.get(reverse("shop:rates")).text
