@@ -71,6 +71,13 @@ def test_a_layup_without_layers_is_refused(as_owner: Any) -> None:
     assert "Nothing yet has no layers yet" in response.text
 
 
+def test_a_shop_without_classes_has_one_way_to_begin(as_owner: Any) -> None:
+    response = as_owner.get(reverse("shop:class-list"))
+
+    assert "No class is coming." in response.text
+    assert response.text.count(f'href="{reverse("shop:class-add")}"') == 1
+
+
 def test_a_changed_class_keeps_its_students(as_owner: Any, make_class: Any) -> None:
     row = make_class(students=2)
 
