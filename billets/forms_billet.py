@@ -12,6 +12,7 @@ from billets.calibration import LEAST_BILLETS
 from billets.drawout import Block
 from billets.errors import NM_PER_MM, ForgingError, length_words
 from billets.forecast import stack_block
+from billets.forms_hours import MinutesField
 from billets.forms_layup import missing
 from billets.heat_log import question_about_thickness
 from billets.measured import Measured, question_about
@@ -70,13 +71,14 @@ class SpoolChoice(PieceField):
 
 
 class StepForm(HouseForm):
-    """The next stage, with a note; welding shut also takes wire off a spool."""
+    """The next stage, with its minutes and a note; welding shut also takes wire off a spool."""
 
     kind = forms.ChoiceField(choices=StepKind.choices, widget=forms.HiddenInput)
     spool = SpoolChoice(
         queryset=Piece.objects.none(), required=False, label="Wire from spool",
         empty_label="No spool: book no wire",
     )  # fmt: skip
+    minutes = MinutesField(label="Minutes it took", required=False)
     note = note_field()
 
     def __init__(self, *args: Any, house: House, kind: str, wire_ug: int = 0, **more: Any) -> None:

@@ -13,7 +13,17 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from billets import bar_making, billet_detail, billet_pages, blank_cutting, failure, workshop
+from billets import (
+    bar_making,
+    billet_detail,
+    billet_hours,
+    billet_pages,
+    blank_cutting,
+    failure,
+    hours,
+    timed_steps,
+    workshop,
+)
 from billets.forms_billet import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.models import Billet, Heat, StepKind
 from stock.refusals import LedgerError
@@ -44,6 +54,11 @@ def shown(
     """The page, or its work part for htmx."""
     is_part = bool(request.htmx and not request.htmx.history_restore_request)
     context = billet_detail.work_context(billet, house=request.house, forms=forms or {})
+    about = billet_hours.hours_context(
+        billet, person=person(request), next_kind=context["next_kind"],
+        is_failed=context["is_failed"],
+    )  # fmt: skip
+    context = about | context
     if not is_part:
         context |= billet_detail.metal_context(
             billet, house=request.house, query=request.GET.dict()
@@ -70,8 +85,9 @@ def refused(
     """Do an act; where the books or the history refuse, say why and show the page."""
     try:
         act()
-    except (LedgerError, workshop.WorkshopError) as error:
-        return shown(request, billet, forms={"refusal": str(error)}, status=422)
+    except (LedgerError, workshop.WorkshopError, hours.HoursRefused) as error:
+        told = {"refusal": str(error), "refusal_at": at}
+        return shown(request, billet, forms=told, status=422)
     return done(request, billet, words if isinstance(words, str) else words(), at=at)
 
 
@@ -89,13 +105,14 @@ def billet_step(request: HtmxRequest, mark: str) -> HttpResponse:
     return refused(
         request,
         billet,
-        lambda: workshop.record_step(
-            billet=billet,
+        lambda: timed_steps.record_steps(
+            billets=[billet],
             kind=kind,
             by=person(request),
             note=given["note"],
+            minutes=given["minutes"],
             spool=spool,
-            wire_ug=wire_ug if spool else 0,
+            wire_ug={billet.pk: wire_ug if spool else 0},
         ),
         f"{billet} is {StepKind(kind).label}.",
     )

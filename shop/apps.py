@@ -11,10 +11,12 @@ class ShopConfig(AppConfig):
     def ready(self) -> None:
         """Let the lower floors show this floor's figures and name its jobs."""
         from billets import how_we_know
+        from shop import one_clock
         from shop.class_words import class_words
         from shop.knife_words import knife_words
         from stock import jobs
 
         how_we_know.also_show("shop")
+        one_clock.listen()
         jobs.register("class", class_words)
         jobs.register("knife", knife_words)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.db.models import QuerySet
 
+from billets.forms_hours import MinutesField
 from billets.models import Billet, StepKind
 from shop import knife_pages
 from shop.forms_class import DayField
@@ -152,15 +153,7 @@ class MinutesForm(forms.Form):
     """Time that no clock ran for."""
 
     step = forms.ChoiceField(label="Step", choices=KnifeStep.choices)
-    minutes = forms.IntegerField(
-        label="Minutes", min_value=1, max_value=1440,
-        error_messages={
-            "invalid": "Write whole minutes, such as 45.",
-            "min_value": "Write at least 1 minute.",
-            "max_value": "A day is the most at a time.",
-        },
-        widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
-    )  # fmt: skip
+    minutes = MinutesField()
 
 
 class ServiceForm(HouseForm):

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from billets.worked import whole_seconds
 from shop.billet_cost import planned_heats, real_lines
 from shop.costing import Line, Step, total_cents
 from shop.costing_knife import (
@@ -61,8 +62,7 @@ def standing_times(knife: Knife) -> list[KnifeTime]:
 
 def seconds_of(time: KnifeTime) -> int:
     """How long a line is; a running one up to now [s]."""
-    end = time.stopped_at or max(clock.now(), time.started_at)
-    return round((end - time.started_at).total_seconds())
+    return whole_seconds(time.started_at, ended=time.stopped_at or clock.now())
 
 
 def steps_of(times: Sequence[KnifeTime], *, shop: ShopRates) -> tuple[Step, ...]:

@@ -9,6 +9,8 @@ from typing import Any
 
 from django.db.models import Exists, OuterRef, QuerySet
 
+from billets import hours_reading
+from billets.worked import hours_text, is_forgotten
 from shop.knife_cost import seconds_of, standing_times
 from shop.models import Knife, KnifeTime
 from stock.house import House
@@ -45,12 +47,6 @@ class KnifeLine:
 
     knife: Knife
     hours: str
-
-
-def hours_text(seconds: int) -> str:
-    """A time as somebody says it: 45 min, 3 h 05."""
-    minutes = round(seconds / 60)
-    return f"{minutes} min" if minutes < 60 else f"{minutes // 60} h {minutes % 60:02d}"
 
 
 def knife_lines(rows: Sequence[Knife]) -> list[KnifeLine]:
@@ -96,12 +92,16 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
     times = [TimeLine(time, seconds_of(time)) for time in standing_times(knife)]
     running = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")
     mine = running.first()
+    ran = seconds_of(mine) if mine else 0
     return {
         "knife": knife,
         "times": list(reversed(times)),
         "total": hours_text(sum(line.seconds for line in times)),
         "running": mine,
         "running_here": mine is not None and mine.knife_id == knife.pk,
+        "ran": hours_text(ran),
+        "is_forgotten": is_forgotten(ran),
+        "runs_at_billets": None if mine else hours_reading.running_of(person),
         "taken": taken_of(knife, house=house),
         "place": "knives",
     }

@@ -1,7 +1,8 @@
 """Knives: begun, worked at, parts used, sold. The only writer of knives and of their hours.
 
-Metal and parts go through `stock.ledger` with the job "knife:N". A person has one clock: starting
-it at one step stops it at another. A wrong line is struck and stays in the database.
+Metal and parts go through `stock.ledger` with the job "knife:N". A person has one clock over knives
+and billets (`shop.one_clock`): starting it at one step stops it at another. A wrong line is struck
+and stays in the database.
 
 KnifeRefused   the sentence says why nothing was written
 """
@@ -14,7 +15,8 @@ from typing import Any
 
 from django.db import transaction
 
-from shop.models import Knife, KnifeService, KnifeStep, KnifeTime, Person
+from billets import hours
+from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
 from stock import clock, ledger
 from stock.models import Entry, Piece
 
@@ -88,28 +90,51 @@ def start_clock(*, knife: Knife, step: str, person: Any) -> KnifeTime:
     """Start a person's clock at a step; one that runs elsewhere is stopped first.
 
     Raises:
-        KnifeRefused: the knife is sold, or there is no such step.
+        KnifeRefused: the knife is sold, there is no such step, or a clock was left on elsewhere.
     """
     if step not in KnifeStep.values:
         raise KnifeRefused("Choose a step from the list.")
     if knife.sold_on is not None:
         raise KnifeRefused(f"{knife} is sold; no more hours go into it.")
-    hold(person)
-    stop_clock(person=person)
+    hours.hold(person)
+    try:
+        make_room(person=person)
+        hours.make_room(person=person)
+    except hours.HoursRefused as error:
+        raise KnifeRefused(str(error)) from error
     return KnifeTime.objects.create(knife=knife, step=step, person=person, started_at=clock.now())
 
 
-def hold(person: Any) -> None:
-    """Let two taps of one person wait for each other; the database allows one running clock."""
-    list(Person.objects.select_for_update().filter(pk=person.pk))
+@transaction.atomic
+def make_room(*, person: Any) -> None:
+    """Stop a person's clock so that another may start.
+
+    Raises:
+        ClockForgotten: it was left on, so nobody knows how long it should be.
+    """
+    rows = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")
+    for time in rows:
+        hours.refuse_forgotten(time.started_at, where=f"{time.knife}, {time.get_step_display()},")
+        stop_clock(person=person)
 
 
 @transaction.atomic
-def stop_clock(*, person: Any) -> KnifeTime | None:
-    """Stop a person's clock; nothing when none runs."""
+def stop_clock(*, person: Any, minutes: int | None = None) -> KnifeTime | None:
+    """Stop a person's clock at a knife; nothing when none runs.
+
+    Args:
+        person: whose clock.
+        minutes: how long it really was, where it was left on.
+
+    Raises:
+        KnifeRefused: more minutes than the clock ran, or more than a day.
+    """
     running = KnifeTime.objects.select_for_update().filter(person=person, stopped_at=None).first()
     if running is not None:
-        running.stopped_at = max(clock.now(), running.started_at)
+        try:
+            running.stopped_at = hours.stopped_at(running.started_at, minutes=minutes)
+        except hours.HoursRefused as error:
+            raise KnifeRefused(str(error)) from error
         running.save(update_fields=["stopped_at"])
     return running
 

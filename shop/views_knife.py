@@ -11,6 +11,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from billets.forms_hours import StopForm
 from shop import knife_pages, knives, rack
 from shop.forms_knife import BarForm, KnifeForm, MinutesForm, PartForm, knife_initial
 from shop.knife_cost import knife_cost
@@ -77,6 +78,7 @@ def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any
         "part_form": PartForm(house=house),
         "bar_form": BarForm(house=house),
         "minutes_form": MinutesForm(),
+        "stop_form": StopForm(),
     }
     if house.sees_money:
         context |= sale_forms(knife, house=house)
@@ -117,11 +119,17 @@ def knife_start(request: HtmxRequest, knife_id: int) -> HttpResponse:
 
 @require_POST
 def knife_stop(request: HtmxRequest, knife_id: int) -> HttpResponse:
-    """Stop one's clock, wherever it runs."""
-    knife = knife_of(knife_id)
-    stopped = knives.stop_clock(person=person(request))
-    messages.success(request, "The clock is stopped." if stopped else "No clock was running.")
-    return redirect("shop:knife-detail", knife.pk)
+    """Stop one's clock at knives, now or after the minutes that it really was."""
+    knife, form = knife_of(knife_id), StopForm(request.POST)
+    if not form.is_valid():
+        return shown(request, knife, status=422, stop_form=form)
+    minutes = form.cleaned_data["minutes"]
+    return tried(
+        request,
+        knife,
+        lambda: knives.stop_clock(person=person(request), minutes=minutes),
+        "The clock is stopped.",
+    )
 
 
 @require_POST

@@ -1,0 +1,40 @@
+"""Forms of hours: minutes that no clock ran for, and how long a clock really ran."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from billets.hours import LONGEST_MINUTES
+from billets.models import WorkStep
+from stock.forms import PLAIN
+
+
+class MinutesField(forms.IntegerField):
+    """Whole minutes, from one to a day."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("label", "Minutes")
+        super().__init__(
+            min_value=1, max_value=LONGEST_MINUTES,
+            error_messages={
+                "invalid": "Write whole minutes, such as 45.",
+                "min_value": "Write at least 1 minute.",
+                "max_value": "A day is the most at a time.",
+            },
+            widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}), **kwargs,
+        )  # fmt: skip
+
+
+class StopForm(forms.Form):
+    """How long a clock really ran that was left on; empty stops it now."""
+
+    minutes = MinutesField(required=False, label="Minutes it really was")
+
+
+class MinutesForm(forms.Form):
+    """Time at billets that no clock ran for."""
+
+    step = forms.ChoiceField(label="Step", choices=WorkStep.choices)
+    minutes = MinutesField()
