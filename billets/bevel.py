@@ -1,8 +1,9 @@
 """Where the layers come out on a finished blade: each face, each line, with the core's drift.
 
-The layers are planes parallel to the blade's centre plane. On each face a layer shows where
-the face cuts through it; the sharpened edge is a V of its own on the centre plane. Drift is
-how far the core lies off the centre plane, above 0 towards the right face. It leaves out the
+The layers are planes parallel to the plane through the edge, which is the blade's centre plane
+where both faces are alike. On each face a layer shows where the face cuts through it; the
+sharpened edge is a V of its own on that plane. Drift is how far the core lies off it, above 0
+towards the right face. It leaves out the
 section itself (`billets.section`), words (`billets.bevel_words`) and drawings.
 
 Assumes layers of even thickness, and a grind that is the same all along the blade.
@@ -15,10 +16,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from billets.design import Blade
-from billets.errors import NM_PER_MM
-from billets.grind import BevelError, face
+from billets.grind import BevelError
 from billets.lines import Line, check_order, moved
 from billets.section import Section, SharpFace, section
+from billets.two_faces import faces_of
 
 USUAL_SHARPEN_DEG = 20.0  # one side; common practice
 STATES: tuple[str, ...] = (
@@ -28,6 +29,7 @@ STATES: tuple[str, ...] = (
     "at-edge",  # begins in the sharpened bevel
     "in-edge",  # lies wholly in the sharpened bevel
     "edge-out",  # the edge itself has left the core on this side
+    "not-ground",  # this face is not ground, and core from edge to spine
 )
 
 
@@ -57,9 +59,10 @@ class LineOnFace:
 class FaceReading:
     """One face: its sharpened bevel, its half-angle, its lines from the core outwards.
 
-    `core_mm` is how far the core reaches beyond the centre plane on this side, below 0 when
+    `core_mm` is how far the core reaches beyond the plane of the edge on this side, below 0 when
     the edge has left it; `room_mm` how much further the core may drift away from this face
-    before something else than core shows in the sharpened bevel.
+    before something else than core shows in the sharpened bevel. Neither says anything of a face
+    that has core alone under it.
     """
 
     side: str
@@ -70,17 +73,24 @@ class FaceReading:
     core_mm: float
     room_mm: float
     lines: tuple[LineOnFace, ...]
+    is_ground: bool = True
 
 
 @dataclass(frozen=True)
 class BevelReading:
-    """Both faces. `drift_out_mm` is the drift, either way, at which the edge leaves the core."""
+    """Both faces. `drift_out_mm` is the drift, either way, at which the edge leaves the core.
+
+    `near_mm` is how far the edge lies from the nearest side of the core, below 0 outside it;
+    `is_centred` whether the edge lies in the middle of the blade.
+    """
 
     right: FaceReading
     left: FaceReading
     drift_mm: float
     drift_out_mm: float
+    near_mm: float
     is_edge_in_core: bool
+    is_centred: bool = True
 
     @property
     def faces(self) -> tuple[FaceReading, FaceReading]:
@@ -94,10 +104,10 @@ class BevelReading:
 
 
 def section_of(blade: Blade, *, edge_nm: int, sharpen_deg: float = USUAL_SHARPEN_DEG) -> Section:
-    """The section of a blade as a layup describes it, both faces alike.
+    """The section of a blade as a layup describes it.
 
     Args:
-        blade: spine, height, grind and the grind's own size [nm].
+        blade: spine, height, each face's grind and the grind's own size [nm].
         edge_nm: thickness of the edge before sharpening [nm], 0 or more.
         sharpen_deg: sharpening angle of one side [°].
 
@@ -109,18 +119,10 @@ def section_of(blade: Blade, *, edge_nm: int, sharpen_deg: float = USUAL_SHARPEN
         BevelError: an angle that does not sharpen it.
 
     Source:
-        Plane geometry.
+        `billets.two_faces`.
     """
-    one = face(
-        grind=blade.grind,
-        spine_mm=blade.spine_nm / NM_PER_MM,
-        height_mm=blade.height_nm / NM_PER_MM,
-        edge_mm=edge_nm / NM_PER_MM,
-        bevel_mm=_mm(blade.bevel_height_nm),
-        wheel_mm=_mm(blade.wheel_radius_nm),
-        bulge_mm=_mm(blade.bulge_nm),
-    )
-    return section(right=one, sharpen_deg=sharpen_deg)
+    right, left = faces_of(blade, edge_nm=edge_nm)
+    return section(right=right, left=left, sharpen_deg=sharpen_deg)
 
 
 def read(
@@ -137,7 +139,8 @@ def read(
         blade: the section.
         right: lines of the right half from the core outwards; may be empty.
         left: lines of the left half from the core outwards; may be empty.
-        drift_mm: how far the core lies off centre [mm], above 0 towards the right face.
+        drift_mm: how far the middle of the core lies off the plane of the edge [mm], above 0
+            towards the right face.
         valley_mm: depth of the valleys that the drawing dies leave [mm], 0 or more.
 
     Returns:
@@ -160,12 +163,15 @@ def read(
         for side, lines, shift_mm in (("right", right, drift_mm), ("left", left, -drift_mm))
     ]
     cores = [lines[0].inner_mm for lines in (right, left) if lines]
+    near_mm = min((one.core_mm for one in faces if one.lines), default=math.inf)
     return BevelReading(
         right=faces[0],
         left=faces[1],
         drift_mm=drift_mm,
         drift_out_mm=min(cores, default=math.inf),
-        is_edge_in_core=all(one.core_mm > 0 for one in faces),
+        near_mm=near_mm,
+        is_edge_in_core=near_mm > 0,
+        is_centred=blade.right.spine_half_mm == blade.left.spine_half_mm,
     )
 
 
@@ -187,10 +193,6 @@ def wave_mm(one: SharpFace, *, up_mm: float, valley_mm: float) -> float:
     return most_mm if slope * most_mm <= valley_mm else valley_mm / slope
 
 
-def _mm(nm: int | None) -> float | None:
-    return None if nm is None else nm / NM_PER_MM
-
-
 def _read_face(
     blade: Section, side: str, lines: Sequence[Line], shift_mm: float, valley_mm: float
 ) -> FaceReading:
@@ -209,6 +211,7 @@ def _read_face(
             _read_line(one, side, number, moved(line, shift_mm=shift_mm), valley_mm)
             for number, line in enumerate(lines)
         ),
+        is_ground=one.face.is_ground,
     )
 
 
@@ -225,13 +228,15 @@ def _read_line(one: SharpFace, side: str, number: int, line: Line, valley_mm: fl
         width_mm=one.along_mm(start_mm, end_mm),
         wear_mm=_wear_mm(one, line, state, start_mm),
         wave_mm=0.0
-        if state == "not-reached"
+        if state == "not-reached" or not one.face.is_ground
         else wave_mm(one, up_mm=start_mm, valley_mm=valley_mm),
         spine_mm=2 * line.outer_mm,
     )
 
 
 def _state(one: SharpFace, line: Line) -> str:
+    if not one.face.is_ground:
+        return "not-ground" if line.inner_mm > 0 else "edge-out"
     if line.inner_mm >= one.face.spine_half_mm:
         return "not-reached"
     if line.inner_mm <= 0:
@@ -241,15 +246,9 @@ def _state(one: SharpFace, line: Line) -> str:
     return "to-spine" if line.outer_mm > one.face.spine_half_mm else "shows"
 
 
-def _wave_mm(one: SharpFace, state: str, start_mm: float, valley_mm: float) -> float:
-    if state == "not-reached" or valley_mm == 0:
-        return 0.0
-    return wave_mm(one, up_mm=start_mm, valley_mm=valley_mm)
-
-
 def _wear_mm(one: SharpFace, line: Line, state: str, start_mm: float) -> float | None:
     """Edge wear until the sharpened bevel reaches the line: its V then passes the line's foot."""
-    if state == "not-reached":
+    if state in ("not-reached", "not-ground"):
         return None
     if state not in ("shows", "to-spine"):
         return 0.0

@@ -7,7 +7,7 @@ of its own: there is no line, only the place where the core comes out.
 import math
 from collections.abc import Mapping
 
-from billets.bevel import BevelReading, LineOnFace
+from billets.bevel import BevelReading, FaceReading, LineOnFace
 from billets.errors import length_words
 
 LINE_SAYS: Mapping[str, str] = {
@@ -23,6 +23,9 @@ LINE_SAYS: Mapping[str, str] = {
     "edge-out": "Does not come out above the edge: on this side the edge has left the core. "
     "Bring the core back to the middle, or start with a thicker core.",
     "core": "The core comes out below {start} above the edge.",
+    "not-ground": "Is not ground, and is core from edge to spine.",
+    "bare-out": "Is not ground, and the edge lies outside the core on it: lay the core at this "
+    "face, or grind both faces.",
 }
 WEAR_SAYS = (
     "{wear} of edge may wear away before the line meets the sharpened bevel; "
@@ -33,6 +36,10 @@ EDGE_SAYS: Mapping[str, str] = {
     "in": "The edge lies in the core and stays in it however far it wears. "
     "It leaves the core when the core drifts {out} off centre.",
     "whole": "The blade is core through and through: there is nothing for the edge to leave.",
+    "in-off": "The edge lies in the core, {near} from the nearest side of it, and stays in it "
+    "however far it wears.",
+    "out-off": "The edge lies outside the core, which ends {near} short of it. Lay the core where "
+    "the edge comes out, or grind both faces alike.",
     "out": "The edge has left the core: the core has drifted {drift}, and {out} is as far as it "
     "may. Turn the billet over between heats, or start with a thicker core.",
 }
@@ -71,6 +78,25 @@ def line_sentences(line: LineOnFace, *, system: str) -> tuple[str, ...]:
     return tuple(template.format(**words) for template in said)
 
 
+def face_sentences(face: FaceReading, *, system: str) -> tuple[tuple[str, ...], ...]:
+    """What every line does on one face.
+
+    Args:
+        face: as `billets.bevel.read` found it.
+        system: "inch" or "metric".
+
+    Returns:
+        Sentences line by line; of a face that is not ground one alone, for it shows one layer.
+
+    Source:
+        `line_sentences`.
+    """
+    if not face.is_ground:
+        is_core = not face.lines or face.lines[0].state == "not-ground"
+        return ((LINE_SAYS["not-ground" if is_core else "bare-out"],),)
+    return tuple(line_sentences(line, system=system) for line in face.lines)
+
+
 def edge_sentence(reading: BevelReading, *, system: str) -> str:
     """Whether the edge lies in the core, and how much drift it takes to leave it.
 
@@ -79,14 +105,17 @@ def edge_sentence(reading: BevelReading, *, system: str) -> str:
         system: "inch" or "metric".
 
     Returns:
-        One sentence, or two.
+        One sentence, or two. An edge off the middle is held against the side of the core that is
+        nearest to it.
 
     Source:
-        The edge lies on the centre plane and the layers are parallel to it.
+        The layers are parallel to the plane through the edge.
     """
     if math.isinf(reading.drift_out_mm):
         return EDGE_SAYS["whole"]
-    return EDGE_SAYS["in" if reading.is_edge_in_core else "out"].format(
+    key = "in" if reading.is_edge_in_core else "out"
+    return EDGE_SAYS[key if reading.is_centred else f"{key}-off"].format(
         out=length_words(reading.drift_out_mm, system=system),
         drift=length_words(abs(reading.drift_mm), system=system),
+        near=length_words(abs(reading.near_mm), system=system),
     )

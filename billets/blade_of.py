@@ -12,10 +12,11 @@ from billets.blade_sizes import BladeSizes, asked_sizes, sizes_of
 from billets.design import Design
 from billets.drawing_skins import halves
 from billets.drawn import drawn_layers_nm
-from billets.errors import NM_PER_MM
+from billets.errors import NM_PER_MM, nm_from_mm
 from billets.estimates import length_estimate
 from billets.panel import short_name
 from billets.stack import core_places, process
+from billets.two_faces import built_in_mm
 from stock.alloys import Book, Figure
 from stock.drawing_shapes import DrawingError, metal_kind
 from stock.house import House
@@ -159,7 +160,12 @@ def shown_blade(
     """
     if len(core_places(design)) != 1 and process(design, alloys) == "forge-welded":
         return ShownBlade(None, BAR_SAYS)
-    usual = sizes_of(design.blade, edge_nm=house.edge_thickness_nm, valley_nm=house.valley_nm)
+    usual = sizes_of(
+        design.blade,
+        edge_nm=house.edge_thickness_nm,
+        drift_nm=nm_from_mm(built_in_mm(design) or 0.0),
+        valley_nm=house.valley_nm,
+    )
     try:
         laminate = laminate_of(
             design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm

@@ -9,17 +9,17 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from billets.bevel import BevelReading, LineOnFace
+from billets.bevel import BevelReading
 from billets.bevel_words import (
     EDGE_SAYS,
     LINE_SAYS,
     WAVE_SAYS,
     WEAR_SAYS,
     edge_sentence,
-    line_sentences,
+    face_sentences,
 )
 from billets.blade_outline import ripple
-from billets.blade_sizes import OPTIONAL, BladeSizes, section_of_sizes
+from billets.blade_sizes import LEFT_OPTIONAL, OPTIONAL, BladeSizes, section_of_sizes
 from billets.blade_sliders import Slider, sliders
 from billets.drawing_blade import SectionDrawing, section_drawing
 from billets.drawing_side import SideView, side_view
@@ -27,6 +27,7 @@ from billets.drawing_skins import Skin
 from billets.errors import NM_PER_MM
 from billets.grind import GRIND_SAYS, GRINDS, BevelError, own_sizes_mm
 from billets.section import Section
+from billets.two_faces import GRIND_WORDS, LEFT_GRINDS
 
 SIDES = ("right", "left")
 
@@ -68,6 +69,7 @@ class BladePage:
     refusal: str
     sliders: tuple[Slider, ...]
     grinds: tuple[tuple[str, bool], ...]
+    left_grinds: tuple[tuple[str, str, bool], ...]
     script: str
 
 
@@ -110,8 +112,11 @@ def blade_page(
         faces=(),
         edge="",
         refusal=refusal,
-        sliders=sliders(_given(sizes, blade), grind=sizes.grind, system=system),
+        sliders=sliders(_given(sizes, blade), grind=sizes.grind, system=system, left=sizes.left),
         grinds=tuple((grind, grind == sizes.grind) for grind in GRINDS),
+        left_grinds=tuple(
+            (grind, GRIND_WORDS.get(grind, grind), grind == sizes.left) for grind in LEFT_GRINDS
+        ),
         script=_script(laminate, waves, system),
     )
     return page if blade is None else _drawn(page, blade, laminate, waves, system, key)
@@ -125,7 +130,9 @@ def _drawn(
     system: str,
     key: str,
 ) -> BladePage:
-    drift_mm, valley_mm = page.sizes.drift_nm / NM_PER_MM, page.sizes.valley_nm / NM_PER_MM
+    # The sizes count drift from the blade's middle, the sums from the plane of the edge.
+    drift_mm = page.sizes.drift_nm / NM_PER_MM + blade.middle_mm
+    valley_mm = page.sizes.valley_nm / NM_PER_MM
     drawing = section_drawing(
         blade,
         right=laminate.right,
@@ -160,25 +167,38 @@ def _drawn(
 
 def _face_words(reading: BevelReading, system: str) -> tuple[FaceWords, ...]:
     return tuple(
-        FaceWords(one.side, tuple(_line_words(line, len(one.lines), system) for line in one.lines))
-        for one in reading.faces
+        FaceWords(one.side, numbered(face_sentences(one, system=system))) for one in reading.faces
     )
 
 
-def _line_words(line: LineOnFace, count: int, system: str) -> str:
-    """All that is said of a line; with its number from the edge up where there are more."""
-    said = " ".join(line_sentences(line, system=system))
-    return said if count == 1 else f"Line {line.number + 1}: {said}"
+def numbered(said: Sequence[Sequence[str]]) -> tuple[str, ...]:
+    """All that is said of each line of a face, with its number from the edge up if there are more.
+
+    Args:
+        said: sentences, line by line.
+
+    Returns:
+        One text a line.
+
+    Source:
+        Our own wording.
+    """
+    texts = [" ".join(sentences) for sentences in said]
+    if len(texts) == 1:
+        return tuple(texts)
+    return tuple(f"Line {number}: {text}" for number, text in enumerate(texts, start=1))
 
 
 def _given(sizes: BladeSizes, blade: Section | None) -> dict[str, float]:
     """Where the sliders stand [mm, °]: as entered, or as the grind itself has put it."""
-    names = ("spine", "height", "edge", "drift", "valley", *OPTIONAL)
+    names = ("spine", "height", "edge", "drift", "valley", "off", *OPTIONAL, *LEFT_OPTIONAL)
     sizes_nm = {name: getattr(sizes, f"{name}_nm") for name in names}
     known = {name: nm / NM_PER_MM for name, nm in sizes_nm.items() if nm is not None}
-    return (known if blade is None else own_sizes_mm(blade.right) | known) | {
-        "angle": sizes.sharpen_deg
-    }
+    usual: dict[str, float] = {}
+    if blade is not None:
+        left = own_sizes_mm(blade.left) if sizes.left in GRINDS else {}
+        usual = own_sizes_mm(blade.right) | {f"left_{name}": mm for name, mm in left.items()}
+    return usual | known | {"angle": sizes.sharpen_deg}
 
 
 def _script(laminate: Laminate, waves: Mapping[str, Sequence[float]], system: str) -> str:

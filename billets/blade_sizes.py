@@ -12,19 +12,25 @@ from typing import Any, cast
 from billets.bevel import USUAL_SHARPEN_DEG
 from billets.design import Blade
 from billets.errors import NM_PER_MM
-from billets.grind import face
 from billets.section import Section, section
+from billets.two_faces import SAME, Ground, two_faces
 from stock.typed_text import UnitsError, shown
 from stock.units import length_nm
 
 OPTIONAL = ("bevel", "wheel", "bulge")
+LEFT_OPTIONAL = ("left_bevel", "left_wheel", "left_bulge")
+ZERO_OK = ("edge", "valley", "off")
 MINUSES = "-−"
 ANGLE = re.compile(r"\d{1,3}([.,]\d{0,6})?\s*°?", re.ASCII)
 
 
 @dataclass(frozen=True)
 class BladeSizes:
-    """Everything about a blade that a slider moves. A grind's own size may be left to the usual."""
+    """Everything about a blade that a slider moves. A grind's own size may be left to the usual.
+
+    `left` is the left face's grind, `SAME` or not ground (`billets.two_faces.LEFT_GRINDS`);
+    `off_nm` how far the edge lies off the middle towards that face.
+    """
 
     spine_nm: int
     height_nm: int
@@ -36,6 +42,11 @@ class BladeSizes:
     sharpen_deg: float = USUAL_SHARPEN_DEG
     drift_nm: int = 0
     valley_nm: int = 0
+    left: str = SAME
+    left_bevel_nm: int | None = None
+    left_wheel_nm: int | None = None
+    left_bulge_nm: int | None = None
+    off_nm: int = 0
 
 
 def sizes_of(blade: Blade, *, edge_nm: int, drift_nm: int = 0, valley_nm: int = 0) -> BladeSizes:
@@ -44,7 +55,7 @@ def sizes_of(blade: Blade, *, edge_nm: int, drift_nm: int = 0, valley_nm: int = 
     Args:
         blade: as the layup has it.
         edge_nm: thickness of the edge before sharpening [nm].
-        drift_nm: how far the core lies off centre [nm], above 0 towards the right face.
+        drift_nm: how far the core lies off the blade's middle [nm], above 0 towards the right face.
         valley_nm: depth that the drawing dies leave [nm].
 
     Returns:
@@ -53,7 +64,20 @@ def sizes_of(blade: Blade, *, edge_nm: int, drift_nm: int = 0, valley_nm: int = 
     Source:
         The layup.
     """
+    left = blade.left
+    own = (
+        {}
+        if left is None
+        else {
+            "left": left.grind,
+            "left_bevel_nm": left.bevel_height_nm,
+            "left_wheel_nm": left.wheel_radius_nm,
+            "left_bulge_nm": left.bulge_nm,
+            "off_nm": left.edge_off_nm,
+        }
+    )
     return BladeSizes(
+        **cast(dict[str, Any], own),
         spine_nm=blade.spine_nm,
         height_nm=blade.height_nm,
         grind=blade.grind,
@@ -70,7 +94,8 @@ def asked_sizes(query: Mapping[str, str], *, usual: BladeSizes, unit: str) -> Bl
     """The sizes that a form sent, each as it may be typed; what it left out stays as it was.
 
     Args:
-        query: text by name: grind, spine, height, bevel, wheel, bulge, edge, angle, drift, valley.
+        query: text by name: grind, spine, height, bevel, wheel, bulge, edge, angle, drift, valley,
+            and for the left face left, left_bevel, left_wheel, left_bulge, off.
         usual: sizes for what is missing or empty.
         unit: what a bare number means: "in" or "mm".
 
@@ -85,10 +110,9 @@ def asked_sizes(query: Mapping[str, str], *, usual: BladeSizes, unit: str) -> Bl
     """
     found = {name: text.strip() for name, text in query.items() if text.strip()}
     changes: dict[str, int | float | str] = {}
-    for name in ("spine", "height", "bevel", "wheel", "bulge", "edge", "valley"):
+    for name in ("spine", "height", *OPTIONAL, *LEFT_OPTIONAL, *ZERO_OK):
         if name in found:
-            zero_ok = name in ("edge", "valley")
-            changes[f"{name}_nm"] = length_nm(found[name], unit=unit, zero_ok=zero_ok)
+            changes[f"{name}_nm"] = length_nm(found[name], unit=unit, zero_ok=name in ZERO_OK)
     if "drift" in found:
         sign = -1 if found["drift"][0] in MINUSES else 1
         size_nm = length_nm(found["drift"].lstrip(MINUSES + " "), unit=unit, zero_ok=True)
@@ -97,6 +121,8 @@ def asked_sizes(query: Mapping[str, str], *, usual: BladeSizes, unit: str) -> Bl
         changes["sharpen_deg"] = _degrees(found["angle"])
     if "grind" in found:
         changes["grind"] = found["grind"]
+    if "left" in query:
+        changes["left"] = query["left"].strip()
     return replace(usual, **cast(dict[str, Any], changes))
 
 
@@ -107,23 +133,29 @@ def section_of_sizes(sizes: BladeSizes) -> Section:
         sizes: what the sliders say.
 
     Returns:
-        The section, both faces alike.
+        The section.
 
     Raises:
         BevelError: they make no blade.
 
     Source:
-        `billets.grind`.
+        `billets.two_faces`.
     """
-    own = {name: getattr(sizes, f"{name}_nm") for name in OPTIONAL}
-    one = face(
-        grind=sizes.grind,
+    right, left = two_faces(
         spine_mm=sizes.spine_nm / NM_PER_MM,
         height_mm=sizes.height_nm / NM_PER_MM,
         edge_mm=sizes.edge_nm / NM_PER_MM,
-        **{f"{name}_mm": nm and nm / NM_PER_MM for name, nm in own.items()},
+        right=Ground(sizes.grind, **_own_mm(sizes, OPTIONAL)),
+        left=None if sizes.left == SAME else Ground(sizes.left, **_own_mm(sizes, LEFT_OPTIONAL)),
+        off_mm=sizes.off_nm / NM_PER_MM,
     )
-    return section(right=one, sharpen_deg=sizes.sharpen_deg)
+    return section(right=right, left=left, sharpen_deg=sizes.sharpen_deg)
+
+
+def _own_mm(sizes: BladeSizes, names: tuple[str, ...]) -> dict[str, float | None]:
+    """A face's own sizes, as `Ground` names them."""
+    given = {name.rpartition("_")[2]: getattr(sizes, f"{name}_nm") for name in names}
+    return {f"{name}_mm": nm and nm / NM_PER_MM for name, nm in given.items()}
 
 
 def _degrees(text: str) -> float:

@@ -10,13 +10,17 @@ from dataclasses import dataclass
 
 from billets.errors import length_words
 from billets.grind import USUAL_HOLLOW_SHARE, USUAL_SABRE_SHARE, USUAL_WHEEL_MM
+from billets.two_faces import SAME
 
 MM_PER_IN = 25.4
 
 
 @dataclass(frozen=True)
 class Slider:
-    """One slider: numbers in its unit, and its value in words. Not every grind has every one."""
+    """One slider: numbers in its unit, and its value in words.
+
+    Not every grind has every one; `face` is "left" where the left face's grind decides.
+    """
 
     name: str
     word: str
@@ -28,6 +32,7 @@ class Slider:
     text: str
     grinds: str
     is_hidden: bool
+    face: str = "right"
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,7 @@ class _Range:
     step_mm: float
     step_in: float
     grinds: str = "flat sabre hollow convex"
+    face: str = "right"
 
 
 RANGES: Mapping[str, _Range] = {
@@ -46,6 +52,19 @@ RANGES: Mapping[str, _Range] = {
     "bevel": _Range("Height of the bevel", 4.0, 70.0, 0.25, 0.005, "sabre hollow convex"),
     "wheel": _Range("Radius of the wheel", 25.0, 450.0, 1.0, 0.05, "hollow"),
     "bulge": _Range("Bulge of the face", 0.01, 1.5, 0.01, 0.0005, "convex"),
+    "left_bevel": _Range(
+        "Left face: height of the bevel", 4.0, 70.0, 0.25, 0.005, "sabre hollow convex", "left"
+    ),
+    "left_wheel": _Range(
+        "Left face: radius of the wheel", 25.0, 450.0, 1.0, 0.05, "hollow", "left"
+    ),
+    "left_bulge": _Range("Left face: bulge", 0.01, 1.5, 0.01, 0.0005, "convex", "left"),
+    "off": _Range(
+        "Edge off the middle, to the left",
+        *(0.0, 1.5, 0.01, 0.0005),
+        "flat sabre hollow convex",
+        "left",
+    ),
     "edge": _Range("Edge before sharpening", 0.0, 1.5, 0.01, 0.0005),
     "drift": _Range("Core off centre", -1.5, 1.5, 0.01, 0.0005),
     "valley": _Range("Depth of die valleys", 0.0, 0.6, 0.01, 0.0005),
@@ -53,14 +72,17 @@ RANGES: Mapping[str, _Range] = {
 ANGLE_LOW, ANGLE_HIGH, ANGLE_STEP = "8", "40", "0.5"  # sharpening, one side
 
 
-def sliders(given: Mapping[str, float], *, grind: str, system: str) -> tuple[Slider, ...]:
+def sliders(
+    given: Mapping[str, float], *, grind: str, system: str, left: str = SAME
+) -> tuple[Slider, ...]:
     """The sliders in the order of the page.
 
     Args:
         given: where each stands [mm; "angle" in °]; a grind's own size that is not there stands
             where `billets.grind` would put it.
-        grind: the grind that is chosen; sliders of others are hidden.
+        grind: the right face's grind; sliders of others are hidden.
         system: "inch" or "metric".
+        left: the left face's, as `billets.two_faces.LEFT_GRINDS` has it.
 
     Returns:
         Sliders. An end moves outwards when a size lies beyond it.
@@ -73,11 +95,18 @@ def sliders(given: Mapping[str, float], *, grind: str, system: str) -> tuple[Sli
     """
     known = _usual(given) | dict(given)
     made = [
-        _length(name, one, known[name], grind=grind, system=system) for name, one in RANGES.items()
+        _length(
+            name,
+            one,
+            known[name],
+            grind=left if one.face == "left" else grind,
+            system=system,
+        )
+        for name, one in RANGES.items()
     ]
     angle = known["angle"]
     made.insert(
-        6,
+        list(RANGES).index("drift"),
         Slider(
             name="angle",
             word="Sharpening, each side",
@@ -110,6 +139,7 @@ def _length(name: str, one: _Range, size_mm: float, *, grind: str, system: str) 
         text=length_words(size_mm, system=system),
         grinds=one.grinds,
         is_hidden=grind not in one.grinds.split(),
+        face=one.face,
     )
 
 
@@ -118,4 +148,5 @@ def _usual(given: Mapping[str, float]) -> dict[str, float]:
     rise_mm = max(0.01, (given["spine"] - given["edge"]) / 2)
     reach_mm = math.sqrt(rise_mm * max(2 * USUAL_WHEEL_MM - rise_mm, 1.0))
     bevel_mm = min(USUAL_SABRE_SHARE * given["height"], USUAL_HOLLOW_SHARE * reach_mm)
-    return {"bevel": bevel_mm, "wheel": USUAL_WHEEL_MM, "bulge": rise_mm / 8}
+    own = {"bevel": bevel_mm, "wheel": USUAL_WHEEL_MM, "bulge": rise_mm / 8}
+    return own | {f"left_{name}": size_mm for name, size_mm in own.items()} | {"off": 0.0}

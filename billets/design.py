@@ -13,6 +13,7 @@ from typing import Any
 
 ROLES: tuple[str, ...] = ("cladding", "line", "core", "jacket")
 GRINDS: tuple[str, ...] = ("flat", "sabre", "hollow", "convex")
+NOT_GROUND = "none"  # a chisel grind's other face
 
 
 class DesignError(ValueError):
@@ -39,13 +40,35 @@ class Layer:
 
 
 @dataclass(frozen=True)
+class OtherFace:
+    """The left face, towards the bottom of the stack, where it is not ground as the right one is.
+
+    `grind` is one of `GRINDS`, with its own sizes as `Blade` has them, or `NOT_GROUND`: the face
+    of the billet is left as it is and the edge lies on it. `edge_off_nm` is how far the edge lies
+    off the middle of the blade towards this face; nothing to a face that is not ground.
+    """
+
+    grind: str = NOT_GROUND
+    bevel_height_nm: int | None = None
+    wheel_radius_nm: int | None = None
+    bulge_nm: int | None = None
+    edge_off_nm: int = 0
+
+    @property
+    def is_ground(self) -> bool:
+        """Whether anything is taken off it."""
+        return self.grind != NOT_GROUND
+
+
+@dataclass(frozen=True)
 class Blade:
     """The blade to be ground from the finished billet.
 
     `spine_nm` is the thickness at the spine, `height_nm` edge to spine. A sabre grind has
     `bevel_height_nm` (edge to plunge line), a hollow grind `wheel_radius_nm`, a convex grind
     `bulge_nm` (how far the curve stands outside the straight bevel). None takes a usual value.
-    `length_nm` is heel to tip; None takes the usual share of the drawn billet.
+    `length_nm` is heel to tip; None takes the usual share of the drawn billet. Grind and its sizes
+    are the right face's, towards the top of the stack; `left` is None where both are alike.
     """
 
     spine_nm: int = 3_175_000
@@ -55,6 +78,12 @@ class Blade:
     wheel_radius_nm: int | None = None
     bulge_nm: int | None = None
     length_nm: int | None = None
+    left: OtherFace | None = None
+
+    @property
+    def is_chisel(self) -> bool:
+        """Whether the left face is not ground."""
+        return self.left is not None and not self.left.is_ground
 
 
 @dataclass(frozen=True)
@@ -92,7 +121,8 @@ class Design:
             "seam_closed": self.seam_closed,
             "zinc_control": self.zinc_control,
             "blade": {"grind": self.blade.grind}
-            | {name: getattr(self.blade, name) for name in (*_BLADE_WHOLE, *_BLADE_OPTIONAL)},
+            | {name: getattr(self.blade, name) for name in (*_BLADE_WHOLE, *_BLADE_OPTIONAL)}
+            | _left_json(self.blade.left),
         }
 
     @classmethod
@@ -125,7 +155,16 @@ _WHOLE = (
 )
 _OPTIONAL = ("finish_width_nm", "finish_length_nm")
 _BLADE_WHOLE = ("spine_nm", "height_nm")
-_BLADE_OPTIONAL = ("bevel_height_nm", "wheel_radius_nm", "bulge_nm", "length_nm")
+_OWN_SIZES = ("bevel_height_nm", "wheel_radius_nm", "bulge_nm")
+_BLADE_OPTIONAL = (*_OWN_SIZES, "length_nm")
+
+
+def _left_json(left: OtherFace | None) -> dict[str, Any]:
+    """The left face where it is not the right one's like; nothing where it is, as ever."""
+    if left is None:
+        return {}
+    names = ("grind", *_OWN_SIZES, "edge_off_nm")
+    return {"left": {name: getattr(left, name) for name in names}}
 
 
 def _whole(data: Mapping[str, Any], name: str) -> int:
@@ -171,9 +210,25 @@ def _layer(data: Mapping[str, Any]) -> Layer:
 
 def _blade(given: object) -> Blade:
     data = _mapping(given, "blade")
-    grind = data.get("grind", "flat")
-    if grind not in GRINDS:
-        raise DesignError("grind", grind, "one of " + ", ".join(GRINDS))
-    known = (*_BLADE_WHOLE, *_BLADE_OPTIONAL)
-    sizes = {name: _whole(data, name) for name in known if data.get(name) is not None}
-    return Blade(grind=grind, **sizes)
+    return Blade(
+        grind=_grind(data, "flat", GRINDS),
+        left=None if data.get("left") is None else _other_face(data["left"]),
+        **_sizes(data, (*_BLADE_WHOLE, *_BLADE_OPTIONAL)),
+    )
+
+
+def _other_face(given: object) -> OtherFace:
+    data = _mapping(given, "left")
+    sizes = _sizes(data, (*_OWN_SIZES, "edge_off_nm"))
+    return OtherFace(grind=_grind(data, NOT_GROUND, (NOT_GROUND, *GRINDS)), **sizes)
+
+
+def _grind(data: Mapping[str, Any], usual: str, known: tuple[str, ...]) -> str:
+    grind = data.get("grind", usual)
+    if grind not in known:
+        raise DesignError("grind", grind, "one of " + ", ".join(known))
+    return str(grind)
+
+
+def _sizes(data: Mapping[str, Any], names: tuple[str, ...]) -> dict[str, int]:
+    return {name: _whole(data, name) for name in names if data.get(name) is not None}

@@ -65,7 +65,8 @@ def section_drawing(
         blade: the section.
         right: layers of the right half from the core outwards, as `halves` gives them.
         left: the same of the left half.
-        drift_mm: how far the core lies off centre [mm], above 0 towards the right face.
+        drift_mm: how far the middle of the core lies off the plane of the edge [mm], above 0
+            towards the right face.
         valley_mm: depth of die valleys [mm], for the reading that goes with the drawing.
         key: letters that make the drawing's ids its own on a page.
 
@@ -80,10 +81,10 @@ def section_drawing(
     """
     lines = {"right": lines_of(right), "left": lines_of(left)}
     reading = read(blade, **lines, drift_mm=drift_mm, valley_mm=valley_mm)
-    half_mm = max(blade.right.spine_half_mm, blade.left.spine_half_mm)
+    up_mm, down_mm = blade.right.spine_half_mm, blade.left.spine_half_mm
     air_mm, pad_mm = AIR * blade.height_mm, PAD * blade.height_mm
-    top_mm = half_mm + pad_mm
-    insets = _insets(blade, reading, top_mm + air_mm)
+    top_mm = up_mm + pad_mm
+    insets = _insets(blade, reading, down_mm + pad_mm + air_mm)
     high_mm = top_mm + insets[0].frame.y + insets[0].frame.height + air_mm
     box = (-air_mm, -top_mm, blade.height_mm + 2 * air_mm, high_mm)
     return SectionDrawing(
@@ -94,8 +95,11 @@ def section_drawing(
         layers=layer_rects(blade, right=right, left=left, drift_mm=drift_mm),
         insets=insets,
         measures=tuple(
-            _measure(face, sign * (half_mm + 0.35 * pad_mm), 0.1 * pad_mm, box)
-            for face, sign in ((reading.right, -1), (reading.left, 1))
+            _measure(face, y, 0.1 * pad_mm, box)
+            for face, y in (
+                (reading.right, -(up_mm + 0.35 * pad_mm)),
+                (reading.left, down_mm + 0.35 * pad_mm),
+            )
         ),
         reading=reading,
     )
@@ -129,7 +133,8 @@ def layer_rects(
         blade: the section.
         right: layers of the right half from the core outwards.
         left: the same of the left half.
-        drift_mm: how far the core lies off centre [mm], above 0 towards the right face.
+        drift_mm: how far the middle of the core lies off the plane of the edge [mm], above 0
+            towards the right face.
 
     Returns:
         Bands from the right face down to the left one; the outermost reach beyond the blade.
@@ -190,9 +195,15 @@ def _insets(blade: Section, reading: BevelReading, top_mm: float) -> tuple[Inset
     )
     size = (wide_mm, 1.12 * min(high_mm, 0.6 * wide_mm))
     return (
-        _inset("edge", edge, edge_mm, (-gap_mm, top_mm), size),
-        _inset("line", line, middle_mm, (wide_mm, top_mm), size),
+        _inset("edge", edge, _middle(blade, edge_mm), (-gap_mm, top_mm), size),
+        _inset("line", line, _middle(blade, middle_mm), (wide_mm, top_mm), size),
     )
+
+
+def _middle(blade: Section, up_mm: float) -> tuple[float, float]:
+    """A place up the blade, and half-way between its faces there; y down, as drawn."""
+    at_mm = min(up_mm, blade.height_mm)
+    return up_mm, (blade.left.half_mm(at_mm) - blade.right.half_mm(at_mm)) / 2
 
 
 def _factor(blade: Section, wide_mm: float, up_mm: float, least_mm: float) -> float:
@@ -212,13 +223,15 @@ def _thick_mm(blade: Section, up_mm: float) -> float:
 def _inset(
     name: str,
     factor: float,
-    middle_mm: float,
+    middle_mm: tuple[float, float],
     corner_mm: tuple[float, float],
     size_mm: tuple[float, float],
 ) -> Inset:
     (x, y), (wide, high) = corner_mm, size_mm
     frame = Rect(rounded(x, 4), rounded(y, 4), rounded(wide, 4), rounded(high, 4), "ground", name)
-    shift = numbers_text([x + wide / 2 - factor * middle_mm, y + high / 2])
+    shift = numbers_text(
+        [x + wide / 2 - factor * middle_mm[0], y + high / 2 - factor * middle_mm[1]]
+    )
     matrix = f"matrix({factor:g} 0 0 {factor:g} {shift})"
     return Inset(name, f"{factor:g}", frame, matrix)
 

@@ -62,7 +62,8 @@ def side_view(
         half: layers of this half from the core outwards, as `drawing_skins.halves` gives them.
         side: "right" or "left"; the left one is drawn with its tip to the left.
         length_mm: length of the ground blade [mm], above 0.
-        drift_mm: how far the core lies off centre [mm], above 0 towards the right face.
+        drift_mm: how far the middle of the core lies off the plane of the edge [mm], above 0
+            towards the right face.
         valley_mm: depth of die valleys [mm], 0 or more.
         waves: as `ripple` gives them; empty for straight lines.
         key: letters that make the drawing's ids its own on a page.

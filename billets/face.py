@@ -1,9 +1,10 @@
 """One ground face of a blade: half-thickness against height above the edge.
 
-A blade lies with its edge at height 0 and its centre plane at depth 0. One face rises from
-half the edge thickness to half the spine thickness over its bevel; above it the face is
-parallel to the centre plane. It leaves out how sizes become a face (`billets.grind`), the
-layers and the sharpened edge (`billets.bevel`).
+A blade lies with its edge at height 0 and the plane through it, its centre plane where both
+faces are alike, at depth 0. One face rises from its share of the edge thickness to its share of
+the spine over its bevel; above it the face is parallel to that plane. It leaves
+out how sizes become a face (`billets.grind`), the layers and the sharpened edge
+(`billets.bevel`).
 """
 
 import math
@@ -110,9 +111,9 @@ class Face:
 
         Source: exact integrals of min(h(y), depth) over the height.
         """
-        if depth_mm <= 0:
-            return Moments()
         level_mm = min(depth_mm, self.spine_half_mm)
+        if level_mm <= 0:
+            return Moments()
         turn_mm = self.up_mm(level_mm)
         rest_mm = self.height_mm - turn_mm
         flat = Moments(
@@ -121,6 +122,11 @@ class Face:
             level_mm**2 * rest_mm / 2,
         )
         return flat + (self._arc_to(turn_mm) if self.bend else self._straight_to(turn_mm))
+
+    @property
+    def is_ground(self) -> bool:
+        """Whether it rises at all; one that does not lies in the plane of the edge."""
+        return self.spine_half_mm > 0
 
     @property
     def rise_mm(self) -> float:

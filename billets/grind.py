@@ -30,6 +30,8 @@ GRIND_SAYS: Mapping[str, str] = {
     "than at the edge; use a radius of {tightest} or more, or a bevel up to {reach} high.",
     "bulge": "A bulge of {bulge} would make the blade thicker below the top of the bevel than "
     "at it; use up to {most}.",
+    "off": "An edge {off} off the middle leaves nothing to grind on the left face of a spine of "
+    "{spine}; enter less than {most}.",
     "sharpen": "A sharpening angle of {given}° a side does not sharpen this grind; "
     "choose more than {least}° and up to {most}°.",
     "steep": "This bevel is {least}° a side by itself, steeper than the {most}° that an edge is "

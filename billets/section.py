@@ -81,6 +81,11 @@ class Section:
         return self.right.height_mm
 
     @property
+    def middle_mm(self) -> float:
+        """How far the middle of the spine lies right of the plane through the edge [mm]."""
+        return (self.right.spine_half_mm - self.left.spine_half_mm) / 2
+
+    @property
     def sharpen_slope(self) -> float:
         """Tangent of the sharpening angle of one side."""
         return math.tan(math.radians(self.sharpen_deg))
@@ -102,7 +107,8 @@ def section(*, right: Face, left: Face | None = None, sharpen_deg: float) -> Sec
 
     Source:
         Plane geometry; sharpened evenly from both sides, so that the edge stays on the
-        centre plane: common practice.
+        centre plane, and from the ground side alone where the other is not ground: common
+        practice.
     """
     left = right if left is None else left
     if not math.isclose(right.height_mm, left.height_mm, rel_tol=1e-12):
@@ -136,7 +142,7 @@ def shoulder_mm(one: Face, *, sharpen_deg: float, worn_mm: float = 0.0) -> float
 
     Returns:
         Height [mm] above where the edge was when new; the top of the bevel when the
-        sharpened bevel has eaten it all.
+        sharpened bevel has eaten it all, 0 on a face that is not ground.
 
     Raises:
         BevelError: worn below 0.
@@ -148,6 +154,8 @@ def shoulder_mm(one: Face, *, sharpen_deg: float, worn_mm: float = 0.0) -> float
         raise BevelError(
             "An edge cannot be worn by {worn}; enter 0 or more.", lengths_mm={"worn": worn_mm}
         )
+    if not one.is_ground:
+        return 0.0
     slope = math.tan(math.radians(sharpen_deg))
     low_mm, high_mm = 0.0, one.bevel_mm
     for _ in range(HALVINGS):

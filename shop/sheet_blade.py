@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from billets.bevel import section_of
-from billets.bevel_words import edge_sentence, line_sentences
+from billets.bevel_words import edge_sentence, face_sentences
 from billets.blade_of import laminate_of, too_long
 from billets.blade_outline import SHORTEST_PITCH_MM, ripple
 from billets.blade_page import Laminate
@@ -16,11 +16,10 @@ from billets.design import Design
 from billets.drawing_blade import SectionDrawing, section_drawing
 from billets.drawing_side import SideView, side_view
 from billets.drawing_skins import Skin
-from billets.drawn import drawn_layers_nm
 from billets.errors import NM_PER_MM, ForgingError
-from billets.lines import built_in_drift_mm
 from billets.section import Section
 from billets.stack import core_places
+from billets.two_faces import built_in_mm, grind_words
 from shop.sheet_words import Told, told
 from stock.alloys import Book
 from stock.drawing_shapes import DrawingError
@@ -46,7 +45,7 @@ class BladeOnPaper:
         """Grind, spine and height."""
         if self.spine is None or self.height is None:
             return ""
-        return f"A {self.grind} grind, {self.spine.first} at the spine, {self.height.first} high."
+        return f"{self.grind}, {self.spine.first} at the spine, {self.height.first} high."
 
     @property
     def section_ratio(self) -> float:
@@ -103,14 +102,14 @@ def blade_on_paper(
         why = refusal.sentence(house.system)
     except DrawingError as refusal:
         why = str(refusal)
-    return BladeOnPaper(None, (), design.blade.grind, None, None, (), why)
+    return BladeOnPaper(None, (), grind_words(design.blade), None, None, (), why)
 
 
 def _drawn(
     design: Design, *, laminate: Laminate, house: House, key: str, remark: str
 ) -> BladeOnPaper:
     blade = section_of(design.blade, edge_nm=house.edge_thickness_nm)
-    drift_mm = _drift_mm(design)
+    drift_mm = (built_in_mm(design) or 0.0) + blade.middle_mm
     section = section_drawing(
         blade,
         right=laminate.right,
@@ -119,7 +118,8 @@ def _drawn(
         valley_mm=house.valley_nm / NM_PER_MM,
         key=f"{key}-cut",
     )
-    is_even = _is_alike(laminate.right, laminate.left) and abs(drift_mm) < ALIKE_MM
+    is_alike = design.blade.left is None and _is_alike(laminate.right, laminate.left)
+    is_even = is_alike and abs(drift_mm) < ALIKE_MM
     sides = ("right",) if is_even else ("right", "left")
     views = tuple(
         _view(blade, laminate=laminate, side=side, drift_mm=drift_mm, house=house, key=key)
@@ -128,17 +128,11 @@ def _drawn(
     return BladeOnPaper(
         section=section,
         views=views,
-        grind=design.blade.grind,
+        grind=grind_words(design.blade),
         spine=told(design.blade.spine_nm, system=house.system),
         height=told(design.blade.height_nm, system=house.system),
         sentences=(*filter(None, [remark]), *_sentences(section, sides=sides, system=house.system)),
     )
-
-
-def _drift_mm(design: Design) -> float:
-    """How far a stack that is not even puts its core off the middle."""
-    layers_nm = drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
-    return built_in_drift_mm([nm / NM_PER_MM for nm in layers_nm], core=core_places(design)[0])
 
 
 def _is_alike(right: tuple[Skin, ...], left: tuple[Skin, ...]) -> bool:
@@ -172,13 +166,13 @@ def _sentences(section: SectionDrawing, *, sides: tuple[str, ...], system: str) 
     for face in section.reading.faces:
         if face.side not in sides:
             continue
-        for line in face.lines:
+        texts = face_sentences(face, system=system)
+        for number, sentences in enumerate(texts):
             names = []
             if len(sides) > 1:
                 names.append(f"{face.side.capitalize()} face")
-            if len(face.lines) > 1:
-                names.append(f"line {line.number + 1} from the core")
-            sentences = line_sentences(line, system=system)
-            words = " ".join(sentences if line.number == 0 else sentences[:1])
+            if len(texts) > 1:
+                names.append(f"line {number + 1} from the core")
+            words = " ".join(sentences if number == 0 else sentences[:1])
             said.append(f"{', '.join(names).capitalize()}: {words}" if names else words)
     return (*said, edge_sentence(section.reading, system=system))

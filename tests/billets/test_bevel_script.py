@@ -21,25 +21,24 @@ from billets.drawing_skins import halves
 
 SCRIPTS = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
 NODE = shutil.which("node")
-BLADES = 60
+BLADES = 120
+LEFT_GRINDS = ("", "", "none", "flat", "sabre", "hollow", "convex")
 PATH_TOLERANCE = 2e-4  # both print ten-thousandths of a millimetre
 
 pytestmark = pytest.mark.skipif(NODE is None, reason="needs Node.js to run the page's script")
 
 RUNNER = """
-const sums = require(process.argv[1] + "/bevel-sums.js");
-const draw = require(process.argv[1] + "/bevel-draw.js");
-const page = require(process.argv[1] + "/bevel.js");
+for (const name of ["face", "sums", "words", "section", "side"])
+  require(`${process.argv[1]}/bevel-${name}.js`);
+const sums = bevelSums, draw = bevelDraw, page = bevelWords;
 const cases = JSON.parse(require("fs").readFileSync(0, "utf8"));
 console.log(JSON.stringify(cases.map(({ sizes, blade }) => {
   try {
-    const found = { ...sums.read(sizes, blade), drift: Math.abs(sizes.drift) };
-    const edge = found.isIn ? "in" : "out";
+    const found = sums.read(sizes, blade);
     return {
       lines: found.faces,
-      said: ["right", "left"].map(
-        (side) => found.faces[side].map((line) => page.sentences(line, blade))),
-      edge: page.fill(blade.says.edge[edge], found, blade.system),
+      said: ["right", "left"].map((side) => page.face(found, side, blade)),
+      edge: page.edge(found, blade),
       section: draw.section(sizes, blade, found),
       right: draw.side(sizes, blade, found, "right"),
       left: draw.side(sizes, blade, found, "left"),
@@ -55,10 +54,12 @@ console.log(JSON.stringify(cases.map(({ sizes, blade }) => {
 def laminate(dice: random.Random) -> Laminate:
     """A five- or seven-layer stack with a core of 1 to 2.4 mm."""
     copper, steel = dice.uniform(0.08, 0.4), dice.uniform(0.3, 0.7)
+    bare = dice.random() < 0.2  # the core on the left face, as a chisel grind wants it
     outside = [("metal-carbon-steel", "cladding", 2.0), ("metal-copper", "line", copper)]
     if dice.random() < 0.5:
         outside += [("metal-stainless", "jacket", steel), ("metal-copper", "line", copper)]
-    stack = [*outside, ("metal-core", "core", dice.uniform(1.0, 2.4)), *reversed(outside)]
+    core = ("metal-core", "core", dice.uniform(1.0, 2.4))
+    stack = [*(() if bare else outside), core, *reversed(outside)]
     right, left = halves(
         [size for _, _, size in stack],
         kinds=[kind for kind, _, _ in stack],
@@ -84,7 +85,19 @@ def sizes(dice: random.Random) -> BladeSizes:
         sharpen_deg=float(dice.randint(12, 35)),
         drift_nm=round(dice.uniform(-0.9, 0.9) * 1e6),
         valley_nm=dice.choice([0, 60_000, 150_000]),
+        **other_face(dice, spine=spine, bevel=bevel, fits=fits),
     )
+
+
+def other_face(dice: random.Random, *, spine: float, bevel: float, fits: float) -> dict[str, Any]:
+    """The left face: alike, not ground, or with sizes of its own, one in eight of them too much."""
+    return {
+        "left": dice.choice(LEFT_GRINDS),
+        "left_bevel_nm": round(bevel * dice.uniform(0.9, 1.0) * 1e6),
+        "left_wheel_nm": round(fits * dice.uniform(1.2, 3.0) * 1e6),
+        "left_bulge_nm": round((spine - 0.4) * dice.uniform(0.01, 0.08) * 1e6),
+        "off_nm": round((spine - 0.4) / 2 * dice.choice([0, 0, 0.2, 0.4, 1.1]) * 1e6),
+    }
 
 
 @cache
@@ -96,9 +109,10 @@ def both() -> list[tuple[BladePage, dict[str, Any]]]:
         one, stack = sizes(dice), laminate(dice)
         page = blade_page(one, laminate=stack, system="inch" if number % 2 else "metric")
         pages.append(page)
-        names = ("spine", "height", "bevel", "wheel", "bulge", "edge", "drift", "valley")
-        plain = {name: getattr(one, f"{name}_nm") / 1e6 for name in names}
-        plain_sizes = plain | {"grind": one.grind, "angle": one.sharpen_deg}
+        names = ("spine", "height", "bevel", "wheel", "bulge", "edge", "drift", "valley", "off")
+        left = ("left_bevel", "left_wheel", "left_bulge")
+        plain = {name: getattr(one, f"{name}_nm") / 1e6 for name in (*names, *left)}
+        plain_sizes = plain | {"grind": one.grind, "angle": one.sharpen_deg, "left": one.left}
         asked.append({"sizes": plain_sizes, "blade": json.loads(page.script)})
     ran = subprocess.run(
         [str(NODE), "-e", RUNNER, str(SCRIPTS)],
@@ -129,6 +143,7 @@ def test_the_script_refuses_the_same_blades_in_the_same_words() -> None:
 
     assert [ours for ours, _ in refused] == [theirs for _, theirs in refused]
     assert 3 <= sum(bool(ours) for ours, _ in refused) <= BLADES // 2
+    assert any("off the middle leaves nothing to grind" in ours for ours, _ in refused)
 
 
 def test_the_script_finds_every_line_where_the_server_does() -> None:
@@ -149,7 +164,7 @@ def test_the_script_finds_every_line_where_the_server_does() -> None:
                     ("wear", line.wear_mm or 0.0),
                 ):
                     assert found[name] == pytest.approx(size_mm, rel=1e-9, abs=1e-9)
-    assert states >= {"shows", "to-spine", "not-reached", "at-edge", "edge-out"}
+    assert states >= {"shows", "to-spine", "not-reached", "at-edge", "edge-out", "not-ground"}
 
 
 def test_the_script_says_the_same_sentences() -> None:
@@ -206,6 +221,14 @@ def test_the_script_draws_the_same_blade_from_both_sides() -> None:
                     )
 
 
-@pytest.mark.parametrize("name", ["bevel.js", "bevel-sums.js", "bevel-draw.js"])
-def test_a_script_stays_under_a_hundred_lines(name: str) -> None:
-    assert len((SCRIPTS / name).read_text().splitlines()) <= 100
+def test_every_kind_of_left_face_is_among_the_blades() -> None:
+    drawn = {page.sizes.left for page, _ in both() if page.section is not None}
+    edges = {page.edge.split(",")[0] for page, _ in both() if page.section is not None}
+
+    assert drawn == set(LEFT_GRINDS)
+    assert edges >= {"The edge lies in the core", "The edge lies outside the core"}
+
+
+@pytest.mark.parametrize("script", sorted(SCRIPTS.glob("bevel*.js")), ids=lambda one: one.name)
+def test_a_script_stays_under_a_hundred_lines(script: Path) -> None:
+    assert len(script.read_text().splitlines()) < 100

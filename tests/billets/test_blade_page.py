@@ -1,6 +1,7 @@
 """The blade's page: sizes from a form, sliders that stand where the blade is, refusals kept."""
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -143,12 +144,47 @@ def test_only_the_sliders_of_the_chosen_grind_are_shown() -> None:
         for grind in ("flat", "sabre", "hollow", "convex")
     }
 
+    other = {"left_bevel", "left_wheel", "left_bulge", "off"}
     assert hidden == {
-        "flat": {"bevel", "wheel", "bulge"},
-        "sabre": {"wheel", "bulge"},
-        "hollow": {"bulge"},
-        "convex": {"wheel"},
+        "flat": {"bevel", "wheel", "bulge"} | other,
+        "sabre": {"wheel", "bulge"} | other,
+        "hollow": {"bulge"} | other,
+        "convex": {"wheel"} | other,
     }
+
+
+def test_the_left_face_has_sliders_of_its_own_only_where_it_is_ground_differently() -> None:
+    shown = {
+        left: {
+            one.name
+            for one in page_of(replace(USUAL, left=left)).sliders
+            if one.face == "left" and not one.is_hidden
+        }
+        for left in ("", "none", "flat", "hollow")
+    }
+
+    assert shown == {
+        "": set(),
+        "none": set(),
+        "flat": {"off"},
+        "hollow": {"left_bevel", "left_wheel", "off"},
+    }
+
+
+def test_a_left_face_is_read_as_it_is_chosen() -> None:
+    left_hollow = replace(USUAL, left="hollow", left_wheel_nm=150_000_000)
+
+    asked = asked_sizes({"left": "flat", "off": "0.3"}, usual=left_hollow, unit="mm")
+
+    assert (asked.left, asked.off_nm) == ("flat", 300_000)
+    assert asked_sizes({"left": ""}, usual=left_hollow, unit="mm").left == ""
+    assert asked_sizes({"spine": "5"}, usual=left_hollow, unit="mm").left == "hollow"
+
+
+def test_an_unknown_grind_of_the_left_face_is_refused_in_words() -> None:
+    assert page_of(replace(USUAL, left="scalloped")).refusal == (
+        "'scalloped' is not a grind we know; choose one of: flat, sabre, hollow, convex."
+    )
 
 
 def test_a_grind_s_own_slider_stands_where_the_grind_put_it() -> None:
@@ -162,6 +198,15 @@ def test_choosing_another_grind_gives_a_blade_at_once(grind: str) -> None:
     stands = {one.name: one.value for one in page_of().sliders}
 
     asked = asked_sizes(stands | {"grind": grind}, usual=USUAL, unit="mm")
+
+    assert page_of(asked).refusal == ""
+
+
+@pytest.mark.parametrize("left", ["none", "flat", "sabre", "hollow", "convex"])
+def test_choosing_another_left_face_gives_a_blade_at_once(left: str) -> None:
+    stands = {one.name: one.value for one in page_of().sliders}
+
+    asked = asked_sizes(stands | {"left": left}, usual=USUAL, unit="mm")
 
     assert page_of(asked).refusal == ""
 

@@ -175,6 +175,7 @@ def test_the_blade_s_form_works_without_a_script() -> None:
     names = {field["name"] for field in form.find_all(["input", "select"])}
     assert names == {
         *("grind", "spine", "height", "bevel", "wheel", "bulge"),
+        *("left", "left_bevel", "left_wheel", "left_bulge", "off"),
         *("edge", "angle", "drift", "valley"),
     }
     assert form.find("button") is not None

@@ -4,31 +4,20 @@
  *                                (lists from the core outwards of { outer, isLine }, mm), waves
  *                                { right, left } (97 numbers each), says { line, wear, wave, edge,
  *                                refusal } (sentences with {names}); made by billets/blade_page.py
- *   form                         select[name=grind]; input[type=range] by name, in the shop's unit
- *     [data-grinds="flat …"]     hidden for every other grind; holds one input and its output
+ *   form                         select[name=grind], select[name=left]; input[type=range] by name, in
+ *                                the shop's unit
+ *     [data-grinds="flat …"]     hidden for every other grind of its data-face; holds one input and
+ *                                its output
  *     [data-submit]              hidden wherever this script answers
- *   [data-section], [data-side]  drawings; a data-draw inside names what bevel-draw.js gives
+ *   [data-section], [data-side]  drawings; a data-draw inside names what bevel-section.js and
+ *                                bevel-side.js give
  *   [data-lines="right|left"]    list of sentences; [data-edge], [data-refusal] one each, the last
  *                                inside [data-refused], which is hidden without one
  * After each answer data-ms on the section says how many milliseconds it took.
  */
 "use strict";
 (() => {
-  const MM_PER_IN = 25.4;
-
-  function words(mm, system) {
-    if (system === "inch") return `${(Math.round(mm / MM_PER_IN * 1000) / 1000).toFixed(3)} in`;
-    const near = Math.round(Math.abs(mm) * 100), tenths = Math.floor(near / 10), odd = near % 10 + tenths % 2 > 5;
-    return `${Math.sign(mm) * (near < 1000 ? near / 100 : (tenths + odd) / 10)} mm`; // half to even, as the server does
-  }
-  const fill = (template, sizes, system) => template.replace(/\{(\w+)\}/g, (_, name) =>
-    typeof sizes[name] === "number" ? words(sizes[name], system) : sizes[name]);
-
-  function sentences(line, { says, system }) {
-    const isWeld = line.state === "shows" && line.width === 0;
-    return [says.line[isWeld ? "core" : line.state], line.wave > 0 && says.wave, line.wear > 0 && says.wear]
-      .filter(Boolean).map((template) => fill(template, line, system)).join(" ");
-  }
+  const { MM_PER_IN, words, fill } = bevelWords;
 
   function paint(figure, drawn, system) {
     for (const part of figure.querySelectorAll("[data-draw]")) {
@@ -42,28 +31,28 @@
   }
 
   function sizesOf(form, system) {
-    const sizes = { grind: form.elements.grind.value };
+    const sizes = { grind: form.elements.grind.value, left: form.elements.left.value };
     for (const input of form.querySelectorAll("input[type=range]")) {
       const scale = input.name === "angle" ? 1 : system === "inch" ? MM_PER_IN : 1;
       sizes[input.name] = +input.value * scale;
       const said = input.name === "angle" ? `${+input.value}°` : words(sizes[input.name], system);
       input.parentElement.querySelector("output").textContent = said.replace(/^-/, "−");
-      input.parentElement.hidden = !input.parentElement.dataset.grinds.split(" ").includes(sizes.grind);
+      const { grinds, face } = input.parentElement.dataset;
+      input.parentElement.hidden = !grinds.split(" ").includes(face === "left" ? sizes.left : sizes.grind);
     }
     return sizes;
   }
 
   function say(root, blade, found) {
     for (const list of root.querySelectorAll("[data-lines]")) {
-      const lines = found.faces[list.dataset.lines];
-      list.replaceChildren(...lines.map((line, at) => {
+      const lines = bevelWords.face(found, list.dataset.lines, blade);
+      list.replaceChildren(...lines.map((said, at) => {
         const item = document.createElement("li");
-        item.textContent = (lines.length > 1 ? `Line ${at + 1}: ` : "") + sentences(line, blade);
+        item.textContent = (lines.length > 1 ? `Line ${at + 1}: ` : "") + said;
         return item;
       }));
     }
-    const key = found.out === Infinity ? "whole" : found.isIn ? "in" : "out";
-    root.querySelector("[data-edge]").textContent = fill(blade.says.edge[key], found, blade.system);
+    root.querySelector("[data-edge]").textContent = bevelWords.edge(found, blade);
   }
 
   function answer(root) {
@@ -71,7 +60,7 @@
     const form = root.querySelector("form"), sizes = sizesOf(form, blade.system);
     const refusal = root.querySelector("[data-refusal]");
     try {
-      const found = { ...bevelSums.read(sizes, blade), drift: Math.abs(sizes.drift) };
+      const found = bevelSums.read(sizes, blade);
       for (const figure of root.querySelectorAll("[data-section]")) paint(figure, bevelDraw.section(sizes, blade, found), blade.system);
       for (const figure of root.querySelectorAll("[data-side]")) paint(figure, bevelDraw.side(sizes, blade, found, figure.dataset.side), blade.system);
       say(root, blade, found);
@@ -84,7 +73,6 @@
     root.dataset.ms = (performance.now() - began).toFixed(1);
   }
 
-  if (typeof document === "undefined") { module.exports = { words, fill, sentences }; return; }
   const settle = () => {
     for (const button of document.querySelectorAll("[data-bevel] [data-submit]")) button.hidden = true;
   };
