@@ -91,6 +91,16 @@ def test_imports_go_down_only(floor: str) -> None:
     assert {name: used for name, used in wrong.items() if used} == {}
 
 
+def test_no_two_modules_need_each_other() -> None:
+    names = {dotted(path): path for path in python_files(*FLOORS)}
+    needs = {name: imported(path) & set(names) - {name} for name, path in names.items()}
+
+    while free := {name for name, used in needs.items() if not used & set(needs)}:
+        needs = {name: used for name, used in needs.items() if name not in free}
+
+    assert needs == {}
+
+
 def test_the_arithmetic_knows_nothing_of_django() -> None:
     assert PURE_NAMES >= SUMS
 

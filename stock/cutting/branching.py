@@ -37,6 +37,11 @@ def search(search: Search) -> None:
     search.bound = max(search.bound, min(least, search.cost))
 
 
+def _solved(part: Search) -> None:
+    """A smaller search that came up in this one."""
+    search(part)
+
+
 def _children(search: Search, node: Node, bound: int, tries: int) -> list[tuple[int, Node]]:
     """Solve a node; the parts it falls into, with their bound, or none when it is done."""
     search.nodes += 1
@@ -57,7 +62,7 @@ def _children(search: Search, node: Node, bound: int, tries: int) -> list[tuple[
     parts = _parts(node, branch) if branch else [node]
     # How far a bar is cut costs nothing in itself where only the uncut length counts.
     if node in parts or (search.stage.name == "length" and search.nodes == 1):
-        bound = max(bound, settle(search, node, prices, slices, tries))
+        bound = max(bound, settle(search, node, prices, slices, tries, solve=_solved))
     if bound >= search.enough:
         return []
     return [(bound, node)] if node in parts else [(bound, part) for part in parts]

@@ -1,10 +1,13 @@
 """The end of a branch: whole numbers of bars where every bar's cut length is settled.
 
-It leaves out the branching that leads there (branching.py).
+It leaves out the branching that leads there (branching.py), which hands itself over as `Solve` for
+the smaller problems that come up here.
 """
 
 import time
+from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from stock.cutting.bar_problem import Packing, Pattern, Problem
 from stock.cutting.filling import fillable, filled, full_patterns
@@ -17,13 +20,16 @@ from stock.cutting.recut import recut
 from stock.cutting.search_state import Search
 from stock.cutting.stages import Stage, length_stage, same_stage
 
+Solve = Callable[[Search], None]  # betters a search's packing and bound, as far as time allows
 LEAF_SECONDS = 0.5  # given to HiGHS for one settled node at first, doubled at each retry
 PART_SECONDS = 0.2  # given to a few bars cut anew
 LISTED = 20_000  # patterns listed at most, of which
 SAMPLED = 300  # are tried
 
 
-def settle(search: Search, node: Node, prices: Prices, slices: Bars, tries: int) -> int:
+def settle(
+    search: Search, node: Node, prices: Prices, slices: Bars, tries: int, *, solve: Solve
+) -> int:
     """Whole numbers of the good patterns of a node whose cut lengths are settled.
 
     A plan that costs the bound plus a gap uses only patterns with reduced costs up to that gap.
@@ -35,10 +41,10 @@ def settle(search: Search, node: Node, prices: Prices, slices: Bars, tries: int)
     patterns = promising(search.table, search.stage, prices, gap)
     if patterns is None:
         if search.stage.name == "money":
-            _fit(search, slices, 4 * seconds)
+            _fit(search, slices, 4 * seconds, solve)
         if search.enough > prices.bound:
             _choose(search, _sample(search, prices, slices), node, seconds)
-        _recut(search, seconds / 2, enough=prices.bound)
+        _recut(search, seconds / 2, enough=prices.bound, solve=solve)
         gap = search.enough - prices.bound
     while patterns is None and gap > search.stage.tolerance:
         gap //= 4
@@ -84,10 +90,8 @@ def _full(search: Search, slices: Bars) -> list[Pattern]:
     ]
 
 
-def _fit(search: Search, slices: Bars, seconds: float) -> None:
+def _fit(search: Search, slices: Bars, seconds: float, solve: Solve) -> None:
     """Try to cut all pieces from the bars that the mixture buys, leaving less and less uncut."""
-    from stock.cutting.branching import search as search_part  # which needs this module
-
     problem = search.table.problem
     groups = tuple(
         replace(group, is_offer=False, price_cents=0, limit=len(slices.get(g, [])))
@@ -104,22 +108,23 @@ def _fit(search: Search, slices: Bars, seconds: float) -> None:
         return
     until = min(search.until, time.monotonic() + seconds)
     found = Search(table, stage, case, known, until, bound=0)
-    search_part(found)
+    solve(found)
     if found.cost <= stage.tolerance:
         search.offer(found.best)
 
 
-def _recut(search: Search, seconds: float, *, enough: int) -> None:
+def _recut(search: Search, seconds: float, *, enough: int, solve: Solve) -> None:
     """Cut a few bars of the best packing anew, again and again, until it costs no more."""
     until = min(search.until, time.monotonic() + seconds)
     while not search.is_part and time.monotonic() < until and search.enough > enough:
-        search.offer(recut(search.best, search.stage, _part_solver, search.rng, until=until))
+        part = partial(_part_solver, solve)
+        search.offer(recut(search.best, search.stage, part, search.rng, until=until))
 
 
-def _part_solver(problem: Problem, stage: Stage, known: Packing, seconds: float) -> Packing:
+def _part_solver(
+    solve: Solve, problem: Problem, stage: Stage, known: Packing, seconds: float
+) -> Packing:
     """Search a small problem of the same stage to the end, or as far as time allows."""
-    from stock.cutting.branching import search as search_part  # which needs this module
-
     try:
         table = table_of(problem)
     except TooManyStates:
@@ -128,5 +133,5 @@ def _part_solver(problem: Problem, stage: Stage, known: Packing, seconds: float)
     part = same_stage(stage, table, money=money, bars=known.total())
     until = time.monotonic() + min(seconds, PART_SECONDS)
     found = Search(table, part, fillable(problem), known, until, bound=-(1 << 62), is_part=True)
-    search_part(found)
+    solve(found)
     return found.best

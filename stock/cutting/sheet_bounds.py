@@ -2,14 +2,13 @@
 
 Two ideas. A line across the metal meets rectangles side by side, so it covers at most the
 largest sum of sides that fits: the rest of it is waste. And any price per area for each kind
-gives a bound, when the dearest such line is known; a linear programme finds good prices, and
-the bound is worked out again in whole numbers from the rounded prices.
-It leaves out layouts of any sort.
+gives a bound in whole numbers, when the dearest such line is known. It leaves out where good
+prices come from (sheet_prices.py), and layouts of any sort.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -150,32 +149,6 @@ def _tallest(problem: Problem) -> int:
         if count and not on_sheet:
             least.append(min((h for w, h in kind.ways if w <= problem.width), default=0))
     return max(least)
-
-
-def price_bound(problem: Problem, *, goes_on: Callable[[], bool]) -> int:
-    """Least roll length by the best prices that a linear programme finds.
-
-    Args:
-        problem: any, with a roll.
-        goes_on: asked before each round of the programme.
-
-    Returns:
-        Roll length [units], 0 or more.
-
-    Source:
-        The bar relaxation of strip packing: every line across a layout is a knapsack; prices
-        are its linear programme's dual values (R. Alvarez-Valdes, F. Parreño and
-        J. M. Tamarit, "A branch and bound algorithm for the strip packing problem",
-        OR Spectrum 31 (2009), from memory).
-    """
-    from stock.cutting.sheet_prices import best_prices
-
-    if not problem.width or not problem.area:
-        return 0
-    best: Sequence[int] = [0] * len(problem.kinds)
-    for prices in best_prices(problem, goes_on=goes_on):
-        best = prices  # better than the ones before
-    return bound_at(problem, best)
 
 
 def bound_at(problem: Problem, prices: Sequence[int]) -> int:

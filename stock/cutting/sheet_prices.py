@@ -1,20 +1,45 @@
-"""Prices per area for the bound in sheet_bounds.py, from a linear programme in HiGHS.
+"""The bound at the best prices per area, which a linear programme in HiGHS finds.
 
 The programme holds the lines found so far; the dearest line at its prices is added until none
-is dearer than allowed. It leaves out exactness: whoever uses a price recomputes in integers.
+is dearer than allowed. It is not exact: the bound is worked out again in whole numbers from
+rounded prices (sheet_bounds.py).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
 from stock.cutting.highs import quiet_model
-from stock.cutting.sheet_bounds import PRICE, dearest_line
+from stock.cutting.sheet_bounds import PRICE, bound_at, dearest_line
 from stock.cutting.sheet_problem import Problem
 
 MOST_ROUNDS = 60
+
+
+def price_bound(problem: Problem, *, goes_on: Callable[[], bool]) -> int:
+    """Least roll length by the best prices that a linear programme finds.
+
+    Args:
+        problem: any, with a roll.
+        goes_on: asked before each round of the programme.
+
+    Returns:
+        Roll length [units], 0 or more.
+
+    Source:
+        The bar relaxation of strip packing: every line across a layout is a knapsack; prices
+        are its linear programme's dual values (R. Alvarez-Valdes, F. Parreño and
+        J. M. Tamarit, "A branch and bound algorithm for the strip packing problem",
+        OR Spectrum 31 (2009), from memory).
+    """
+    if not problem.width or not problem.area:
+        return 0
+    best: Sequence[int] = [0] * len(problem.kinds)
+    for prices in best_prices(problem, goes_on=goes_on):
+        best = prices  # better than the ones before
+    return bound_at(problem, best)
 
 
 def best_prices(problem: Problem, *, goes_on: Callable[[], bool]) -> Iterator[tuple[int, ...]]:

@@ -14,8 +14,9 @@ from dataclasses import replace
 from time import perf_counter
 
 from stock.cutting.plan import Progress, Report, SheetCase, SheetPlan
-from stock.cutting.sheet_bounds import area_bound, price_bound, sums_along
+from stock.cutting.sheet_bounds import area_bound, sums_along
 from stock.cutting.sheet_exact import Limits, best_layout
+from stock.cutting.sheet_prices import price_bound
 from stock.cutting.sheet_problem import Layout, Problem, problem_of
 from stock.cutting.sheet_report import Known, plan_of
 from stock.cutting.sheet_rows import chosen_rows

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from stock.cutting.check_sheets import sheet_faults
 from stock.cutting.plan import Rectangle, SheetCase
-from stock.cutting.sheet_bounds import area_bound, price_bound, sums_of
+from stock.cutting.sheet_bounds import area_bound, sums_of
+from stock.cutting.sheet_prices import price_bound
 from stock.cutting.sheet_problem import problem_of
 from stock.cutting.sheet_stages import best_rows
 from stock.cutting.sheets import solve
