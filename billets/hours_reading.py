@@ -121,8 +121,8 @@ def running_of(person: Any) -> Running | None:
 
 def elsewhere(person: Any) -> hours.Elsewhere | None:
     """A person's clock that runs at something that is no billet."""
-    answers = hours.clock_asked.send(sender=WorkTime, person=person)
-    return next((told for _, told in answers if isinstance(told, hours.Elsewhere)), None)
+    answers: list[tuple[Any, Any]] = hours.clock_asked.send(sender=WorkTime, person=person)
+    return next((told for _, told in answers if told is not None), None)
 
 
 def by_step(lines: Sequence[HoursLine]) -> list[tuple[str, str]]:

@@ -7,16 +7,26 @@ from dataclasses import dataclass
 
 from django.db.models import Q, Sum
 
+from billets import hours_reading, seam, workshop
 from billets import layup as stack
-from billets import seam, workshop
 from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.errors import ForgingError
 from billets.forecast import forecast
-from billets.models import Billet, StepKind
+from billets.models import Billet, StepKind, WorkStep
+from billets.worked import Worked
 from shop import like_billets, metal_prices, rack
-from shop.billet_work import Compared, Reached, compared, planned_work, real_work, with_filler
+from shop.billet_work import (
+    Compared,
+    Reached,
+    compared,
+    joined,
+    planned_work,
+    real_work,
+    with_filler,
+)
 from shop.costing import Line, total_cents
 from shop.costing_billet import SoundCost, billet_lines, sound_cost
+from shop.hands import FORGE, StepHours, step_hours
 from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.yield_record import Record, record_words, share_interval
@@ -30,6 +40,13 @@ STEP_TIMES = {
     StepKind.CLEANED: "clean_s",
     StepKind.WELDED: "weld_s",
     StepKind.FINISHED: "finish_s",
+}
+WORK_TIMES = {
+    WorkStep.CUT: "cut_s",
+    WorkStep.CLEAN: "clean_s",
+    WorkStep.WELD: "weld_s",
+    WorkStep.FORGE: FORGE,
+    WorkStep.FINISH: "finish_s",
 }
 
 
@@ -61,6 +78,7 @@ class BilletCost:
     kind_words: str
     sound: SoundCost
     is_for_class: bool
+    hours: tuple[StepHours, ...] = ()
 
     @property
     def real_cents(self) -> int:
@@ -123,29 +141,36 @@ def booked(billet: Billet) -> tuple[int, int]:
 
 
 def reached_of(billet: Billet) -> Reached:
-    """Steps and heats that stand, and who did them."""
+    """Steps, heats and hours that stand, and who did them."""
     steps = {
         STEP_TIMES[StepKind(step.kind)]: step.by_id
         for step in workshop.standing_steps(billet)
         if step.kind in STEP_TIMES
     }
     heats = list(billet.heats.filter(struck_at=None).values_list("by", flat=True))
-    return Reached(steps, len(heats), heats[-1] if heats else None)
+    return Reached(steps, len(heats), heats[-1] if heats else None, worked_of(billet))
+
+
+def worked_of(billet: Billet) -> dict[str, Worked]:
+    """Hours that stand written down, by the names of the usual times."""
+    found = hours_reading.worked_at([billet]).get(billet.pk, {})
+    return {WORK_TIMES[WorkStep(step)]: worked for step, worked in found.items()}
 
 
 def real_lines(
-    billet: Billet, *, shop: ShopRates, planned_heats: int, is_for_class: bool
-) -> tuple[Line, ...]:
-    """Cost of a billet so far: the ledger's metal and wire, steps and heats by usual times."""
+    billet: Billet, *, shop: ShopRates, planned_heats: int, is_for_class: bool,
+    reached: Reached | None = None,
+) -> tuple[Line, ...]:  # fmt: skip
+    """Cost of a billet so far: the ledger's metal and wire, hours written down or usual."""
     metal, wire = booked(billet)
     work = real_work(
         shop,
-        reached_of(billet),
+        reached or reached_of(billet),
         metal_cents=max(0, metal),
         planned_heats=planned_heats,
         is_for_class=is_for_class,
     )
-    return with_filler(billet_lines(work, rates=shop.rates), cents=max(0, wire))
+    return with_filler(joined(billet_lines(work, rates=shop.rates)), cents=max(0, wire))
 
 
 def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost:
@@ -154,7 +179,10 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
     is_for_class = hasattr(billet, "seat")
     shop = history.on_or_none(billet.made_at.date()) or ShopRates()
     planned = planned_cost(design, shop=shop, house=house, alloys=alloys, is_for_class=is_for_class)
-    real = real_lines(billet, shop=shop, planned_heats=planned.heats, is_for_class=is_for_class)
+    reached = reached_of(billet)
+    real = real_lines(
+        billet, shop=shop, planned_heats=planned.heats, is_for_class=is_for_class, reached=reached
+    )
     record = like_billets.record_of(design, alloys=alloys)
     return BilletCost(
         planned=planned,
@@ -166,6 +194,7 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
         kind_words=like_billets.kind_words(like_billets.kind_of(design, alloys=alloys)),
         sound=sound_of(planned.cents, record=record),
         is_for_class=is_for_class,
+        hours=step_hours(shop, reached, planned_heats=planned.heats, is_for_class=is_for_class),
     )
 
 

@@ -1,32 +1,25 @@
 """What a billet takes, planned and real, as the cost sums want it. Pure.
 
-Planned are the shop's usual times and the forecast's heats; real are the steps that were
-reached and the heats that were logged, at those same times. The metal is the caller's.
+Planned are the shop's usual times and the forecast's heats; real are the hours that stand written
+down, and where there are none the steps that were reached and the heats that were logged, at those
+same times (`shop.hands`). The metal is the caller's.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from fractions import Fraction
+from collections.abc import Sequence
+from dataclasses import dataclass
 
+from shop import hands
 from shop.costing import Line, Step, total_cents
 from shop.costing_billet import BilletWork
-from shop.rate_values import BEFORE_CLASS, FINISH, ShopRates
+from shop.hands import Reached as Reached
+from shop.rate_values import FINISH, ShopRates
 
 FORGING = ("press", "blower")  # machines that run while somebody forges
 STEP_MACHINES = {"cut_s": "saw", "weld_s": "welder", "finish_s": "grinder"}
 ORDER = ("metal", "filler", "shielding", "fuel", "power", "consumables", "labour", "overhead")
 WORDS = {"labour": "Labour"}  # of which a cost has several lines
-
-
-@dataclass(frozen=True)
-class Reached:
-    """What was done to a billet: steps by their time's name and who did them; heats."""
-
-    steps: Mapping[str, int | None] = field(default_factory=dict)  # "cut_s": person
-    heats: int = 0
-    forged_by: int | None = None
 
 
 @dataclass(frozen=True)
@@ -92,54 +85,62 @@ def real_work(
         The work, for `shop.costing_billet.billet_lines`.
 
     Source:
-        The shop's own usual times, at the steps and heats that were written down.
+        Hours that were written down; the shop's own usual times for the rest (`shop.hands`).
     """
-    usual, done = shop.usual, reached.steps
-    steps = [
-        Step(word, getattr(usual, name), shop.labour_of(done[name]))
-        for name, word in BEFORE_CLASS.items()
-        if name in done
-    ]
-    if not is_for_class:
-        own = shop.labour_of(reached.forged_by)
-        steps.append(Step(f"Forge, {reached.heats} heats", reached.heats * usual.heat_s, own))
-        if "finish_s" in done:
-            steps.append(Step(FINISH, usual.finish_s, shop.labour_of(done["finish_s"])))
+    usual = shop.usual
     return BilletWork(
         metal_cents=metal_cents,
-        arc_seconds=usual.arc_s if "weld_s" in done else 0,
-        fire_seconds=reached.heats * usual.heat_s,
+        arc_seconds=hands.at_step(usual, reached, name="weld_s", seconds=usual.arc_s),
+        fire_seconds=hands.fire_seconds(usual, reached),
         in_the_fire_together=usual.in_the_fire_together,
         runs=shop.runs(machine_seconds(shop, reached, planned_heats=planned_heats)),
-        steps=tuple(steps),
-        consumables_cents=None if done else 0,
+        steps=hands.all_hands(shop, reached, is_for_class=is_for_class),
+        consumables_cents=None if reached.steps or reached.worked else 0,
     )
 
 
 def machine_seconds(shop: ShopRates, reached: Reached, *, planned_heats: int) -> dict[str, int]:
-    """Time under each machine: those of a step once it is reached, those of forging by heats.
+    """Time under each machine, in proportion to the time that its step took.
 
     Args:
         shop: the usual times.
-        reached: what was done.
+        reached: what was done and what stands written down.
         planned_heats: heats that the usual times are meant for; 0 counts all the time at once.
 
     Returns:
-        Seconds by machine.
+        Seconds by machine; those of steps that nobody was at are left out.
 
     Source:
-        Proportion.
+        Proportion (`shop.hands`).
     """
-    usual = shop.usual.machine_s
+    usual = shop.usual
     found = {
-        machine: usual.get(machine, 0)
+        machine: hands.at_step(usual, reached, name=name, seconds=usual.machine_s.get(machine, 0))
         for name, machine in STEP_MACHINES.items()
-        if name in reached.steps
     }
-    if reached.heats:
-        share = Fraction(reached.heats, planned_heats or reached.heats)
-        found |= {machine: round(usual.get(machine, 0) * share) for machine in FORGING}
-    return found
+    share = hands.forging_share(usual, reached, planned_heats=planned_heats)
+    found |= {machine: round(usual.machine_s.get(machine, 0) * share) for machine in FORGING}
+    return {machine: seconds for machine, seconds in found.items() if seconds}
+
+
+def joined(lines: Sequence[Line]) -> tuple[Line, ...]:
+    """Lines of the same kind and name as one: two people at the same step.
+
+    Args:
+        lines: lines of one cost.
+
+    Returns:
+        The lines in the order of the first of each; the sum stays.
+
+    Source:
+        Addition.
+    """
+    found: dict[tuple[str, str], Line] = {}
+    for line in lines:
+        name = (line.key, line.label)
+        before = found[name].cents if name in found else 0
+        found[name] = Line(line.key, line.label, before + line.cents, line.detail)
+    return tuple(found.values())
 
 
 def with_filler(lines: Sequence[Line], *, cents: int) -> tuple[Line, ...]:
