@@ -14,6 +14,7 @@ from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django_htmx.http import HttpResponseClientRedirect
 
@@ -42,7 +43,8 @@ class HouseMiddleware:
             return redirect(reverse("shop:first-run"))
         person = request.user if isinstance(request.user, Person) else None
         asked.house = row.house(person=person) if row else House()
-        return self.get_response(request)
+        with timezone.override(asked.house.zone or None):  # None: as the machine keeps it
+            return self.get_response(request)
 
 
 class DoorMiddleware(LoginRequiredMiddleware):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import zoneinfo
 from typing import TYPE_CHECKING, Any
 
 from django import forms
+from django.conf import settings
 from django.contrib.auth.password_validation import validate_password
 
 from shop.forms_entry import LONGEST_PASSWORD, NAME_ADVICE
@@ -18,6 +20,20 @@ from stock.money import currency_digits
 
 NEWTONS_PER_TON = 8_896.443230521  # US short ton-force; scipy.constants agrees
 NEWTONS_PER_TONNE = 9_806.65
+OCEANS = ("Arctic", "Atlantic", "Indian", "Pacific")
+CONTINENTS = ("Africa", "America", "Antarctica", "Asia", "Australia", "Europe", *OCEANS)
+
+
+def zone_choices() -> list[tuple[str, str]]:
+    """Time zones by continent and city; first the one that this machine keeps."""
+    cities = sorted(name for name in zoneinfo.available_timezones() if is_city(name))
+    named = [(name, name.replace("_", " ")) for name in cities]
+    return [("", f"as this machine: {settings.TIME_ZONE}"), ("UTC", "UTC"), *named]
+
+
+def is_city(zone: str) -> bool:
+    """Whether a zone is named for a place; the others are older names and plain offsets."""
+    return zone.partition("/")[0] in CONTINENTS
 
 
 class SettingsForm(forms.Form):
@@ -30,6 +46,10 @@ class SettingsForm(forms.Form):
     paper = forms.ChoiceField(label="Paper", choices=[("Letter", "Letter"), ("A4", "A4")])
     currency = forms.ChoiceField(label="Currency", choices=currency_choices)
     locale = forms.ChoiceField(label="How money is written", choices=locale_choices)
+    zone = forms.ChoiceField(
+        label="Time zone", choices=zone_choices, required=False,
+        help_text="What day it is in the books and in your calendar.",
+    )  # fmt: skip
 
     ceiling_margin_c = forms.IntegerField(
         label="Margin under the copper's solidus, °C", min_value=0, max_value=300,

@@ -11,6 +11,7 @@ import zoneinfo
 from pathlib import Path
 
 import dj_database_url
+import tzlocal
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
@@ -45,6 +46,16 @@ def read_zone(name: str, *, default: str) -> str:
             f"{name} is '{raw}', which is no time zone here. Write it as Europe/Oslo or UTC."
         ) from error
     return raw
+
+
+def machine_zone() -> str:
+    """The time zone that this machine keeps; UTC where it names none that is known here."""
+    try:
+        name = tzlocal.get_localzone_name() or "UTC"
+        zoneinfo.ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        return "UTC"
+    return name
 
 
 def read_database(*, default: str) -> dj_database_url.DBConfig:
@@ -186,7 +197,7 @@ if IS_HTTPS:
 LANGUAGE_CODE = "en"
 USE_I18N = False
 USE_TZ = True
-TIME_ZONE = read_zone("BILLETWRIGHT_TIMEZONE", default="UTC")
+TIME_ZONE = read_zone("BILLETWRIGHT_TIMEZONE", default=machine_zone())
 
 STATIC_URL = "static/"
 STATIC_ROOT = DATA_DIR / "static"

@@ -16,6 +16,7 @@ class House:
     currency: str = "USD"  # ISO 4217
     locale: str = "en_US"  # for Babel
     paper: str = "Letter"  # "Letter" | "A4"
+    zone: str = ""  # IANA name of the shop's time zone; empty: the machine's
     person: str = ""
     is_owner: bool = False
     sees_money: bool = False

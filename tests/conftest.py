@@ -18,6 +18,7 @@ from tests import needs
 if "billetwright-test-" in os.environ.get("BILLETWRIGHT_DATA", "billetwright-test-"):
     os.environ["BILLETWRIGHT_DATA"] = tempfile.mkdtemp(prefix="billetwright-test-")
 os.environ.setdefault("BILLETWRIGHT_SECRET", "only for tests")
+os.environ.setdefault("BILLETWRIGHT_TIMEZONE", "UTC")  # the same days on every machine
 # The browser's driver keeps an event loop in this thread, which Django takes for async code.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
 

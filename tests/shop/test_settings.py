@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 from shop import rates
 from shop.models import Person, ShopSettings
+from shop.settings import machine_zone
+from stock import clock
 
 
 def test_a_helper_sees_neither_settings_nor_people(as_helper: Any) -> None:
@@ -40,6 +42,39 @@ def test_a_setting_that_is_no_length_is_refused_as_typed(as_owner: Any) -> None:
     assert response.status_code == 422
     assert "12 smoots" in response.text
     assert "keep_from_nm" not in ShopSettings.objects.get().values
+
+
+def test_the_day_is_the_one_in_the_shops_time_zone(as_owner: Any) -> None:
+    form = as_owner.get("/shop/").context["form"]
+    given = {name: form[name].value() for name in form.fields} | {"zone": "Pacific/Auckland"}
+
+    with clock.as_of(datetime(2026, 12, 1, 21, tzinfo=UTC)):
+        before = as_owner.get("/").text
+        response = as_owner.post("/shop/", given)
+        after = as_owner.get("/").text
+
+    assert response.status_code == 302
+    assert "Tuesday, 1 December" in before
+    assert "Wednesday, 2 December" in after  # 10 in the morning there
+
+
+def test_a_time_zone_that_nobody_keeps_is_refused(as_owner: Any) -> None:
+    form = as_owner.get("/shop/").context["form"]
+    given = {name: form[name].value() for name in form.fields} | {"zone": "Mars/North"}
+
+    response = as_owner.post("/shop/", given)
+
+    assert response.status_code == 422
+    assert "zone" not in ShopSettings.objects.get().values
+
+
+def test_a_machine_that_names_no_time_zone_is_taken_to_keep_utc(monkeypatch: Any) -> None:
+    for named in (None, "Mars/North"):
+        monkeypatch.setattr("tzlocal.get_localzone_name", lambda named=named: named)
+        assert machine_zone() == "UTC"
+
+    monkeypatch.setattr("tzlocal.get_localzone_name", lambda: "Europe/Oslo")
+    assert machine_zone() == "Europe/Oslo"
 
 
 def test_the_owner_adds_a_helper_who_can_sign_in(as_owner: Any, client: Any) -> None:
