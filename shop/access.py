@@ -11,7 +11,13 @@ from typing import Any, cast
 from django.contrib import messages
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
-from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect
+from django.http import (
+    Http404,
+    HttpRequest,
+    HttpResponse,
+    HttpResponseNotAllowed,
+    HttpResponseRedirect,
+)
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -23,6 +29,7 @@ from stock.house import House
 from stock.web import HtmxRequest
 
 SIGNED_OUT = "You were signed out, so nothing was written. Sign in, then do it once more."
+LARGEST_KEY = 2**63 - 1  # of a row, in every database that the app speaks
 OPEN_PATHS = ("/static/", "/first-run/", "/alive/", "/calendar/")
 
 
@@ -45,6 +52,22 @@ class HouseMiddleware:
         asked.house = row.house(person=person) if row else House()
         with timezone.override(asked.house.zone or None):  # None: as the machine keeps it
             return self.get_response(request)
+
+
+class KnownNumbersMiddleware:
+    """A number in an address that no row can have leads nowhere, as any unknown one does."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Answer one request."""
+        return self.get_response(request)
+
+    def process_view(self, request: HttpRequest, view: Any, args: Any, kwargs: Any) -> None:
+        """Databases answer such a number with an error of their own."""
+        if any(isinstance(one, int) and one > LARGEST_KEY for one in kwargs.values()):
+            raise Http404
 
 
 class DoorMiddleware(LoginRequiredMiddleware):

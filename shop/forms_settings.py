@@ -175,7 +175,10 @@ class PersonForm(PersonModelForm):
             "is_active": "",
         }
         error_messages = {
-            "username": {"unique": "Somebody signs in as that already. Choose another name."}
+            "username": {
+                "unique": "Somebody signs in as that already. Choose another name.",
+                "invalid": NAME_ADVICE,
+            }
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

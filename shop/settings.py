@@ -138,6 +138,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "shop.access.HouseMiddleware",
     "shop.access.FormsOnlyMiddleware",
+    "shop.access.KnownNumbersMiddleware",
 ]
 
 ROOT_URLCONF = "shop.urls"

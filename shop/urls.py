@@ -2,6 +2,7 @@
 
 from django.urls import include, path
 
+handler400 = "shop.views_refused.unreadable"
 urlpatterns = [
     path("", include("shop.page_urls")),
     path("", include("billets.urls")),

@@ -76,7 +76,7 @@ def is_at_the_machine(request: HttpRequest) -> bool:
 @require_http_methods(["GET", "POST"])
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Name and password; a few misses make that name wait a minute."""
-    form = SignInForm(request, data=request.POST or None)
+    form = SignInForm(request, data=request.POST if request.method == "POST" else None)
     address = request.META.get("REMOTE_ADDR", "")
     name = request.POST.get("username", "")
     if request.method == "POST":

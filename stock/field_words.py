@@ -18,6 +18,7 @@ TOO_LARGE = "This is over %(limit_value)s. Write %(limit_value)s or less."
 NOT_WHOLE = "Write a whole number in digits, such as 4."
 NOT_A_NUMBER = "Write a number in digits, such as 2.5."
 NOT_A_MAIL = "That is not an e-mail address. Write it as name@example.org."
+NOT_WHOLE_FORM = "The form came in without its lines. Load the page again and send it once more."
 NOT_TEXT = "There is a character in this that cannot be kept. Type it again."
 
 
@@ -30,6 +31,7 @@ def use() -> None:
         forms.FloatField: {"invalid": NOT_A_NUMBER},
         forms.ChoiceField: {"invalid_choice": NOT_LISTED},
         forms.ModelChoiceField: {"invalid_choice": NOT_LISTED},
+        forms.BaseFormSet: {"missing_management_form": NOT_WHOLE_FORM},
     }
     for field, sentences in words.items():
         field.default_error_messages = field.default_error_messages | sentences

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -10,9 +12,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from stock import price_list
 from stock.forms_offer import OfferForm, offer_initial
 from stock.materials import KeepingError
-from stock.models import Offer, alloy_book
+from stock.models import Material, Offer, Supplier, alloy_book
 from stock.offer_pages import offer_lines
 from stock.web import HtmxRequest, owner_only
+
+KEY = re.compile(r"[0-9]{1,18}")
 
 
 @owner_only
@@ -27,8 +31,7 @@ def offer_list(request: HtmxRequest) -> HttpResponse:
 def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpResponse:
     """An offer, new or changed."""
     row = get_object_or_404(Offer, pk=offer_id) if offer_id else None
-    asked = {name: request.GET[name] for name in ("supplier", "material") if name in request.GET}
-    initial = offer_initial(row, system=request.house.system) if row else asked
+    initial = offer_initial(row, system=request.house.system) if row else asked_for(request)
     form = OfferForm(request.POST or None, house=request.house, initial=initial, book=alloy_book())
     if request.method == "POST" and form.is_valid():
         try:
@@ -41,6 +44,17 @@ def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpRespons
     context = {"form": form, "row": row}
     status = 422 if form.errors else 200
     return render(request, "stock/offer_form.html", context, status=status)
+
+
+def asked_for(request: HtmxRequest) -> dict[str, str]:
+    """The supplier and the material that a link names; what is not there chooses nothing."""
+    rows = {"supplier": Supplier.objects.all(), "material": Material.objects.all()}
+    given = {name: request.GET.get(name, "") for name in rows}
+    return {
+        name: key
+        for name, key in given.items()
+        if KEY.fullmatch(key) and rows[name].filter(pk=key).exists()
+    }
 
 
 @owner_only
