@@ -1,4 +1,4 @@
-"""Knives as the database holds them: the blade, the hours at it, work done elsewhere.
+"""Knives as the database holds them: the blade, its heat treatment, hours, outside work.
 
 Part of `shop.models`, from which everybody imports these. Parts from stock are in the ledger.
 """
@@ -25,6 +25,8 @@ class Knife(models.Model):
     sold_to = models.CharField(max_length=100, blank=True)
     sold_on = models.DateField(null=True, blank=True)
     price_cents = models.PositiveBigIntegerField(null=True, blank=True)  # without tax
+    lost_on = models.DateField(null=True, blank=True)  # when nothing came of it
+    lost_why = models.CharField(max_length=200, blank=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
 
@@ -83,3 +85,35 @@ class KnifeService(models.Model):
 
     class Meta:
         ordering = ("id",)
+
+
+class TreatmentStep(models.TextChoices):
+    """What the heat treatment of a blade is made of, in the order it is done."""
+
+    NORMALISE = "normalise", "normalise"
+    ANNEAL = "anneal", "anneal"
+    HARDEN = "harden", "harden"
+    COLD = "cold", "cold treat"
+    TEMPER = "temper", "temper"
+
+
+class KnifeTreatment(models.Model):
+    """One step of a blade's heat treatment as it was really done; a wrong line is struck."""
+
+    knife = models.ForeignKey(Knife, models.CASCADE, related_name="treatments")
+    step = models.CharField(max_length=10, choices=TreatmentStep.choices)
+    times = models.PositiveSmallIntegerField(default=1)  # one after the other, all alike
+    temperature_mdegc = models.BigIntegerField(null=True, blank=True)
+    seconds = models.PositiveIntegerField(null=True, blank=True)  # held, each time
+    medium = models.CharField(max_length=100, blank=True)  # quenched in, cooled in
+    hrc_tenths = models.PositiveSmallIntegerField(null=True, blank=True)  # measured after it
+    note = models.CharField(max_length=200, blank=True)
+    struck_at = models.DateTimeField(null=True, blank=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("id",)
+        constraints = [
+            models.CheckConstraint(condition=models.Q(times__gt=0), name="treated_at_least_once")
+        ]

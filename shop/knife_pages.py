@@ -11,8 +11,9 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from billets import hours_reading
 from billets.worked import hours_text, is_forgotten
+from shop import knife_treatment
 from shop.knife_cost import seconds_of, standing_times
-from shop.models import Knife, KnifeTime
+from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
 from stock.material_words import material_title
 from stock.models import CUT_FORMS, Entry, Form, Piece, alloy_book
@@ -58,11 +59,13 @@ def knife_lines(rows: Sequence[Knife]) -> list[KnifeLine]:
 
 
 def knives(*, which: str) -> QuerySet[Knife]:
-    """Knives in work, sold, or all of them."""
+    """Knives in work, sold, come to nothing, or all of them."""
     rows = Knife.objects.select_related("billet", "by")
     if which == "sold":
         return rows.exclude(sold_on=None)
-    return rows.filter(sold_on=None) if which == "work" else rows
+    if which == "lost":
+        return rows.exclude(lost_on=None)
+    return rows if which == "all" else rows.filter(sold_on=None, lost_on=None)
 
 
 def taken_of(knife: Knife, *, house: House) -> list[Taken]:
@@ -93,6 +96,7 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
     running = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")
     mine = running.first()
     ran = seconds_of(mine) if mine else 0
+    treatments = knife_treatment.lines_of(knife)
     return {
         "knife": knife,
         "times": list(reversed(times)),
@@ -104,6 +108,9 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
         "runs_at_billets": None if mine else hours_reading.running_of(person),
         "taken": taken_of(knife, house=house),
         "place": "knives",
+        "treatments": treatments,
+        "treatment_steps": TreatmentStep.choices,
+        "treatment_warning": knife_treatment.warning_of(knife, treatments, house=house),
     }
 
 

@@ -1,4 +1,4 @@
-"""Knives: begun, worked at, parts used, sold. The only writer of knives and of their hours.
+"""Knives: begun, worked at, parts used, sold or lost. The only writer of knives and of their hours.
 
 Metal and parts go through `stock.ledger` with the job "knife:N". A person has one clock over knives
 and billets (`shop.one_clock`): starting it at one step stops it at another. A wrong line is struck
@@ -96,6 +96,8 @@ def start_clock(*, knife: Knife, step: str, person: Any) -> KnifeTime:
         raise KnifeRefused("Choose a step from the list.")
     if knife.sold_on is not None:
         raise KnifeRefused(f"{knife} is sold; no more hours go into it.")
+    if knife.lost_on is not None:
+        raise KnifeRefused(f"{knife} came to nothing; no more hours go into it.")
     hours.hold(person)
     try:
         make_room(person=person)
@@ -182,8 +184,14 @@ def strike_service(*, service: KnifeService) -> None:
 
 @transaction.atomic
 def sell(*, knife: Knife, sold_to: str, sold_on: date, price_cents: int) -> Knife:
-    """Write down who has the knife now, since when and for how much; clocks at it stop."""
+    """Write down who has the knife now, since when and for how much; clocks at it stop.
+
+    Raises:
+        KnifeRefused: nothing came of it.
+    """
     held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
+    if held.lost_on is not None:
+        raise KnifeRefused(f"{held} came to nothing; put it back in work before it is sold.")
     held.sold_to, held.sold_on, held.price_cents = sold_to, sold_on, price_cents
     held.save(update_fields=["sold_to", "sold_on", "price_cents"])
     held.times.filter(stopped_at=None).update(stopped_at=clock.now())
@@ -194,3 +202,27 @@ def sell(*, knife: Knife, sold_to: str, sold_on: date, price_cents: int) -> Knif
 def take_sale_back(*, knife: Knife) -> None:
     """The sale did not happen."""
     Knife.objects.filter(pk=knife.pk).update(sold_to="", sold_on=None, price_cents=None)
+
+
+@transaction.atomic
+def lose(*, knife: Knife, why: str) -> Knife:
+    """Nothing came of a knife: it cracked, or was begun by mistake; clocks at it stop.
+
+    What went into it stays booked to it, and it keeps its share of its billet.
+
+    Raises:
+        KnifeRefused: it is sold.
+    """
+    held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
+    if held.sold_on is not None:
+        raise KnifeRefused(f"{held} is sold to {held.sold_to}; take the sale back first.")
+    held.lost_on, held.lost_why = clock.today(), why
+    held.save(update_fields=["lost_on", "lost_why"])
+    held.times.filter(stopped_at=None).update(stopped_at=clock.now())
+    return held
+
+
+@transaction.atomic
+def unlose(*, knife: Knife) -> None:
+    """The knife is in work after all."""
+    Knife.objects.filter(pk=knife.pk).update(lost_on=None, lost_why="")

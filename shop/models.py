@@ -16,6 +16,8 @@ from shop.knife_models import Knife as Knife
 from shop.knife_models import KnifeService as KnifeService
 from shop.knife_models import KnifeStep as KnifeStep
 from shop.knife_models import KnifeTime as KnifeTime
+from shop.knife_models import KnifeTreatment as KnifeTreatment
+from shop.knife_models import TreatmentStep as TreatmentStep
 from shop.money_models import ClassTerms as ClassTerms
 from shop.money_models import RateSheet as RateSheet
 from shop.money_models import SeatPayment as SeatPayment

@@ -9,20 +9,22 @@ from django.template.loader import render_to_string
 
 from billets.models import Billet
 from billets.origins import Origin, origins_of
+from shop import knife_treatment
 from shop.models import Knife
+from shop.sheet_stack import stack_on_paper
 from shop.worksheets import moneyless
 from stock.alloys import Book
 from stock.house import House
-from stock.models import Entry, Material, Piece, alloy_book
+from stock.models import Material, alloy_book
+
+NO_LOT = "not written down"
 
 
 @dataclass(frozen=True)
-class CardLayer:
-    """One layer on a knife's card: what it is, how thick it was stacked, where it came from."""
+class Lot:
+    """One metal on a knife's card, and the heat or lot that it came from."""
 
-    role: str
     metal: str
-    thickness_nm: int
     lot: str
 
 
@@ -46,55 +48,52 @@ def class_summary_html(context: dict[str, Any], *, house: House) -> str:
 def knife_card_html(knife: Knife, *, house: House) -> str:
     """The card that goes with a knife: layup, steel lots, heat treatment, care; no money."""
     book = alloy_book()
-    context = {
+    context: dict[str, Any] = {
         "house": moneyless(house),
         "title": f"{knife}: {knife.pattern}",
         "knife": knife,
-        "layers": card_layers(knife.billet, book=book) if knife.billet else [],
+        "treatments": knife_treatment.lines_of(knife),
         "bars": knife_bars(knife, book=book),
     }
+    if knife.billet is not None:
+        design = knife.billet.design()
+        context |= {
+            "stack": stack_on_paper(design, alloys=book, system=house.system),
+            "layer_count": len(design.layers),
+            "lots": card_lots(knife.billet, book=book),
+        }
     return render_to_string("pdf/knife_card.html", context)
 
 
-def card_layers(billet: Billet, *, book: Book) -> list[CardLayer]:
-    """The layers of a billet, the top face first."""
+def card_lots(billet: Billet, *, book: Book) -> list[Lot]:
+    """The metals of a billet with their heats or lots, from the top face, like ones once."""
     origins = {origin.number: origin for origin in origins_of(billet)}
-    layers = [
-        CardLayer(
-            role=layer.role,
-            metal=named(layer.alloy, book=book),
-            thickness_nm=layer.thickness_nm,
-            lot=lot_words(origins.get(number)),
-        )
+    found = [
+        Lot(named(layer.alloy, book=book), lot_words(origins.get(number)))
         for number, layer in enumerate(billet.design().layers, start=1)
     ]
-    return layers[::-1]
+    return list(dict.fromkeys(reversed(found)))
 
 
 def lot_words(origin: Origin | None) -> str:
     """Heat or lot; of a bar made here what it is made of."""
     if origin is None:
-        return "–"
+        return NO_LOT
     if origin.bar:
         bar = origin.bar
         return f"bar {bar.mark}, made here of billet {bar.billet.mark}, {bar.layer_count} layers"
-    return origin.heat_lot or "–"
+    return origin.heat_lot or NO_LOT
 
 
 def knife_bars(knife: Knife, *, book: Book) -> list[CardBar]:
     """Bought bars that a knife's blade was cut from."""
-    undone = Entry.objects.filter(job=knife.job).exclude(corrects=None).values("corrects")
-    cuts = Entry.objects.filter(job=knife.job, kind=Entry.Kind.BLANK, corrects=None)
-    pieces = Piece.objects.filter(pk__in=cuts.exclude(pk__in=undone).values("piece"))
     return [
         CardBar(
-            metal=book[one.material.alloy].name
-            if one.material.alloy in book
-            else str(one.material),
+            metal=named(one.material.alloy, book=book) or str(one.material),
             material=one.material,
-            lot=one.heat_lot or "–",
+            lot=one.heat_lot or NO_LOT,
         )
-        for one in pieces.select_related("material")
+        for one in knife_treatment.blade_pieces(knife)
     ]
 
 

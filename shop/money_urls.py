@@ -8,6 +8,7 @@ from shop import (
     views_dates,
     views_knife,
     views_knife_money,
+    views_knife_treatment,
     views_rates,
     views_reports,
 )
@@ -66,6 +67,18 @@ urlpatterns: list[URLPattern] = [
     ),
     path("knives/<int:knife_id>/sell/", views_knife_money.knife_sell, name="knife-sell"),
     path("knives/<int:knife_id>/unsell/", views_knife_money.knife_unsell, name="knife-unsell"),
+    path(
+        "knives/<int:knife_id>/treatment/<slug:step>/",
+        views_knife_treatment.treatment_step,
+        name="knife-treatment",
+    ),
+    path(
+        "knives/<int:knife_id>/treatment/<int:row_id>/strike/",
+        views_knife_treatment.treatment_strike,
+        name="knife-treatment-strike",
+    ),
+    path("knives/<int:knife_id>/lose/", views_knife_treatment.knife_lose, name="knife-lose"),
+    path("knives/<int:knife_id>/unlose/", views_knife_treatment.knife_unlose, name="knife-unlose"),
     path("reports/", views_reports.reports_page, name="reports"),
     path("reports/<slug:name>.csv", views_reports.report_csv, name="report-csv"),
 ]

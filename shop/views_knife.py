@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from billets.forms_hours import StopForm
 from shop import knife_pages, knives, rack
 from shop.forms_knife import BarForm, KnifeForm, MinutesForm, PartForm, knife_initial
+from shop.forms_knife_treatment import LostForm
 from shop.knife_cost import knife_cost
 from shop.knife_sale import sale_forms
 from shop.models import Knife, KnifeStep, KnifeTime
@@ -79,6 +80,7 @@ def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any
         "bar_form": BarForm(house=house),
         "minutes_form": MinutesForm(),
         "stop_form": StopForm(),
+        "lost_form": LostForm(),
     }
     if house.sees_money:
         context |= sale_forms(knife, house=house)

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST
 from shop import knives
 from shop.forms_knife import SaleForm, ServiceForm
 from shop.models import KnifeService
-from shop.views_knife import knife_of, shown
+from shop.views_knife import knife_of, shown, tried
 from stock.web import HtmxRequest, owner_only, person
 
 
@@ -43,9 +43,13 @@ def knife_sell(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife, form = knife_of(knife_id), SaleForm(request.POST, house=request.house)
     if not form.is_valid():
         return shown(request, knife, status=422, sale_form=form)
-    knives.sell(knife=knife, **form.cleaned_data)
-    messages.success(request, f"{knife} is sold to {form.cleaned_data['sold_to']}.")
-    return redirect("shop:knife-detail", knife.pk)
+    given = form.cleaned_data
+    return tried(
+        request,
+        knife,
+        lambda: knives.sell(knife=knife, **given),
+        f"{knife} is sold to {given['sold_to']}.",
+    )
 
 
 @owner_only

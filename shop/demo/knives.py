@@ -8,7 +8,7 @@ from typing import Any
 from django.db.models import QuerySet
 
 from billets.models import Billet
-from shop import knives, rates
+from shop import knife_treatment, knives, rates
 from shop.demo import metal
 from shop.demo.calendar import Days
 from shop.models import ForgeClass, Knife, KnifeStep
@@ -20,10 +20,14 @@ SOLD_HOURS = (
     (KnifeStep.FINISH, -30, 110), (KnifeStep.HANDLE, -29, 130), (KnifeStep.SHEATH, -27, 80),
     (KnifeStep.SHARPEN, -27, 20),
 )  # fmt: skip
-TREATED = (
-    "Normalised twice. Hardened from 800 °C, held 8 minutes, quenched in warm canola oil. "
-    "Tempered twice at 205 °C for two hours."
-)
+TREATED: tuple[dict[str, Any], ...] = (
+    {"step": "normalise", "times": 2, "temperature_mdegc": 855_000, "seconds": 300,
+     "medium": "still air"},
+    {"step": "harden", "temperature_mdegc": 800_000, "seconds": 480,
+     "medium": "canola oil, warmed to 50 °C", "hrc_tenths": 645},
+    {"step": "temper", "times": 2, "temperature_mdegc": 205_000, "seconds": 7200,
+     "hrc_tenths": 610},
+)  # fmt: skip
 
 
 def make_knives(*, held: ForgeClass, owner: Any, helper: Any, days: Days) -> None:
@@ -58,11 +62,14 @@ def sold_knife(billet: Billet, *, by: Any, days: Days) -> None:
     """From billet to a customer in a week."""
     with clock.as_of(days.at(-33)):
         knife = knives.make_knife(
-            pattern="bird and trout, 4 in", billet=billet, by=by, heat_treatment=TREATED,
+            pattern="bird and trout, 4 in", billet=billet, by=by,
             handle="walnut scales, brass pins", margin_bp=3000,
         )  # fmt: skip
     for step, day, minutes in SOLD_HOURS:
         worked(knife, step=step, day=day, minutes=minutes, person=by, days=days)
+    with clock.as_of(days.at(-31, hour=16)):
+        for about in TREATED:
+            knife_treatment.write_step(knife=knife, by=by, **about)
     with clock.as_of(days.at(-29)):
         knives.use_parts(knife=knife, piece=box("handle scales, walnut, pair"), count=1, by=by)
         knives.use_parts(knife=knife, piece=box("brass pin 1/8 x 6 in"), count=2, by=by)

@@ -162,7 +162,7 @@ def test_the_card_of_a_billet_s_knife_lists_its_layers_from_the_top(
     text = texts(knife_card_html(knife, house=House()))[0]
 
     assert f"Billet {billet.mark}, 5 layers" in text
-    assert text.count("cladding") == 2
+    assert text.count("Cladding 1084") == 2
     assert "1/8 in" in text
 
 

@@ -1,0 +1,95 @@
+"""The card of a knife: what it tells, without money, and that nothing on it runs over."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from billets import workshop
+from shop import knife_treatment, knives
+from shop.models import Knife
+from shop.money_paper import knife_card_html
+from stock.house import House
+from tests.conftest import IN
+from tests.shop.drawn_paper import drawn, texts
+
+
+def treat(knife: Knife, *, by: Any) -> None:
+    """A usual heat treatment."""
+    steps: tuple[dict[str, Any], ...] = (
+        {"step": "normalise", "temperature_mdegc": 871_111, "medium": "still air", "times": 2},
+        {"step": "harden", "temperature_mdegc": 801_667, "seconds": 600, "hrc_tenths": 655},
+        {"step": "temper", "temperature_mdegc": 204_444, "seconds": 7200, "times": 2},
+    )
+    for about in steps:
+        knife_treatment.write_step(knife=knife, by=by, **about)
+
+
+@pytest.mark.parametrize(
+    ("house", "points", "thickness"),
+    [
+        (House(system="inch", paper="Letter"), (612, 792), "1/8 in"),
+        (House(system="metric", paper="A4"), (595, 842), "3.18 mm"),
+    ],
+)
+def test_the_card_is_one_sheet_of_the_shop_s_paper_in_its_units(
+    owner: Any, make_layup: Any, house: House, points: tuple[int, int], thickness: str
+) -> None:
+    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    knife = knives.make_knife(pattern="petty", by=owner, billet=billet, handle="walnut")
+    treat(knife, by=owner)
+
+    pdf = drawn(knife_card_html(knife, house=house))
+
+    box = pdf.pages[0].mediabox
+    text = " ".join(pdf.pages[0].extract_text().split())
+    assert (round(box.width), round(box.height)) == points
+    assert len(pdf.pages) == 1
+    assert thickness in text
+
+
+def test_the_card_tells_every_step_of_the_heat_treatment(owner: Any, knife: Knife) -> None:
+    treat(knife, by=owner)
+    struck = knife_treatment.write_step(knife=knife, step="cold", medium="dry ice", by=owner)
+    knife_treatment.strike_step(row=struck)
+
+    text = texts(knife_card_html(knife, house=House(system="inch")))[0]
+
+    assert "Normalise, 2 × 1600 °F · 871 °C still air" in text
+    assert "Harden 1475 °F · 802 °C 10 min 65.5 HRC" in text
+    assert "Temper, 2 × 400 °F · 204 °C 2 h" in text
+    assert "dry ice" not in text
+
+
+def test_like_metals_of_one_lot_are_told_once(owner: Any, make_layup: Any) -> None:
+    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
+
+    text = texts(knife_card_html(knife, house=House()))[0]
+
+    assert text.count("not written down") == 3  # 1084, copper, 1095; not five layers
+
+
+def test_the_longest_words_stay_on_the_paper(owner: Any, make_layup: Any) -> None:
+    many = [("1084" if place % 2 else "15n20", IN // 8, "cladding") for place in range(12)]
+    layers = [*many, ("1095", IN // 8, "core"), *many]
+    billet = workshop.make_billet(layup=make_layup(name="L" * 80, layers=layers), by=owner)
+    knife = knives.make_knife(
+        pattern="W" * 120, by=owner, billet=billet, handle="h" * 200,
+        heat_treatment="Temper " * 140, care="q" * 1000,
+    )  # fmt: skip
+    for _ in range(5):
+        knife_treatment.write_step(
+            knife=knife, step="temper", medium="m" * 100, note="n" * 200, by=owner
+        )
+    knives.sell(knife=knife, sold_to="S" * 100, sold_on=date(2026, 4, 1), price_cents=0)
+    knife.refresh_from_db()
+
+    pdf = drawn(knife_card_html(knife, house=House(paper="A4")))
+
+    assert len(pdf.pages) <= 3
+    said = "".join(page.extract_text() for page in pdf.pages).replace("\n", "")
+    assert said.count("q") >= 1000
+    assert said.count("m") >= 500
