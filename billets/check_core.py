@@ -79,7 +79,7 @@ def _thickness(case: Case, core: int) -> Iterator[Finding]:
     if case.finish_nm <= 0 or case.cleaned_nm[core] <= 0:
         return
     finished_nm = case.drawn_nm[core]
-    if finished_nm < case.rules.core_floor_nm:
+    if finished_nm < case.core_floor_nm:
         yield _too_thin(case, core, finished_nm)
     elif finished_nm < case.rules.min_core_finished_nm:
         yield _thin_finished(case, core, finished_nm)
@@ -119,7 +119,8 @@ def _thin_finished(case: Case, core: int, finished_nm: int) -> Finding:
 
 
 def _too_thin(case: Case, core: int, finished_nm: int) -> Finding:
-    least_nm = case.rules.core_floor_nm
+    least_nm = case.core_floor_nm
+    sides = "off" if case.design.blade.is_chisel else "off to either side"
     return finding(
         "stop",
         "core-too-thin",
@@ -127,7 +128,7 @@ def _too_thin(case: Case, core: int, finished_nm: int) -> Finding:
         lambda system: Words(
             f"The finished core is only {saying.thick(finished_nm, system)} thick.",
             f"The edge ({saying.thick(case.rules.edge_thickness_nm, system)}) and a core that may "
-            f"lie {saying.thick(case.rules.drift_allowance_nm, system)} off to either side need "
+            f"lie {saying.thick(case.rules.drift_allowance_nm, system)} {sides} need "
             f"{saying.thick(least_nm, system)}, or the edge comes out in copper.",
             _thicker(case, core, least_nm=least_nm, system=system),
         ),
@@ -161,7 +162,12 @@ def _step(nm: float, system: str) -> str:
 
 
 def _middle(case: Case, core: int) -> Iterator[Finding]:
-    """Whether the middle of the billet, where the edge comes out, lies well inside the core."""
+    """Whether the middle of the billet, where the edge comes out, lies well inside the core.
+
+    A blade whose faces are not ground alike has its edge elsewhere: `billets.check_edge`.
+    """
+    if case.design.blade.left is not None:
+        return
     if case.finish_nm <= 0 or case.drawn_nm[core] < case.rules.core_floor_nm:
         return
     bottom_nm = sum(case.drawn_nm[: case.cores[0]])
@@ -194,6 +200,8 @@ def _off_middle(case: Case, core: int, reach_nm: float, need_nm: float) -> Findi
 
 
 def _symmetry(case: Case) -> Iterator[Finding]:
+    if case.design.blade.is_chisel:  # wants its core at one face: `billets.check_edge`
+        return
     first, last = case.cores[0], case.cores[-1]
     below = list(reversed(range(first)))
     above = list(range(last + 1, len(case.design.layers)))

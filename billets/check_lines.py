@@ -92,13 +92,17 @@ def _line(case: Case, runs: list[tuple[int, ...]], thickness_nm: int, *, is_thin
 
 def _look(case: Case, thickness_nm: int, *, is_thin: bool, system: str) -> str:
     look = "It shows as a hairline and may break up" if is_thin else "It shows as a broad band"
+    blade = case.design.blade
+    # One face of a chisel grind takes all of the spine: as a flat blade twice as thick does.
+    times = 2 if blade.is_chisel else 1
     wide_nm = flat_width_nm(
         thickness_nm,
-        spine_nm=case.design.blade.spine_nm,
-        edge_nm=case.rules.edge_thickness_nm,
-        height_nm=case.design.blade.height_nm,
+        spine_nm=times * blade.spine_nm,
+        edge_nm=times * case.rules.edge_thickness_nm,
+        height_nm=blade.height_nm,
     )
-    if case.design.blade.grind != "flat" or wide_nm is None:
+    is_plain = blade.left is None or blade.is_chisel
+    if blade.grind != "flat" or not is_plain or wide_nm is None:
         return f"{look}."
     return f"{look}, about {saying.thick(wide_nm, system)} wide on this flat grind."
 
@@ -145,7 +149,9 @@ def _ground(case: Case) -> Iterator[Finding]:
     ]
     if not gone:
         return
-    taken_nm = (case.finish_nm - case.design.blade.spine_nm) // 2
+    is_chisel = case.design.blade.is_chisel
+    taken_nm = (case.finish_nm - case.design.blade.spine_nm) // (1 if is_chisel else 2)
+    face = "The ground face" if is_chisel else "Each face"
     yield finding(
         "care",
         "ground-through",
@@ -154,7 +160,7 @@ def _ground(case: Case) -> Iterator[Finding]:
             f"Grinding from {saying.thick(case.finish_nm, system)} down to a spine of "
             f"{saying.thick(case.design.blade.spine_nm, system)} takes all of "
             f"{saying.listed(gone)}.",
-            f"Each face loses {saying.thick(taken_nm, system)}.",
+            f"{face} loses {saying.thick(taken_nm, system)}.",
             _forge_thinner(case, system),
         ),
         figure=Measure(taken_nm, "thick"),
@@ -164,8 +170,10 @@ def _ground(case: Case) -> Iterator[Finding]:
 def _forge_thinner(case: Case, system: str) -> str:
     """The thickness at which the thinner outer layer is just left at the spine."""
     spine_nm = case.design.blade.spine_nm
-    share = min(case.cleaned_nm[0], case.cleaned_nm[-1]) / case.height_nm
-    below_nm = spine_nm / (1 - 2 * share) if share < 0.5 else float(case.finish_nm)
+    share = 2 * min(case.cleaned_nm[0], case.cleaned_nm[-1]) / case.height_nm
+    if case.design.blade.is_chisel:
+        share = case.cleaned_nm[-1] / case.height_nm
+    below_nm = spine_nm / (1 - share) if share < 1 else float(case.finish_nm)
     forge_nm = saying.thick_down_nm(below_nm - 1, system)
     if forge_nm < spine_nm:
         return "Start with thicker outer layers."

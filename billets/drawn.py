@@ -16,7 +16,7 @@ DRAWING_ASSUMPTION = (
 )
 GRINDING_ASSUMPTION = (
     "Grinding from the finished billet to the spine is taken to be the same on both faces, and "
-    "to come off the outer layers only."
+    "to come off the outer layers only; a face that is not ground loses nothing."
 )
 ASSUMPTIONS = (CLEANING_ASSUMPTION, DRAWING_ASSUMPTION, GRINDING_ASSUMPTION)
 
@@ -65,11 +65,12 @@ def finished_layers(design: Design) -> tuple[int, ...]:
         faces to the spine. A layer that is ground away is 0. Assumes `ASSUMPTIONS`.
 
     Source:
-        `drawn_layers_nm`; grinding takes (finish - spine) / 2 from each face.
+        `drawn_layers_nm`; grinding takes (finish - spine) / 2 from each face, and all of it from
+        the right (top) one where the left one is not ground.
     """
     drawn = list(drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm))
     ground_nm = max(0, sum(drawn) - max(0, design.blade.spine_nm))
-    bottom_nm = ground_nm // 2
+    bottom_nm = 0 if design.blade.is_chisel else ground_nm // 2
     _grind(drawn, range(len(drawn)), bottom_nm)
     _grind(drawn, range(len(drawn) - 1, -1, -1), ground_nm - bottom_nm)
     return tuple(drawn)

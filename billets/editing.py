@@ -13,9 +13,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from billets import layup as stack
+from billets.blade_fields import blade_from
 from billets.blade_of import ShownBlade, shown_blade
 from billets.calibration import Calibration
-from billets.forms_layup import LayerForms, LayupForm, rows_sent
+from billets.forms_layers import LayerForms, rows_sent
+from billets.forms_layup import LayupForm
 from billets.layup_rows import MOST_LAYERS, Row
 from billets.models import Layup
 from billets.panel import Panel, glance_words, panel_of
@@ -137,15 +139,7 @@ def read_design(form: LayupForm, rows: LayerForms) -> stack.Design | None:
         finish_thickness_nm=given["finish_thickness_nm"],
         finish_width_nm=given["finish_width_nm"],
         finish_length_nm=given["finish_length_nm"],
-        blade=stack.Blade(
-            spine_nm=given["spine_nm"],
-            height_nm=given["blade_height_nm"],
-            grind=given["grind"],
-            bevel_height_nm=given["bevel_height_nm"],
-            wheel_radius_nm=given["wheel_radius_nm"],
-            bulge_nm=given["bulge_nm"],
-            length_nm=given["blade_length_nm"],
-        ),
+        blade=blade_from(given),
         zinc_control=given["zinc_control"],
     )
 

@@ -168,6 +168,12 @@ class Case:
         return core_index(self.design)
 
     @cached_property
+    def core_floor_nm(self) -> int:
+        """Thinnest finished core that holds the edge; at a face it drifts off on one side only."""
+        floor_nm = self.rules.core_floor_nm
+        return floor_nm - self.rules.drift_allowance_nm * self.design.blade.is_chisel
+
+    @cached_property
     def is_bar(self) -> bool:
         """Whether it is all steel without one core: a bar, of which no blade is ground yet."""
         together = bool(self.cores) and self.cores[-1] - self.cores[0] + 1 == len(self.cores)

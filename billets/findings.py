@@ -6,6 +6,7 @@ It leaves out the sums (`billets.stack`, `billets.window`); what is looked for i
 
 from billets.check_build import check_build
 from billets.check_core import check_core
+from billets.check_edge import check_edge
 from billets.check_heat import check_heat
 from billets.check_joins import check_joins
 from billets.check_lines import check_lines
@@ -33,7 +34,7 @@ def findings(design: Design, *, alloys: Book, rules: Rules) -> tuple[Finding, ..
         Beside each check.
     """
     case = Case(design, alloys, rules)
-    checks = (check_build, check_joins, check_heat, check_core, check_lines)
+    checks = (check_build, check_joins, check_heat, check_core, check_edge, check_lines)
     found = [one for check in checks for one in check(case)]
     return tuple(sorted(found, key=lambda one: LEVELS.index(one.level)))
 

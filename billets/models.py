@@ -13,27 +13,13 @@ from django.core.validators import MaxValueValidator
 from django.db import models
 
 from billets import layup as stack
+from billets.blade_fields import BLADE_FIELDS, blade_from
+from billets.choices import Grind as Grind
+from billets.choices import LeftGrind as LeftGrind
+from billets.choices import Role as Role
 from billets.hours_models import WorkStep as WorkStep
 from billets.hours_models import WorkTime as WorkTime
 from stock.models import Material, Piece, SetAside
-
-
-class Role(models.TextChoices):
-    """What a layer is for."""
-
-    CLADDING = "cladding", "cladding"
-    LINE = "line", "line"
-    CORE = "core", "core"
-    JACKET = "jacket", "jacket"
-
-
-class Grind(models.TextChoices):
-    """Shape of the bevel."""
-
-    FLAT = "flat", "flat"
-    SABRE = "sabre", "sabre"
-    HOLLOW = "hollow", "hollow"
-    CONVEX = "convex", "convex"
 
 
 class Layup(models.Model):
@@ -58,6 +44,12 @@ class Layup(models.Model):
     wheel_radius_nm = models.PositiveBigIntegerField(null=True, blank=True)
     bulge_nm = models.PositiveBigIntegerField(null=True, blank=True)
     blade_length_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    # The left face, towards the bottom of the stack, where it is not the right one's like.
+    left_grind = models.CharField(max_length=10, choices=LeftGrind.choices, blank=True, default="")
+    left_bevel_height_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    left_wheel_radius_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    left_bulge_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    edge_off_nm = models.PositiveBigIntegerField(null=True, blank=True)  # towards the left face
     zinc_control = models.CharField(max_length=200, blank=True)
     override_reason = models.CharField(max_length=300, blank=True)  # owner's, printed on sheets
     override_by = models.ForeignKey(
@@ -92,15 +84,7 @@ class Layup(models.Model):
             finish_thickness_nm=self.finish_thickness_nm,
             finish_width_nm=self.finish_width_nm,
             finish_length_nm=self.finish_length_nm,
-            blade=stack.Blade(
-                spine_nm=self.spine_nm,
-                height_nm=self.blade_height_nm,
-                grind=self.grind,
-                bevel_height_nm=self.bevel_height_nm,
-                wheel_radius_nm=self.wheel_radius_nm,
-                bulge_nm=self.bulge_nm,
-                length_nm=self.blade_length_nm,
-            ),
+            blade=blade_from({name: getattr(self, name) for name in BLADE_FIELDS}),
             zinc_control=self.zinc_control,
         )
 

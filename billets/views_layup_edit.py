@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from billets import drafting, editing
 from billets.drafting import DraftLayer
-from billets.forms_layup import NO_LAYERS, rows_sent
+from billets.forms_layers import NO_LAYERS, rows_sent
 from billets.layup_rows import act_of, acted
 from billets.models import Layup
 from stock.web import HtmxRequest, page_or_partial, person

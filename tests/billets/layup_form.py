@@ -49,6 +49,7 @@ def form(*rows: tuple[str, str, str], **changes: str) -> dict[str, str]:
         "spine_nm": "5/32",
         "blade_height_nm": "1-1/8",
         "grind": "flat",
+        "left_grind": "",
         "bar_folds": "",
         "zinc_control": "",
         "note": "",

@@ -3,7 +3,8 @@
  * select[data-metal]: stock of a known size fills in the thickness of its row.
  * Alt+arrow up or down in a [data-layer] presses its own move button.
  * [data-scriptless] is a button that only a page without a script needs.
- * [data-grinds="sabre …"] in the editor holds a size that only those grinds have. */
+ * [data-grinds="sabre …"] in the editor holds a size that only those grinds have; data-of names the
+ * select that says which ("grind" where there is none). */
 (() => {
   const rowOf = (element) => element.closest("[data-layer]");
   document.addEventListener("change", (event) => {
@@ -20,8 +21,9 @@
     row.querySelector(`[data-move="${event.key === "ArrowUp" ? "up" : "down"}"]`)?.click();
   });
   const fitGrind = () => {
-    const form = document.getElementById("editor"), grind = form?.elements.grind?.value;
+    const form = document.getElementById("editor");
     for (const size of form?.querySelectorAll("[data-grinds]") || []) {
+      const grind = form.elements[size.dataset.of || "grind"]?.value;
       const isWrong = size.querySelector(".errorlist") !== null;
       size.hidden = !isWrong && !size.dataset.grinds.split(" ").includes(grind);
     }
@@ -31,7 +33,7 @@
     fitGrind();
   };
   document.addEventListener("change", (event) => {
-    if (event.target.matches("#editor [name=grind]")) fitGrind();
+    if (event.target.matches("#editor [name=grind], #editor [name=left_grind]")) fitGrind();
   });
   document.addEventListener("DOMContentLoaded", () => hide(document));
   document.addEventListener("htmx:load", (event) => hide(event.detail.elt));
