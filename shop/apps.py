@@ -14,9 +14,10 @@ class ShopConfig(AppConfig):
         from shop import one_clock
         from shop.class_words import class_words
         from shop.knife_words import knife_words
-        from stock import jobs
+        from stock import jobs, triggers
 
         how_we_know.also_show("shop")
         one_clock.listen()
         jobs.register("class", class_words)
         jobs.register("knife", knife_words)
+        triggers.keep("shop_seatpayment", rows="payments")

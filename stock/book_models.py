@@ -1,4 +1,4 @@
-"""The books as the database holds them: metal set aside, and the entries of the ledger.
+"""The books as the database holds them: metal set aside, the ledger's entries, what went back.
 
 Part of `stock.models`, from which everybody imports these.
 """
@@ -10,6 +10,7 @@ from django.db import models
 from django.db.models import Q
 
 from stock.piece_models import Piece
+from stock.purchase_models import PurchaseLine
 
 
 class SetAside(models.Model):
@@ -30,6 +31,12 @@ class SetAside(models.Model):
         CUT = "cut", "cut"
         FREED = "freed", "freed"
 
+    class Freed(models.TextChoices):
+        PLAN = "plan", "the plan was changed"
+        FAILED = "failed", "the billet failed"
+        OVER = "over", "the class was over"
+        UNDONE = "undone", "the cut was taken back"
+
     piece = models.ForeignKey(Piece, models.PROTECT, related_name="set_asides")
     kind = models.CharField(max_length=6, choices=Kind.choices, default=Kind.BLANK)
     state = models.CharField(max_length=8, choices=State.choices, default=State.STANDING)
@@ -47,6 +54,8 @@ class SetAside(models.Model):
     label = models.CharField(max_length=80, blank=True)  # what to paint on the blank
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
+    freed_at = models.DateTimeField(null=True)
+    freed_why = models.CharField(max_length=8, choices=Freed.choices, blank=True)
 
     class Meta:
         ordering = ("piece", "position", "id")
@@ -81,6 +90,24 @@ class Entry(models.Model):
     why = models.CharField(max_length=200, blank=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     at = models.DateTimeField(db_index=True)
+
+    class Meta:
+        ordering = ("-id",)
+
+
+class SentBack(models.Model):
+    """Metal that went back to its supplier and what was credited for it. Only ever added.
+
+    It counts for as long as its act in the ledger is not undone.
+    """
+
+    act = models.UUIDField(unique=True)  # the ledger's
+    piece = models.ForeignKey(Piece, models.PROTECT, related_name="sent_back")
+    line = models.ForeignKey(PurchaseLine, models.PROTECT, related_name="sent_back")
+    day = models.DateField()
+    credit_cents = models.PositiveBigIntegerField(default=0)  # may differ from its value
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
 
     class Meta:
         ordering = ("-id",)

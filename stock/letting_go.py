@@ -7,11 +7,13 @@ strip off the roll, the rest beside it) goes with it. Freed rows stay, as the hi
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
+from datetime import datetime
 
 from django.db import transaction
 from django.db.models import QuerySet
 
+from stock import clock
 from stock.entries import hold
 from stock.models import Entry, Form, Piece, SetAside
 
@@ -25,7 +27,7 @@ def hold_job(*, job: str) -> None:
 
 
 @transaction.atomic
-def free_job(*, job: str) -> int:
+def free_job(*, job: str, why: SetAside.Freed = SetAside.Freed.FAILED) -> int:
     """Let go of every cut of a job that stands, and of what rests on it; tells how many blanks."""
     hold_job(job=job)
     rows = list(
@@ -33,15 +35,18 @@ def free_job(*, job: str) -> int:
             "parent", "piece__material"
         )
     )
-    let_go(row.pk for row in rows)
+    now = clock.now()  # one time for all: what was freed together can stand again together
+    let_go([row.pk for row in rows], why=why, at=now)
     for group in groups_of(rows):
-        let_go(needless(group))
+        let_go(needless(group), why=why, at=now)
     return sum(1 for row in rows if row.kind == Kind.BLANK)
 
 
-def let_go(ids: Iterable[int]) -> None:
-    """Free set-asides that stand."""
-    SetAside.objects.filter(pk__in=list(ids), state=State.STANDING).update(state=State.FREED)
+def let_go(ids: Collection[int], *, why: SetAside.Freed, at: datetime | None = None) -> int:
+    """Free set-asides that stand, and keep when and why; tells how many."""
+    return SetAside.objects.filter(pk__in=ids, state=State.STANDING).update(
+        state=State.FREED, freed_at=at or clock.now(), freed_why=why
+    )
 
 
 def groups_of(rows: Sequence[SetAside]) -> list[SetAside]:
@@ -87,7 +92,7 @@ def stand_again(*, ids: Collection[int]) -> set[int]:
     stood = [
         row
         for row in rows
-        if is_strip_there(row, roll=held[homes[row.pk][0]])
+        if is_strip_there(row, roll=held[homes[row.pk][0]], ids=ids)
         and is_put(row, piece=held[homes[row.pk][0]], amount=homes[row.pk][1])
     ]
     for group in groups_of(stood):
@@ -106,16 +111,17 @@ def home_of(row: SetAside) -> tuple[int, int]:
     return sheet_id, row.length_nm * row.width_nm
 
 
-def is_strip_there(row: SetAside, *, roll: Piece) -> bool:
-    """Whether a row's strip is cut or stands; one freed for this job alone stands again."""
+def is_strip_there(row: SetAside, *, roll: Piece, ids: Collection[int]) -> bool:
+    """Whether a row's strip is cut or stands; one whose blanks all come back stands again."""
     strip = row.parent
     if strip is None:
         return True
     strip.refresh_from_db()
     if strip.state != State.FREED:
         return True
-    is_shared = strip.children.filter(kind=Kind.BLANK).exclude(job=row.job).exists()
-    return not is_shared and is_put(strip, piece=roll, amount=strip.amount)
+    freed = strip.children.filter(kind=Kind.BLANK, state=State.FREED, freed_at=strip.freed_at)
+    is_whole = not freed.exclude(pk__in=ids).exists()
+    return is_whole and is_put(strip, piece=roll, amount=strip.amount)
 
 
 def is_put(row: SetAside, *, piece: Piece, amount: int) -> bool:
@@ -123,7 +129,8 @@ def is_put(row: SetAside, *, piece: Piece, amount: int) -> bool:
     if amount > piece.free or (piece.form == Form.SHEET and not is_as_laid_out(row, sheet=piece)):
         return False
     row.state, row.piece, row.amount = State.STANDING, piece, amount
-    row.save(update_fields=["state", "piece", "amount"])
+    row.freed_at, row.freed_why = None, ""
+    row.save(update_fields=["state", "piece", "amount", "freed_at", "freed_why"])
     piece.set_aside += amount
     return True
 

@@ -11,6 +11,7 @@ from stock.alloy_models import Saw as Saw
 from stock.alloy_models import alloy_book as alloy_book
 from stock.alloy_models import own_alloy as own_alloy
 from stock.book_models import Entry as Entry
+from stock.book_models import SentBack as SentBack
 from stock.book_models import SetAside as SetAside
 from stock.material_models import CUT_FORMS as CUT_FORMS
 from stock.material_models import LENGTH_FORMS as LENGTH_FORMS

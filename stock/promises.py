@@ -15,10 +15,11 @@ from django.db import transaction
 
 from stock import clock, entries, units
 from stock.entries import hold
+from stock.letting_go import let_go
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.refusals import BadAmount, CannotUndo, LedgerError, NotStanding
 
-Kind, State = SetAside.Kind, SetAside.State
+Kind, State, Freed = SetAside.Kind, SetAside.State, SetAside.Freed
 
 
 @dataclass(frozen=True)
@@ -82,15 +83,15 @@ def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAsi
 
 
 @transaction.atomic
-def free(*, plan: str = "", ids: Collection[int] | None = None) -> int:
+def free(
+    *, plan: str = "", ids: Collection[int] | None = None, why: SetAside.Freed = Freed.PLAN
+) -> int:
     """Let go of all that stands for a plan, or of some set-asides; tells how many."""
     rows = SetAside.objects.filter(state=State.STANDING)
     rows = rows.filter(plan=plan) if ids is None else rows.filter(pk__in=ids)
     found = list(rows.values_list("pk", "piece_id"))
     hold({piece_id for _, piece_id in found})
-    return SetAside.objects.filter(pk__in=[pk for pk, _ in found], state=State.STANDING).update(
-        state=State.FREED
-    )
+    return let_go([pk for pk, _ in found], why=why)
 
 
 @transaction.atomic
@@ -197,9 +198,11 @@ def reopen(rows: Collection[SetAside], *, restand: bool) -> None:
     """After an undo: the cuts stand again as promised, or are freed with all that lies on them."""
     for row in rows:
         row.state = State.STANDING if restand else State.FREED
-        row.save(update_fields=["state"])
         if not restand:
-            row.children.filter(state=State.STANDING).update(state=State.FREED)
+            row.freed_at, row.freed_why = clock.now(), Freed.UNDONE
+            children = row.children.filter(state=State.STANDING).values_list("pk", flat=True)
+            let_go(list(children), why=Freed.UNDONE)
+        row.save(update_fields=["state", "freed_at", "freed_why"])
 
 
 def take_back_strips(rows: Collection[SetAside]) -> None:

@@ -37,12 +37,20 @@ class Offer(models.Model):
     width_nm = models.PositiveBigIntegerField(default=0)  # sheet
     mass_ug = models.PositiveBigIntegerField(default=0)  # wire pack
     count = models.PositiveIntegerField(default=1)  # pieces in a pack
-    price_cents = models.PositiveBigIntegerField()  # a pack
+    price_cents = models.PositiveBigIntegerField()  # a pack, or a roll's length_nm
     from_packs = models.PositiveIntegerField(default=1)  # price break: from this many packs
+    # A roll cut to order: sold in steps, from a least length on; nothing where it is not.
+    step_nm = models.PositiveBigIntegerField(default=0)
+    least_nm = models.PositiveBigIntegerField(default=0)
     is_current = models.BooleanField(default=True)
 
     class Meta:
         ordering = ("material", "price_cents")
+
+    @property
+    def is_by_length(self) -> bool:
+        """Whether it is cut to order, in steps, at a price for a length."""
+        return self.step_nm > 0
 
 
 class Purchase(models.Model):

@@ -2,14 +2,16 @@
 
 The triggers are dropped before and made again after every migration, since SQLite rebuilds a
 table to change it and would lose them, or stop at the one that names the table in question.
+Tables of a higher floor whose rows are only ever added are named to `keep` by that floor.
 """
 
 from typing import Any
 
 from django.db import connections
 
-NAMES = ("entry_adds", "entry_kept", "entry_stays", "aside_adds", "aside_moves", "aside_stays")
+TOTALS = ("entry_adds", "entry_kept", "entry_stays", "aside_adds", "aside_moves", "aside_stays")
 TABLES = ("stock_entry", "stock_setaside")
+KEPT = {"stock_sentback": "returns"}  # table: what its rows are, in the database's refusal
 
 SQLITE = (
     """CREATE TRIGGER entry_adds AFTER INSERT ON stock_entry BEGIN
@@ -66,30 +68,69 @@ POSTGRES = (
 )
 
 
-def tables_exist(using: str) -> bool:
-    """Whether the books are there at all yet."""
-    return set(TABLES) <= set(connections[using].introspection.table_names())
+def keep(table: str, *, rows: str) -> None:
+    """Let rows of a table be added only; a higher floor says so once, when it starts.
+
+    Args:
+        table: its name in the database.
+        rows: what they are, for the sentence of the refusal.
+    """
+    KEPT[table] = rows
+
+
+def names() -> dict[str, str]:
+    """Every trigger that there must be, and its table."""
+    totals = {name: TABLES[0 if name.startswith("entry") else 1] for name in TOTALS}
+    kept = {f"{table}_{end}": table for table in KEPT for end in ("kept", "stays")}
+    return totals | kept
+
+
+def kept_lines(table: str, *, is_sqlite: bool) -> tuple[str, str]:
+    """What refuses to change a row of a table, and to delete one."""
+    parts = (("kept", "UPDATE", "changed"), ("stays", "DELETE", "deleted"))
+    if is_sqlite:
+        changed, deleted = (
+            f"CREATE TRIGGER {table}_{end} BEFORE {act} ON {table} BEGIN "
+            f"SELECT RAISE(ABORT, '{KEPT[table]} are never {done}'); END"
+            for end, act, done in parts
+        )
+    else:
+        changed, deleted = (
+            f"CREATE TRIGGER {table}_{end} BEFORE {act} ON {table} "
+            "FOR EACH ROW EXECUTE FUNCTION billetwright_refuse()"
+            for end, act, _ in parts
+        )
+    return changed, deleted
+
+
+def tables_there(using: str) -> set[str]:
+    """Names of the tables that there are yet."""
+    return set(connections[using].introspection.table_names())
 
 
 def drop(*, using: str = "default") -> None:
     """Take the triggers off."""
-    if not tables_exist(using):
-        return
+    there = tables_there(using)
     connection = connections[using]
     with connection.cursor() as cursor:
-        for name in NAMES:
-            table = TABLES[0] if name.startswith("entry") else TABLES[1]
+        for name, table in names().items():
+            if table not in there:
+                continue
             on_table = f" ON {table}" if connection.vendor == "postgresql" else ""
             cursor.execute(f"DROP TRIGGER IF EXISTS {name}{on_table}")
 
 
 def install(*, using: str = "default") -> None:
     """Put the triggers on, afresh."""
-    if not tables_exist(using):
+    there = tables_there(using)
+    if not set(TABLES) <= there:
         return
     drop(using=using)
     connection = connections[using]
-    lines = SQLITE if connection.vendor == "sqlite" else POSTGRES_FUNCTIONS + POSTGRES
+    is_sqlite = connection.vendor == "sqlite"
+    lines = list(SQLITE if is_sqlite else POSTGRES_FUNCTIONS + POSTGRES)
+    for table in there & KEPT.keys():
+        lines += kept_lines(table, is_sqlite=is_sqlite)
     with connection.cursor() as cursor:
         for line in lines:
             cursor.execute(line)
@@ -106,7 +147,7 @@ def missing(*, using: str = "default") -> list[str]:
     with connection.cursor() as cursor:
         cursor.execute(query)
         there = {row[0] for row in cursor.fetchall()}
-    return [name for name in NAMES if name not in there]
+    return [name for name in names() if name not in there]
 
 
 def on_pre_migrate(*, using: str, **_: Any) -> None:

@@ -115,7 +115,7 @@ def test_dropped_triggers_are_missed_and_put_back() -> None:
 
     triggers.install()
 
-    assert sorted(gone) == sorted(triggers.NAMES)
+    assert sorted(gone) == sorted(triggers.names())
     assert triggers.missing() == []
 
 
