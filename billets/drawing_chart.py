@@ -8,6 +8,9 @@ from dataclasses import dataclass
 
 from stock.drawing_shapes import DrawingError, nice_ticks, percent, rounded
 
+TEAR_BELOW = 0.35  # of the widest reach: steps of less than this together are drawn torn
+TEAR_AIR = 0.6  # of what differs, kept left of it
+
 
 @dataclass(frozen=True)
 class Residual:
@@ -68,14 +71,19 @@ class WaterfallRow:
     x: float
     width: float
     kind: str  # "is-more", "is-less" or "is-total"
+    is_torn: bool = False  # it begins at nothing, which lies left of the drawing
 
 
 @dataclass(frozen=True)
 class Waterfall:
-    """A sum step by step; `zero_x` is where nothing stands."""
+    """A sum step by step; `zero_x` is where nothing stands.
+
+    `begins_at` is the amount at the left edge: above 0 the bars from nothing are drawn torn.
+    """
 
     rows: tuple[WaterfallRow, ...]
     zero_x: float
+    begins_at: float = 0
 
 
 def residual_plot(points: Sequence[Residual], *, scatter: float) -> ResidualPlot:
@@ -129,12 +137,14 @@ def residual_plot(points: Sequence[Residual], *, scatter: float) -> ResidualPlot
     )
 
 
-def waterfall(shares: Sequence[Share]) -> Waterfall:
+def waterfall(shares: Sequence[Share], *, may_tear: bool = False) -> Waterfall:
     """A sum as bars, each beginning where the one before it ends.
 
     Args:
         shares: steps in order, at least one; a total shows the sum so far, and its own amount
             is not read.
+        may_tear: leave out the length that all bars have in common where the steps between
+            them would be too small to see; the drawing must say where it begins.
 
     Returns:
         Bars in per cent of the widest reach.
@@ -145,26 +155,37 @@ def waterfall(shares: Sequence[Share]) -> Waterfall:
     Source:
         Addition.
     """
-    spans, amounts = [], []
+    spans, amounts, levels = [], [], []
     at: float = 0
     for share in shares:
         begin = 0 if share.is_total else at
         at = at if share.is_total else at + share.amount
         spans.append((min(begin, at), max(begin, at)))
+        levels.append(at)
         amounts.append(at if share.is_total else share.amount)
     low = min([0.0, *(span[0] for span in spans)])
     high = max([0.0, *(span[1] for span in spans)])
     if not high > low:
         raise DrawingError("A sum of nothing cannot be drawn; give a step that is not 0.")
+    left = _torn_at(levels, low=low, high=high) if may_tear else low
     rows = [
         WaterfallRow(
             name=share.name,
             amount=amount,
             is_total=share.is_total,
-            x=percent(begin - low, whole=high - low),
-            width=rounded(100 * (end - begin) / (high - low)),
+            x=percent(max(0.0, begin - left), whole=high - left),
+            width=rounded(100 * (end - max(begin, left)) / (high - left)),
             kind="is-total" if share.is_total else "is-less" if share.amount < 0 else "is-more",
+            is_torn=begin < left,
         )
         for share, amount, (begin, end) in zip(shares, amounts, spans, strict=True)
     ]
-    return Waterfall(tuple(rows), percent(-low, whole=high - low))
+    return Waterfall(tuple(rows), percent(max(0.0, -left), whole=high - left), max(0.0, left))
+
+
+def _torn_at(levels: Sequence[float], *, low: float, high: float) -> float:
+    """The amount at the left edge: nothing, or nearer where all that differs is small."""
+    reach = high - min(levels)
+    if low < 0 or reach <= 0 or reach > TEAR_BELOW * high:
+        return low
+    return high - reach * (1 + TEAR_AIR)

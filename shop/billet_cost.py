@@ -14,7 +14,7 @@ from billets.errors import ForgingError
 from billets.forecast import forecast
 from billets.models import Billet, StepKind, WorkStep
 from billets.worked import Worked
-from shop import like_billets, metal_prices, rack
+from shop import like_billets, metal_prices, rack, rates
 from shop.billet_work import (
     Compared,
     Reached,
@@ -177,7 +177,7 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
     """A billet's cost, planned and real; a shop without rates gets its metal alone."""
     alloys, design = alloy_book(), billet.design()
     is_for_class = hasattr(billet, "seat")
-    shop = history.on_or_none(billet.made_at.date()) or ShopRates()
+    shop = history.on_or_none(rates.day_of(billet)) or ShopRates()
     planned = planned_cost(design, shop=shop, house=house, alloys=alloys, is_for_class=is_for_class)
     reached = reached_of(billet)
     real = real_lines(

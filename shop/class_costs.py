@@ -1,4 +1,4 @@
-"""Reads what a class will cost and bring, and what it did: the sums are the pure modules'."""
+"""Reads what a class will cost and bring: the sums are the pure modules'."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from billets import layup as stack
 from billets.models import Billet
-from shop import class_money, like_billets
+from shop import rack
 from shop.billet_cost import Planned, planned_cost
 from shop.class_pages import stages_of
-from shop.costing import Line, Step, hours_lines, total_cents
+from shop.class_spares import SparesView, spares_view
+from shop.costing import Line, Step, hours_lines
 from shop.costing_class import (
     BreakEven,
     ClassCosts,
@@ -21,32 +23,33 @@ from shop.costing_class import (
     next_seat_cents,
     seats_table,
 )
-from shop.deposits import ClassMoney, SeatMoney
+from shop.deposits import ClassMoney
 from shop.deposits import class_money as all_seats
-from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
-from shop.pricing import Priced
+from shop.models import ClassTerms, ForgeClass
+from shop.pricing import Charges, Priced
 from shop.rate_values import ShopRates
 from shop.rates import History
-from shop.yield_record import Record
-from shop.yields import Spares, spares
+from shop.seat_accounts import SeatPaid, kept_cents, seats_paid, taken_seats
 from stock.alloys import Book
 from stock.house import House
 from stock.models import alloy_book
 from stock.money import MoneyError
 
 MINUTE_S = 60
-TABLE_ROWS = 6
 
 
 @dataclass(frozen=True)
-class SeatPaid:
-    """One seat's money: who, what was agreed, paid, owed; each payment."""
+class Billets:
+    """What the billets of a class will cost: the usual one, and those of a layup of their own."""
 
-    seat: Seat
-    who: str
-    money: SeatMoney
-    payments: tuple[SeatPayment, ...]
-    deposit_due: bool
+    usual: Planned
+    own_cents: tuple[int, ...]  # of the seats that are taken, each over the usual one
+    spares_cents: int
+
+    @property
+    def own_count(self) -> int:
+        """Seats whose billet is not the usual one."""
+        return sum(1 for cents in self.own_cents if cents)
 
 
 @dataclass(frozen=True)
@@ -54,7 +57,7 @@ class ClassMoneyView:
     """Everything that the money page of a class shows."""
 
     costs: ClassCosts
-    billet: Planned
+    billets: Billets
     taken: int
     priced: Priced
     full: Priced
@@ -63,27 +66,59 @@ class ClassMoneyView:
     next_cents: int | None
     wanted: Priced | None
     wanted_refused: str
-    spares: Spares
-    record: Record
-    kind_words: str
+    spares: SparesView | None
     seats: tuple[SeatPaid, ...]
     together: ClassMoney
     shop: ShopRates
+    charges: Charges  # of a seat: a deposit and a balance are two payments
+    payments_a_seat: int
+    fee_cents: int
     has_rates: bool
+    rates_words: str
+
+    @property
+    def billet(self) -> Planned:
+        """The usual billet."""
+        return self.billets.usual
 
     @property
     def fee_with_tax_cents(self) -> int:
-        """What a student pays, where tax is shown [minor units]."""
-        return self.shop.charges.with_tax_cents(self.full.price_cents // max(1, self.costs.seats))
+        """What a student pays [minor units]."""
+        return self.charges.with_tax_cents(self.fee_cents)
+
+    @property
+    def fees_cents(self) -> int:
+        """Fees of the seats taken, without tax [minor units]."""
+        return self.taken * self.fee_cents
+
+    @property
+    def net_cents(self) -> int:
+        """What a seat brings after its card fees [minor units]."""
+        return self.charges.net_cents(self.fee_cents)
+
+    @property
+    def card_cents(self) -> int:
+        """Card fees of the seats taken, below 0 as they are taken off [minor units]."""
+        return -self.priced.card_fee_cents
+
+    @property
+    def cost_cents(self) -> int:
+        """Cost with the seats taken, below 0 as it is taken off [minor units]."""
+        return -self.priced.cost_cents
+
+    @property
+    def own_cents(self) -> int:
+        """What layups of their own add for the seats taken; below 0 is cheaper [minor units]."""
+        return self.costs.extra_cents[self.taken] if self.costs.extra_cents else 0
 
 
-def rates_day(row: ForgeClass, *, today: date) -> date:
-    """The day whose rates a class is reckoned with: today's, or its own once it is over."""
-    return min(today, row.ends_on)
+def rates_day(row: ForgeClass) -> date:
+    """The day whose rates a class is reckoned with: its last, and rates to come count already."""
+    return row.ends_on
 
 
 def class_costs(
-    row: ForgeClass, *, terms: ClassTerms, billet_cents: int, shop: ShopRates
+    row: ForgeClass, *, terms: ClassTerms, billets: Billets, shop: ShopRates, kept: int = 0
 ) -> ClassCosts:
     """What a class costs whoever comes, and what each seat adds."""
     steps = [
@@ -96,38 +131,75 @@ def class_costs(
         Line("other", "Other costs", terms.other_cents),
     ]
     number = f"{row.spares} spare billet{'' if row.spares == 1 else 's'}"
-    spare = Line("spares", number, row.spares * billet_cents)
-    fixed = [*given, *hours_lines(steps, rates=shop.rates), spare]
+    fixed = [
+        *given, *hours_lines(steps, rates=shop.rates), Line("spares", number, billets.spares_cents)
+    ]  # fmt: skip
     per_seat = [
-        Line("billet", "A billet", billet_cents),
+        Line("billet", "A billet", billets.usual.cents),
         Line("seat", "Food and handouts", terms.seat_cents),
     ]
     return ClassCosts(
         seats=row.seat_count,
         fixed=tuple(line for line in fixed if line.cents),
         per_seat=tuple(line for line in per_seat if line.cents),
+        extra_cents=running(billets.own_cents, seats=row.seat_count),
+        kept_cents=kept,
     )
 
 
+def running(own_cents: Sequence[int], *, seats: int) -> tuple[int, ...]:
+    """What own layups add with 0, 1, 2 … seats taken; empty where none adds anything."""
+    if not any(own_cents):
+        return ()
+    sums = [sum(own_cents[:taken]) for taken in range(seats + 1)]
+    return tuple(sums)
+
+
+def class_billets(row: ForgeClass, *, shop: ShopRates, house: House, alloys: Book) -> Billets:
+    """What every billet of a class will cost; each design is reckoned once."""
+    known: dict[stack.Design, Planned] = {}
+
+    def cost(design: stack.Design) -> Planned:
+        if design not in known:
+            known[design] = planned_cost(
+                design, shop=shop, house=house, alloys=alloys, is_for_class=True
+            )
+        return known[design]
+
+    usual = cost(row.layup.design())
+    seats = rack.active_seats(row)
+    own = [
+        cost(rack.design_of(seat)).cents - usual.cents
+        for seat in seats
+        if seat.student and not seat.is_spare
+    ]
+    spare = [cost(rack.design_of(seat)).cents for seat in seats if seat.is_spare][: row.spares]
+    missing = row.spares - len(spare)
+    return Billets(usual, tuple(own[: row.seat_count]), sum(spare) + missing * usual.cents)
+
+
+def seat_payments(terms: ClassTerms) -> int:
+    """How often a student pays: a deposit and a balance, or all at once."""
+    return 2 if 0 < terms.deposit_cents < terms.fee_cents else 1
+
+
 def class_money_view(
-    row: ForgeClass, *, terms: ClassTerms, history: History, house: House, today: date
+    row: ForgeClass, *, terms: ClassTerms, history: History, house: House
 ) -> ClassMoneyView:
-    """The whole page's figures."""
+    """The whole page's figures, with the rates that hold on the last day of the class."""
     alloys = alloy_book()
-    day = rates_day(row, today=today)
-    found = history.on_or_none(day)
+    found = history.on_or_none(rates_day(row))
     shop = found or ShopRates()
-    design = row.layup.design()
-    billet = planned_cost(design, shop=shop, house=house, alloys=alloys, is_for_class=True)
-    costs = class_costs(row, terms=terms, billet_cents=billet.cents, shop=shop)
-    seats = seats_paid(row, terms=terms, shop=shop)
-    taken = taken_seats(row)
-    fee, charges = terms.fee_cents, shop.charges
-    record = like_billets.record_of(design, alloys=alloys)
-    wanted, refused = wanted_fee(costs, terms=terms, shop=shop)
+    charges = shop.charges.in_payments(seat_payments(terms))
+    billets = class_billets(row, shop=shop, house=house, alloys=alloys)
+    seats = seats_paid(row, terms=terms, charges=shop.charges)
+    kept = kept_cents(seats, charges=shop.charges)
+    costs = class_costs(row, terms=terms, billets=billets, shop=shop, kept=kept)
+    taken, fee = taken_seats(row), terms.fee_cents
+    wanted, refused = wanted_fee(costs, terms=terms, charges=charges)
     return ClassMoneyView(
         costs=costs,
-        billet=billet,
+        billets=billets,
         taken=taken,
         priced=class_priced(costs, taken=taken, fee_cents=fee, charges=charges),
         full=class_priced(costs, taken=costs.seats, fee_cents=fee, charges=charges),
@@ -136,83 +208,29 @@ def class_money_view(
         next_cents=next_seat_cents(costs, taken=taken, fee_cents=fee, charges=charges),
         wanted=wanted,
         wanted_refused=refused,
-        spares=advised_spares(row, terms=terms, record=record, cents=billet.cents),
-        record=record,
-        kind_words=like_billets.kind_words(like_billets.kind_of(design, alloys=alloys)),
+        spares=spares_view(row, terms=terms, alloys=alloys, cents=billets.usual.cents),
         seats=seats,
         together=all_seats([one.money for one in seats]),
         shop=shop,
+        charges=charges,
+        payments_a_seat=seat_payments(terms),
+        fee_cents=fee,
         has_rates=found is not None,
+        rates_words=history.words_on(rates_day(row)),
     )
 
 
-def taken_seats(row: ForgeClass) -> int:
-    """Seats with a student, never more than the class has."""
-    named = row.seats.filter(is_cancelled=False, is_spare=False).exclude(student="").count()
-    return min(named, row.seat_count)
-
-
 def wanted_fee(
-    costs: ClassCosts, *, terms: ClassTerms, shop: ShopRates
+    costs: ClassCosts, *, terms: ClassTerms, charges: Charges
 ) -> tuple[Priced | None, str]:
     """The fee that leaves the wanted margin with all seats taken, or why there is none."""
     try:
-        found = fee_for_margin(
-            costs, taken=costs.seats, margin_bp=terms.margin_bp, charges=shop.charges
-        )
+        found = fee_for_margin(costs, taken=costs.seats, margin_bp=terms.margin_bp, charges=charges)
     except MoneyError as error:
         return None, str(error)
     return found, ""
 
 
-def advised_spares(row: ForgeClass, *, terms: ClassTerms, record: Record, cents: int) -> Spares:
-    """How many billets give everybody a sound one, by the shop's own record."""
-    return spares(
-        row.seat_count,
-        record=record,
-        confidence=terms.confidence_percent / 100,
-        cost_cents=cents,
-        rows=TABLE_ROWS,
-    )
-
-
-def spares_hint(row: ForgeClass, *, alloys: Book) -> str:
-    """What the record advises, in a sentence for the form of a class; it has no money in it."""
-    record = like_billets.record_of(row.layup.design(), alloys=alloys)
-    found = spares(row.seat_count, record=record, confidence=0.9)
-    if found.spares is None:
-        return found.words
-    return (
-        f"For nine chances in ten that all {row.seat_count} students get a sound billet, the "
-        f"shop’s own record asks for {found.spares}. {found.words}"
-    )
-
-
-def seats_paid(row: ForgeClass, *, terms: ClassTerms, shop: ShopRates) -> tuple[SeatPaid, ...]:
-    """Each student's seat with its money; cancelled ones stay while money hangs on them."""
-    fee = shop.charges.with_tax_cents(terms.fee_cents)
-    rule = class_money.rule_of(terms)
-    found = []
-    for seat in row.seats.prefetch_related("payments__by", "payments__seat"):
-        rows = class_money.standing(seat.payments.all())
-        is_off = seat.is_cancelled or seat.is_spare
-        if not rows and (is_off or not seat.student):
-            continue
-        cancelled_on = (seat.cancelled_on or row.starts_on) if is_off else None
-        money = class_money.money_of(
-            rows, fee_cents=fee, cancelled_on=cancelled_on, class_day=row.starts_on, rule=rule
-        )
-        who = seat.student or next((one.who for one in reversed(rows) if one.who), str(seat))
-        due = not is_off and money.kept_cents < min(terms.deposit_cents, fee)
-        found.append(SeatPaid(seat, who, money, tuple(rows), due))
-    return tuple(found)
-
-
 def begun_count(billets: Sequence[Billet]) -> int:
     """Billets of which anything was done."""
     return sum(1 for stage in stages_of(billets).values() if stage != "planned")
-
-
-def per_seat_total(costs: ClassCosts) -> int:
-    """What one seat adds [minor units]."""
-    return total_cents(costs.per_seat)

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.models import Billet, Heat
 from shop import after_pages, class_costs, metal_prices
 from shop.after_pages import Key, begun_seats
-from shop.billet_cost import planned_heats
+from shop.billet_cost import Planned, planned_cost
+from shop.costing import cents_of
 from shop.fuel import burnt_ug
 from shop.models import ClassTerms, ForgeClass
 from shop.rate_values import ShopRates
+from shop.seat_accounts import taken_seats
 from shop.variance import Made, PlannedLine, Used, Variance, reason_lines, variances
 from stock.alloys import Book
 from stock.house import House
 from stock.models import alloy_book
-from stock.money import for_hours, whole_cents
+from stock.money import allocate, for_hours, whole_cents
 
 MINUTE_S = 60
 
@@ -56,10 +60,11 @@ def class_variance(
     billets = [seat.billet for seat in seats if seat.billet]
     begun = class_costs.begun_count(billets)
     planned = Made(sum(1 for seat in seats if not seat.is_spare), len(billets))
-    real = Made(class_costs.taken_seats(row), begun)
+    real = Made(taken_seats(row), begun)
+    plans = cost_plans(billets, shop=shop, house=house, alloys=alloys)
     lines = [
-        *metal_lines(row, billets, shop=shop, house=house, alloys=alloys),
-        *work_lines(row, billets, begun=begun, shop=shop, house=house, alloys=alloys),
+        *metal_lines(row, billets, plans, house=house, alloys=alloys),
+        *work_lines(billets, plans, begun=begun, shop=shop),
         *other_lines(terms, shop=shop, planned=planned, real=real),
     ]
     splits = variances(
@@ -76,70 +81,88 @@ def drawn(splits: tuple[Variance, ...]) -> Waterfall | None:
         return None
     steps = [Share(line.label, line.cents) for line in reason_lines(splits)]
     first, last = Share("Planned", planned), Share("Real", real, is_total=True)
-    return waterfall([first, *steps, last])
+    return waterfall([first, *steps, last], may_tear=True)
+
+
+def cost_plans(
+    billets: list[Billet], *, shop: ShopRates, house: House, alloys: Book
+) -> list[Planned]:
+    """What each billet was planned to cost, the same lines as on the class's money page."""
+    known: dict[str, Planned] = {}  # billets of a class are mostly alike; a forecast takes time
+    for one in billets:
+        key = repr(one.design_json)
+        if key not in known:
+            known[key] = planned_cost(
+                one.design(), shop=shop, house=house, alloys=alloys, is_for_class=True
+            )
+    return [known[repr(one.design_json)] for one in billets]
+
+
+def planned_sum(plans: list[Planned], *keys: str) -> int:
+    """Money of some kinds of cost over all billets [minor units]."""
+    return sum(cents_of(plan.lines, key) for plan in plans for key in keys)
 
 
 def metal_lines(
-    row: ForgeClass, billets: list[Billet], *, shop: ShopRates, house: House, alloys: Book
+    row: ForgeClass, billets: list[Billet], plans: list[Planned], *, house: House, alloys: Book
 ) -> list[PlannedLine]:
     """A line for each kind of metal: amounts as the plan and the ledger have them."""
     planned = after_pages.planned_amounts(row, billets, house=house)
     amounts, cents = after_pages.real_amounts(row, billets)
-    prices = metal_prices.prices_of({key[0] for key in planned})
+    was_to_cost = planned_metal_cents(planned, plans)
     return [
         PlannedLine(
             key="-".join(map(str, key)),
             label=alloys[key[0]].name if key[0] in alloys else key[0],
-            planned=Used(planned[key], planned_cents(key, planned[key], prices, shop)),
+            planned=Used(planned[key], was_to_cost.get(key, 0)),
             real=Used(max(0, amounts[key]), max(0, cents[key])),
         )
         for key in sorted(planned.keys() | amounts.keys())
     ]
 
 
-def planned_cents(key: Key, amount: int, prices: metal_prices.MetalPrices, shop: ShopRates) -> int:
-    """What an amount of a kind of metal was to cost, at the average price paid."""
-    alloy, form, thickness, width = key
-    if form == "wire":
-        return whole_cents(shop.rates.filler.of(amount))
-    return prices.of_area(alloy, thickness_nm=thickness, area_nm2=amount * (width or 1))
+def planned_metal_cents(planned: Mapping[Key, int], plans: list[Planned]) -> dict[Key, int]:
+    """What each kind of metal was to cost: the billets' planned metal, shared to the cent."""
+    prices = metal_prices.prices_of({key[0] for key in planned})
+    wires = [key for key in planned if key[1] == "wire"]
+    others = [key for key in planned if key[1] != "wire"]
+    weights = [
+        prices.of_area(key[0], thickness_nm=key[2], area_nm2=planned[key] * (key[3] or 1))
+        for key in others
+    ]
+    found = dict.fromkeys(planned, 0)
+    if sum(weights):
+        shares = allocate(planned_sum(plans, "metal"), weights=weights)
+        found |= dict(zip(others, shares, strict=True))
+    if wires:
+        shares = allocate(planned_sum(plans, "filler"), weights=[planned[key] for key in wires])
+        found |= dict(zip(wires, shares, strict=True))
+    return found
 
 
 def work_lines(
-    row: ForgeClass, billets: list[Billet], *, begun: int, shop: ShopRates, house: House,
-    alloys: Book,
-) -> list[PlannedLine]:  # fmt: skip
-    """Fuel by heats, and the hours before the class by billets."""
+    billets: list[Billet], plans: list[Planned], *, begun: int, shop: ShopRates
+) -> list[PlannedLine]:
+    """Fuel by heats; gas, power, consumables and the hours before the class by billets."""
     usual, rates = shop.usual, shop.rates
-    known: dict[str, int] = {}  # billets of a class are mostly alike, and a forecast takes time
-    for one in billets:
-        key = repr(one.design_json)
-        if key not in known:
-            known[key] = planned_heats(one.design(), house=house, alloys=alloys)[0]
-    foretold = sum(known[repr(one.design_json)] for one in billets)
+    foretold = sum(plan.heats for plan in plans)
     logged = Heat.objects.filter(billet__in=billets, struck_at=None).count()
 
-    def fuel(heats: int) -> Used:
-        ug = burnt_ug(ug_per_hour=rates.burn_ug_per_hour, seconds=heats * usual.heat_s)
-        return Used(heats, whole_cents(rates.fuel.of(ug) / usual.in_the_fire_together))
+    def by_billets(key: str, label: str, *kinds: str) -> PlannedLine:
+        cents, count = planned_sum(plans, *kinds), len(billets)
+        real = whole_cents(Fraction(cents * begun, count)) if count else 0
+        return PlannedLine(key, label, Used(count, cents), Used(begun, real))
 
-    def hours(count: int) -> Used:
-        return worked(count * usual.before_class_s, shop)
-
-    def consumables(count: int) -> Used:
-        return Used(count, count * rates.billet_consumables_cents)
-
+    burnt = burnt_ug(ug_per_hour=rates.burn_ug_per_hour, seconds=logged * usual.heat_s)
+    fuel = Used(foretold, planned_sum(plans, "fuel"))
+    burned = Used(logged, whole_cents(rates.fuel.of(burnt) / usual.in_the_fire_together))
     return [
-        PlannedLine("fuel", "Fuel", fuel(foretold), fuel(logged or foretold)),
-        PlannedLine("consumables", "Consumables", consumables(len(billets)), consumables(begun)),
-        PlannedLine("billets", "Hours at the billets", hours(len(billets)), hours(begun)),
+        PlannedLine("fuel", "Fuel", fuel, burned if logged else fuel),
+        by_billets("shielding", "Shielding gas", "shielding"),
+        by_billets("power", "Power", "power"),
+        by_billets("consumables", "Consumables", "consumables"),
+        by_billets("billets", "Hours at the billets", "labour", "overhead"),
     ]
-
-
-def worked(seconds: int, shop: ShopRates) -> Used:
-    """Hours with their overhead."""
-    rate = shop.rates.labour_cents_per_hour + shop.rates.overhead_cents_per_hour
-    return Used(seconds, for_hours(rate, seconds=seconds))
 
 
 def other_lines(
@@ -153,21 +176,25 @@ def other_lines(
         real_cents = came_out.get(f"{key}_cents", planned_cents)
         return PlannedLine(key, label, Used(0, planned_cents), Used(0, real_cents), "nothing")
 
-    def hours_line(key: str, label: str) -> PlannedLine:
-        minutes = getattr(terms, f"{key}_minutes")
-        real_minutes = came_out.get(f"{key}_minutes", minutes)
-        return PlannedLine(
-            key, label, worked(minutes * MINUTE_S, shop), worked(real_minutes * MINUTE_S, shop),
-            "nothing",
-        )  # fmt: skip
+    def hours(rate: int, *names: str, real: bool) -> Used:
+        planned_min = {name: getattr(terms, f"{name}_minutes") for name in names}
+        found = {k: came_out.get(f"{k}_minutes", v) if real else v for k, v in planned_min.items()}
+        seconds = sum(found.values()) * MINUTE_S
+        return Used(seconds, for_hours(rate, seconds=seconds))
 
+    def hours_line(key: str, label: str, rate: int, *names: str) -> PlannedLine:
+        was, came = hours(rate, *names, real=False), hours(rate, *names, real=True)
+        return PlannedLine(key, label, was, came, "nothing")
+
+    labour, overhead = shop.rates.labour_cents_per_hour, shop.rates.overhead_cents_per_hour
     food = Used(planned.seats, planned.seats * terms.seat_cents)
     eaten = Used(real.seats, came_out.get("seats_cents", real.seats * terms.seat_cents))
     return [
         sum_line("place", "Place"),
         sum_line("helper", "Helper"),
         sum_line("other", "Other costs"),
-        hours_line("prepare", "Preparing the class"),
-        hours_line("teach", "Teaching"),
+        hours_line("prepare", "Preparing the class", labour, "prepare"),
+        hours_line("teach", "Teaching", labour, "teach"),
+        hours_line("overhead", "Overhead", overhead, "prepare", "teach"),
         PlannedLine("seats", "Food and handouts", food, eaten, "seats"),
     ]

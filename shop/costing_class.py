@@ -15,17 +15,19 @@ from stock.money import MoneyError, not_below_zero
 class ClassCosts:
     """What the class costs whoever comes, and what each seat taken adds.
 
-    `extra_cents` holds, for 0, 1, 2 … seats taken, what neither of the two covers (spare
-    billets for so many students, a second helper from the fifth on); empty means nothing.
+    `extra_cents` holds, for 0, 1, 2 … seats taken, what neither of the two covers (a second
+    helper from the fifth on; below 0, a smaller billet for one of them); empty means nothing.
+    `kept_cents` is income whoever comes: deposits of seats given up, after tax and card fee.
     """
 
     seats: int
     fixed: tuple[Line, ...] = ()
     per_seat: tuple[Line, ...] = ()
     extra_cents: tuple[int, ...] = ()
+    kept_cents: int = 0
 
     def __post_init__(self) -> None:
-        not_below_zero(number_of_seats=self.seats)
+        not_below_zero(number_of_seats=self.seats, money_kept=self.kept_cents)
         for line in (*self.fixed, *self.per_seat):
             not_below_zero(**{f"cost of {line.label}": line.cents})
         if self.extra_cents and len(self.extra_cents) != self.seats + 1:
@@ -34,8 +36,8 @@ class ClassCosts:
                 f"give {self.seats + 1}, for 0 to {self.seats} seats.",
                 given=self.extra_cents,
             )
-        for extra in self.extra_cents:
-            not_below_zero(extra_cost=extra)
+        for taken in range(len(self.extra_cents)):
+            not_below_zero(cost_with_extras=self.cost_cents(taken))
 
     @property
     def fixed_cents(self) -> int:
@@ -63,7 +65,7 @@ class SeatsRow:
     """The class with so many seats taken; `adds_cents` is what the last of them changed."""
 
     taken: int
-    income_cents: int  # after the card fee
+    income_cents: int  # after the card fee, with what was kept
     cost_cents: int
     adds_cents: int
 
@@ -137,7 +139,7 @@ def seats_table(
     net_cents = charges.net_cents(fee_cents)
     rows: list[SeatsRow] = []
     for taken in range(costs.seats + 1):
-        income, cost = taken * net_cents, costs.cost_cents(taken)
+        income, cost = taken * net_cents + costs.kept_cents, costs.cost_cents(taken)
         adds = income - cost - rows[-1].profit_cents if rows else 0
         rows.append(SeatsRow(taken, income, cost, adds))
     return tuple(rows)
@@ -169,7 +171,7 @@ def break_even(costs: ClassCosts, *, fee_cents: int, charges: Charges = NO_CHARG
         return BreakEven(seats=losing[-1] + 1, offered=costs.seats)
     last_extra = costs.extra_cents[-1] if costs.extra_cents else 0
     beyond = break_even_seats(
-        fixed_cents=costs.fixed_cents + last_extra,
+        fixed_cents=max(0, costs.fixed_cents + last_extra - costs.kept_cents),
         fee_cents=max(0, charges.net_cents(fee_cents)),
         seat_cents=costs.seat_cents,
     )
@@ -254,7 +256,7 @@ def class_priced(
         charges: card fee and tax; the card fee is taken on each seat.
 
     Returns:
-        All fees against all costs.
+        All fees, and what was kept of seats given up, against all costs.
 
     Raises:
         MoneyError: an amount is outside its limits.
@@ -264,7 +266,7 @@ def class_priced(
     """
     seat = priced(price_cents=fee_cents, cost_cents=0, charges=charges)
     return Priced(
-        price_cents=taken * fee_cents,
+        price_cents=taken * fee_cents + costs.kept_cents,
         cost_cents=costs.cost_cents(taken),
         card_fee_cents=taken * seat.card_fee_cents,
     )

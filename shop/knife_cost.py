@@ -21,7 +21,7 @@ from shop.costing_knife import (
 from shop.models import Knife, KnifeStep, KnifeTime
 from shop.pricing import Priced, price_at_margin
 from shop.rate_values import ShopRates
-from shop.rates import History
+from shop.rates import History, day_of
 from stock import clock
 from stock.house import House
 from stock.models import CUT_FORMS, Entry, alloy_book
@@ -85,7 +85,7 @@ def blade_cents(knife: Knife, *, history: History, house: House) -> int:
     if knife.billet is None:
         return max(0, cut)
     billet = knife.billet
-    shop = history.on_or_none(billet.made_at.date()) or ShopRates()
+    shop = history.on_or_none(day_of(billet)) or ShopRates()
     heats, _ = planned_heats(billet.design(), house=house, alloys=alloy_book())
     lines = real_lines(billet, shop=shop, planned_heats=heats, is_for_class=hasattr(billet, "seat"))
     siblings = list(billet.knives.order_by("pk"))

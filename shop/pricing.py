@@ -5,7 +5,7 @@ Margin is profit over price; mark-up is profit over cost. The two are never the 
 as a cost; the tax is not the shop's money and is in neither.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from stock.money import BASIS_POINTS, MoneyError, not_below_zero, portion
@@ -44,6 +44,11 @@ class Charges:
             return 0
         variable = portion(self.with_tax_cents(price_cents), bp=self.card_fee_bp)
         return variable + self.card_fixed_cents
+
+    def in_payments(self, count: int) -> "Charges":
+        """The charges where a price is paid in so many payments: a fixed fee on each."""
+        not_below_zero(payments=count)
+        return replace(self, card_fixed_cents=self.card_fixed_cents * count)
 
     def net_cents(self, price_cents: int) -> int:
         """What a price leaves when the card fee is paid [minor units]; below 0 if it eats all."""

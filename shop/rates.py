@@ -12,6 +12,7 @@ from datetime import date
 from typing import Any
 
 from django.db import transaction
+from django.db.models.functions import Coalesce, TruncDate
 
 from billets.models import Billet
 from shop.costing import NoRatesYetError
@@ -43,6 +44,21 @@ class History:
             if first_day <= day:
                 return rates
         raise NoRatesYetError(day=day, first_day=self.sheets[-1][0] if self.sheets else None)
+
+    def begun_on(self, day: date) -> date | None:
+        """The first day of the rates that hold on a day; nothing when none had begun."""
+        return next((first for first, _ in self.sheets if first <= day), None)
+
+    def words_on(self, day: date) -> str:
+        """Which rates a job of a day is reckoned with, or why it has none, in a sentence."""
+        if (since := self.begun_on(day)) is not None:
+            return f"Reckoned with the rates that hold from {dated(since)}."
+        if not self.sheets:
+            return "No rates are written down yet: hours, fuel and power count as nothing."
+        return (
+            f"No rates hold on {dated(day)}, the first ones from {dated(self.sheets[-1][0])}: "
+            "hours, fuel and power count as nothing."
+        )
 
     def on_or_none(self, day: date) -> ShopRates | None:
         """The rates that held on a day; nothing when none had begun."""
@@ -92,11 +108,24 @@ def resting_on(sheet: RateSheet) -> tuple[int, int]:
     classes = ForgeClass.objects.filter(ends_on__gte=sheet.from_date).exclude(
         state=ForgeClass.State.CANCELLED
     )
-    billets = Billet.objects.filter(made_at__date__gte=sheet.from_date)
+    reckoned = Coalesce("seat__forge_class__ends_on", TruncDate("made_at"))
+    billets = Billet.objects.annotate(day=reckoned).filter(day__gte=sheet.from_date)
     if later is not None:
         classes = classes.filter(ends_on__lt=later.from_date)
-        billets = billets.filter(made_at__date__lt=later.from_date)
+        billets = billets.filter(day__lt=later.from_date)
     return classes.count(), billets.count()
+
+
+def dated(day: date) -> str:
+    """A day without its weekday, such as "30 Jun 2025"."""
+    return f"{day.day} {day:%b %Y}"
+
+
+def day_of(billet: Billet) -> date:
+    """The day whose rates a billet is reckoned with: the last of its class, else its planning."""
+    seat = getattr(billet, "seat", None)
+    day: date = seat.forge_class.ends_on if seat is not None else billet.made_at.date()
+    return day
 
 
 def sheet_on(day: date) -> RateSheet | None:

@@ -17,14 +17,16 @@ from stock.web import HtmxRequest, owner_only
 @require_safe
 def billet_cost_page(request: HtmxRequest, mark: str) -> HttpResponse:
     """Planned beside real, and what a sound billet costs."""
-    billet = get_object_or_404(Billet.objects.select_related("seat"), mark=mark_typed(mark))
+    billets = Billet.objects.select_related("seat__forge_class")
+    billet = get_object_or_404(billets, mark=mark_typed(mark))
     if billet.mark != mark:
         return redirect("shop:billet-cost", billet.mark)
     history = rates.history()
     context = {
         "billet": billet,
         "cost": billet_cost(billet, history=history, house=request.house),
-        "has_rates": history.on_or_none(billet.made_at.date()) is not None,
+        "has_rates": history.on_or_none(rates.day_of(billet)) is not None,
+        "rates_words": history.words_on(rates.day_of(billet)),
         "place": "billets",
     }
     return render(request, "shop/billet_cost.html", context)

@@ -5,6 +5,7 @@ Owners only. Each form is a plain POST to an address of its own.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -34,18 +35,18 @@ def money_context(row: ForgeClass, *, house: House, **refused: Any) -> dict[str,
     """Everything on the page; `refused` holds forms that were not taken."""
     today, terms = clock.today(), class_money.terms_of(row)
     history = rates.history()
-    view = class_costs.class_money_view(row, terms=terms, history=history, house=house, today=today)
+    view = class_costs.class_money_view(row, terms=terms, history=history, house=house)
     try:
         plot = profit_plot([line.profit_cents for line in view.rows], taken=view.taken)
     except DrawingError:
         plot = None
-    is_held = row.state == ForgeClass.State.HELD
+    variance = None
+    if row.state == ForgeClass.State.HELD:
+        variance = class_variance(row, terms=terms, shop=view.shop, house=house)
     seats = row.seats.filter(is_spare=False, is_cancelled=False) | row.seats.exclude(payments=None)
     context: dict[str, Any] = {
-        "row": row, "terms": terms, "view": view, "plot": plot,
-        "variance": class_variance(row, terms=terms, shop=view.shop, house=house)
-        if is_held
-        else None,
+        "row": row, "terms": terms, "view": view, "plot": plot, "variance": variance,
+        "came_out": replace(view.priced, cost_cents=variance.real_cents) if variance else None,
         "terms_form": TermsForm(house=house, initial=terms_initial(terms)),
         "real_form": RealForm(house=house, initial=real_initial(terms)),
         "payment_form": PaymentForm(

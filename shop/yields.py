@@ -14,6 +14,9 @@ from shop.yield_record import Record, YieldsError, record_words
 
 MOST_BILLETS = 500  # a smith who needs more than this has another problem
 MOST_ROWS = 40  # of the table
+FEW_ROWS = 10  # of it on a phone
+PLAUSIBLE = 3  # times the billets needed: more is no plan but a short record (our own threshold)
+GUESSES = (0.7, 0.8, 0.9, 0.95)
 
 
 @dataclass(frozen=True)
@@ -27,8 +30,16 @@ class Chance:
 
 
 @dataclass(frozen=True)
+class Guess:
+    """If this share of billets turned out sound, so many would be enough."""
+
+    share: float
+    billets: int
+
+
+@dataclass(frozen=True)
 class Spares:
-    """How many to make. `billets` is None when no number within reason is enough."""
+    """How many to make. `billets` is None when not even MOST_BILLETS are enough."""
 
     needed: int
     confidence: float
@@ -41,6 +52,21 @@ class Spares:
     def spares(self) -> int | None:
         """Billets beyond those needed."""
         return None if self.billets is None else self.billets - self.needed
+
+    @property
+    def is_plan(self) -> bool:
+        """Whether a shop could make so many; otherwise its record is too short to say."""
+        return self.billets is not None and self.billets <= PLAUSIBLE * self.needed
+
+    def few_rows(self, *, also: int) -> tuple[Chance, ...]:
+        """Rows of the table for a small screen: evenly spaced, with the answer and `also`."""
+        step = -(-len(self.table) // FEW_ROWS)
+        last = len(self.table) - 1
+        return tuple(
+            row
+            for number, row in enumerate(self.table)
+            if number % step == 0 or number == last or row.billets in (self.billets, also)
+        )
 
 
 def at_least_sound(needed: int, *, billets: int, record: Record) -> float:
@@ -99,8 +125,40 @@ def at_least_sound_at(needed: int, *, billets: int, share: float) -> float:
     return _upper_tail(needed, billets, log_term)
 
 
+def guesses(needed: int, *, confidence: float) -> tuple[Guess, ...]:
+    """How many would be enough at a yield that is guessed, for a shop without a record.
+
+    Args:
+        needed: sound billets wanted, 1 or more.
+        confidence: probability wanted, above 0 and below 1.
+
+    Returns:
+        One answer for each of GUESSES, the worst yield first.
+
+    Raises:
+        YieldsError: a figure is outside its limits.
+
+    Source:
+        See `at_least_sound_at`.
+    """
+    _refuse_bad_wish(needed, confidence, 0)
+    found = []
+    for share in GUESSES:
+        billets = needed
+        while at_least_sound_at(needed, billets=billets, share=share) < confidence:
+            billets += 1
+        found.append(Guess(share, billets))
+    return tuple(found)
+
+
 def spares(
-    needed: int, *, record: Record, confidence: float, cost_cents: int = 0, rows: int = 6
+    needed: int,
+    *,
+    record: Record,
+    confidence: float,
+    cost_cents: int = 0,
+    rows: int = 6,
+    upto: int = 0,
 ) -> Spares:
     """The smallest number of billets that gives enough sound ones with the chosen confidence.
 
@@ -110,6 +168,7 @@ def spares(
         confidence: probability wanted, above 0 and below 1.
         cost_cents: cost of one billet made [minor units], 0 or more.
         rows: rows of the table after the first, 1 or more.
+        upto: a number of billets that the table must hold, such as those planned.
 
     Returns:
         The number, the table from `needed` on with the cost of each one more, and a sentence
@@ -124,7 +183,8 @@ def spares(
     """
     _refuse_bad_wish(needed, confidence, cost_cents)
     billets, probability = _smallest(needed, record, confidence)
-    last = max(needed + rows, (billets or 0) + 1)
+    answer = min(billets or 0, PLAUSIBLE * needed)
+    last = min(max(needed + rows, answer + 1), needed + max(rows, MOST_ROWS))
     return Spares(
         needed=needed,
         confidence=confidence,
@@ -133,7 +193,7 @@ def spares(
         table=chances(
             needed,
             record=record,
-            upto=min(last, needed + max(rows, MOST_ROWS)),
+            upto=max(last, min(upto, MOST_BILLETS)),
             cost_cents=cost_cents,
         ),
         words=record_words(record),
