@@ -69,7 +69,8 @@ class KnifeForm(HouseForm):
     )  # fmt: skip
     length_nm = LengthField(
         label="Length of the billet that went into it", required=False,
-        help_text="Where one billet gives several blades; empty is an equal share.",
+        help_text="Where one billet gives several blades. Empty is an equal share of what the "
+        "others leave.",
     )  # fmt: skip
     handle = forms.CharField(label="Handle and fittings", max_length=200, required=False)
     heat_treatment = forms.CharField(

@@ -8,18 +8,19 @@ from dataclasses import dataclass
 
 from billets.worked import whole_seconds
 from shop.billet_cost import planned_heats, real_lines
+from shop.blade_shares import blade_shares
 from shop.costing import Line, Step, total_cents
 from shop.costing_knife import (
     Floor,
     KnifeWork,
-    blade_shares_cents,
     earned_cents_per_hour,
     knife_lines,
     price_floor,
     sold,
 )
+from shop.knife_share import of_billet
 from shop.models import Knife, KnifeStep, KnifeTime
-from shop.pricing import Priced, price_at_margin
+from shop.pricing import Charges, Priced, price_at_margin
 from shop.rate_values import ShopRates
 from shop.rates import History, day_of
 from stock import clock
@@ -42,6 +43,7 @@ class KnifeCost:
     brought: Priced | None
     earned_cents_per_hour: int | None
     shop: ShopRates
+    rest_cents: int = 0  # what the unused rest of its billet carries
 
     @property
     def cents(self) -> int:
@@ -77,22 +79,35 @@ def steps_of(times: Sequence[KnifeTime], *, shop: ShopRates) -> tuple[Step, ...]
     )
 
 
+@dataclass(frozen=True)
+class BladeMoney:
+    """What a blade carries, and what the unused rest of its billet does."""
+
+    cents: int
+    rest_cents: int = 0
+
+
 def blade_cents(knife: Knife, *, history: History, house: House) -> int:
     """The blade's share of its billet's real cost, or the bar that was cut for it."""
+    return blade_money(knife, history=history, house=house).cents
+
+
+def blade_money(knife: Knife, *, history: History, house: House) -> BladeMoney:
+    """The same, with what is left in the billet."""
     cut = 0
     rows = Entry.objects.filter(job=knife.job, piece__material__form__in=CUT_FORMS)
     cut -= sum(rows.values_list("value_cents", flat=True))
     if knife.billet is None:
-        return max(0, cut)
+        return BladeMoney(max(0, cut))
     billet = knife.billet
     shop = history.on_or_none(day_of(billet)) or ShopRates()
     heats, _ = planned_heats(billet.design(), house=house, alloys=alloy_book())
     lines = real_lines(billet, shop=shop, planned_heats=heats, is_for_class=hasattr(billet, "seat"))
-    siblings = list(billet.knives.order_by("pk"))
-    lengths = [one.length_nm for one in siblings]
-    weights = lengths if all(lengths) else [1] * len(siblings)
-    shares = blade_shares_cents(total_cents(lines), lengths_nm=weights)
-    return max(0, cut) + shares[[one.pk for one in siblings].index(knife.pk)]
+    shared = of_billet(billet)
+    shares = blade_shares(
+        total_cents(lines), lengths_nm=shared.lengths_nm, billet_nm=shared.billet_nm
+    )
+    return BladeMoney(max(0, cut) + shares.cents[shared.place(knife)], shares.rest_cents)
 
 
 def parts_of(knife: Knife) -> tuple[Line, ...]:
@@ -111,8 +126,9 @@ def knife_cost(knife: Knife, *, history: History, house: House) -> KnifeCost:
     steps = steps_of(times, shop=shop)
     ground = sum(seconds_of(time) for time in times if time.step in AT_THE_GRINDER)
     services = knife.services.filter(struck_at=None)
+    blade = blade_money(knife, history=history, house=house)
     work = KnifeWork(
-        blade_cents=blade_cents(knife, history=history, house=house),
+        blade_cents=blade.cents,
         parts=parts_of(knife),
         services=tuple(Line("services", one.name, one.cents) for one in services),
         steps=steps,
@@ -122,14 +138,23 @@ def knife_cost(knife: Knife, *, history: History, house: House) -> KnifeCost:
     lines = knife_lines(work, rates=shop.rates)
     brought = earned = None
     if knife.price_cents is not None:
-        brought = sold(lines, price_cents=knife.price_cents, charges=shop.charges)
+        charges = charges_of_sale(knife, history=history, usual=shop.charges)
+        brought = sold(lines, price_cents=knife.price_cents, charges=charges)
         earned = earned_cents_per_hour(
-            lines, steps=steps, price_cents=knife.price_cents, charges=shop.charges
+            lines, steps=steps, price_cents=knife.price_cents, charges=charges
         )
     asked, floor, refused = prices(lines, knife=knife, shop=shop)
     return KnifeCost(
-        lines, sum(step.seconds for step in steps), asked, floor, refused, brought, earned, shop
-    )
+        lines, sum(step.seconds for step in steps), asked, floor, refused, brought, earned, shop,
+        blade.rest_cents,
+    )  # fmt: skip
+
+
+def charges_of_sale(knife: Knife, *, history: History, usual: Charges) -> Charges:
+    """Card fee and tax of the day that it was sold on."""
+    day = knife.sold_on
+    shop = history.on_or_none(day) if day else None
+    return shop.charges if shop else usual
 
 
 def prices(

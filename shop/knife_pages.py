@@ -11,7 +11,7 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from billets import hours_reading
 from billets.worked import hours_text, is_forgotten
-from shop import knife_treatment
+from shop import knife_share, knife_treatment
 from shop.knife_cost import seconds_of, standing_times
 from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
@@ -108,6 +108,7 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
         "runs_at_billets": None if mine else hours_reading.running_of(person),
         "taken": taken_of(knife, house=house),
         "place": "knives",
+        "share": knife_share.share_words(knife, house=house),
         "treatments": treatments,
         "treatment_steps": TreatmentStep.choices,
         "treatment_warning": knife_treatment.warning_of(knife, treatments, house=house),

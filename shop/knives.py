@@ -5,6 +5,7 @@ and billets (`shop.one_clock`): starting it at one step stops it at another. A w
 and stays in the database.
 
 KnifeRefused   the sentence says why nothing was written
+└── TooLong    more of a billet was asked for than is left
 """
 
 from __future__ import annotations
@@ -16,8 +17,11 @@ from typing import Any
 from django.db import transaction
 
 from billets import hours
+from billets.models import Billet
+from shop import knife_share
 from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
 from stock import clock, ledger
+from stock.form_amounts import amount_text
 from stock.models import Entry, Piece
 
 LONGEST_MINUTES = 24 * 60
@@ -32,23 +36,64 @@ class KnifeRefused(ValueError):
     """The knife stays as it is."""
 
 
+class TooLong(KnifeRefused):
+    """More of a billet was asked for than is left of it: `given_nm`, `left_nm`."""
+
+    def __init__(self, billet: Billet, *, given_nm: int, left_nm: int) -> None:
+        self.billet, self.given_nm, self.left_nm = billet, given_nm, left_nm
+        super().__init__(self.sentence("both"))
+
+    def sentence(self, system: str) -> str:
+        """What is left, in the shop's unit."""
+        given, left = (
+            amount_text(one, form="flat", system=system) for one in (self.given_nm, self.left_nm)
+        )
+        return (
+            f"{given} was given, and {left} of billet {self.billet} is left by its last "
+            "measurement and its other knives. Write less, or measure it again."
+        )
+
+
 @transaction.atomic
 def make_knife(*, pattern: str, by: Any, **about: Any) -> Knife:
-    """Begin a knife, of a billet or of bar to be cut for it."""
+    """Begin a knife, of a billet or of bar to be cut for it.
+
+    Raises:
+        TooLong: more of a billet than is left.
+    """
     about.setdefault("care", CARE)
+    refuse_too_long(about.get("billet"), length_nm=about.get("length_nm", 0), but=None)
     return Knife.objects.create(pattern=pattern, by=by, made_at=clock.now(), **about)
 
 
 @transaction.atomic
 def change_knife(*, knife: Knife, changes: dict[str, Any]) -> Knife:
-    """Change what a knife is; what was booked to it stays."""
+    """Change what a knife is; what was booked to it stays.
+
+    Raises:
+        KnifeRefused: a name that is not changed here, or more of a billet than is left.
+    """
     held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
     for name, value in changes.items():
         if name not in FIELDS:
             raise KnifeRefused(f"{name} of a knife is not changed here.")
         setattr(held, name, value)
+    refuse_too_long(held.billet, length_nm=held.length_nm, but=held)
     held.save(update_fields=list(changes))
     return held
+
+
+def refuse_too_long(billet: Billet | None, *, length_nm: int, but: Knife | None) -> None:
+    """Let no blade take more of a measured billet than the others left.
+
+    Raises:
+        TooLong: there is less; the page says it in the shop's unit.
+    """
+    if billet is None or not length_nm:
+        return
+    left = knife_share.free_nm(billet, but=but)
+    if left is not None and length_nm > left:
+        raise TooLong(billet, given_nm=length_nm, left_nm=left)
 
 
 @transaction.atomic

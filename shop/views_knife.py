@@ -47,9 +47,10 @@ def knife_add(request: HtmxRequest) -> HttpResponse:
         request.POST or None, house=request.house, initial={"care": knives.CARE, "margin": "30"}
     )
     if request.method == "POST" and form.is_valid():
-        knife = knives.make_knife(by=person(request), **form.changes())
-        messages.success(request, f"{knife} is begun.")
-        return redirect("shop:knife-detail", knife.pk)
+        made = kept(form, lambda: knives.make_knife(by=person(request), **form.changes()))
+        if made is not None:
+            messages.success(request, f"{made} is begun.")
+            return redirect("shop:knife-detail", made.pk)
     status = 422 if form.errors else 200
     context = {"form": form, "place": "knives"}
     return render(request, "shop/knife_form.html", context, status=status)
@@ -62,13 +63,22 @@ def knife_change(request: HtmxRequest, knife_id: int) -> HttpResponse:
     form = KnifeForm(
         request.POST or None, house=request.house, knife=knife, initial=knife_initial(knife)
     )
-    if request.method == "POST" and form.is_valid():
-        knives.change_knife(knife=knife, changes=form.changes())
+    is_good = request.method == "POST" and form.is_valid()
+    if is_good and kept(form, lambda: knives.change_knife(knife=knife, changes=form.changes())):
         messages.success(request, "Saved.")
         return redirect("shop:knife-detail", knife.pk)
     status = 422 if form.errors else 200
     context = {"form": form, "knife": knife, "place": "knives"}
     return render(request, "shop/knife_form.html", context, status=status)
+
+
+def kept(form: KnifeForm, act: Callable[[], Knife]) -> Knife | None:
+    """Do it; or say by the length why not."""
+    try:
+        return act()
+    except knives.TooLong as error:
+        form.add_error("length_nm", error.sentence(form.house.system))
+    return None
 
 
 def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any) -> HttpResponse:
