@@ -20,12 +20,12 @@ from billets.drawout import Block
 from billets.forecast import stack_block
 from billets.measured import Measured, Question, question_about
 from billets.models import Billet, Measurement, StepKind
-from shop import planning, rack
+from shop import freeing, planning, rack
 from shop.class_pages import stages_of
-from shop.models import ForgeClass
+from shop.models import ClassTerms, ForgeClass
 from shop.planning import PlanningError
 from stock.house import House
-from stock.models import Piece, alloy_book
+from stock.models import Piece, SetAside, alloy_book
 
 NM_PER_MM = 1_000_000
 NOTE = "from the class's sheets"
@@ -161,10 +161,16 @@ def walk_to(one: Outcome, *, house: House, by: Any, spool: Piece | None) -> None
 
 def hold_if_ended(forge_class: ForgeClass) -> None:
     """The class is held once every billet of it is finished or failed."""
+    if has_ended(forge_class):
+        hold_class(forge_class=forge_class)
+
+
+def has_ended(forge_class: ForgeClass) -> bool:
+    """Whether every seat has a billet that is finished or failed."""
     seats = rack.active_seats(forge_class)
     stages = stages_of([seat.billet for seat in seats if seat.billet])
-    if stages and len(stages) == len(seats) and all(stage in ENDS for stage in stages.values()):
-        hold_class(forge_class=forge_class)
+    is_whole = bool(stages) and len(stages) == len(seats)
+    return is_whole and all(stage in ENDS for stage in stages.values())
 
 
 @transaction.atomic
@@ -187,8 +193,42 @@ def hold_class(*, forge_class: ForgeClass, today: date | None = None) -> int:
         raise PlanningError(f"{held} was cancelled, so it cannot have been held.")
     if today and today < held.starts_on:
         raise PlanningError(f"{held} begins on {held.starts_on:%Y-%m-%d}; it is not over yet.")
-    freed = planning.let_go(held, is_all=True)
+    freed = planning.let_go(held, is_all=True, why=SetAside.Freed.OVER)
     planning.reopen_plan(held)
     held.state = ForgeClass.State.HELD
     held.save(update_fields=["state"])
     return freed
+
+
+@dataclass(frozen=True)
+class Reopened:
+    """What came back with a class that is not over after all."""
+
+    set_aside: int  # cuts that stand again
+    unplanned: int  # blanks without metal
+    is_ended: bool  # whether each of its billets has ended all the same
+
+
+@transaction.atomic
+def reopen_class(*, forge_class: ForgeClass) -> Reopened:
+    """Take back that a class is over; metal that this freed is set aside again where it is free.
+
+    Raises:
+        PlanningError: it is not over, or its real costs are written down.
+    """
+    held = ForgeClass.objects.select_for_update(of=("self",)).get(pk=forge_class.pk)
+    if held.state != ForgeClass.State.HELD:
+        raise PlanningError(f"{held} is {held.get_state_display()}, so there is nothing to undo.")
+    if ClassTerms.objects.filter(forge_class=held).exclude(real={}).exists():
+        raise PlanningError(
+            f"What {held} really cost is written down. Empty those fields on its money page "
+            "first, then undo that it is over."
+        )
+    count = freeing.take_back(held)
+    planning.reopen_plan(held)
+    unplanned = planning.unplanned_count(held)
+    has_billets = held.seats.filter(is_cancelled=False).exclude(billet=None).exists()
+    is_planned = has_billets and unplanned == 0
+    held.state = ForgeClass.State.PLANNED if is_planned else ForgeClass.State.OPEN
+    held.save(update_fields=["state"])
+    return Reopened(count, unplanned, is_ended=has_ended(held))

@@ -61,6 +61,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("billets/<str:mark>/sheet.pdf", views_paper.billet_sheet, name="billet-sheet"),
     path("classes/<int:class_id>/after/", views_after.after, name="after-class"),
     path("classes/<int:class_id>/hold/", views_after.class_hold, name="class-hold"),
+    path("classes/<int:class_id>/reopen/", views_after.class_reopen, name="class-reopen"),
     path("buying/", views_buying.buying, name="buying"),
     path("buying/stop/", views_buying.buying_stop, name="buying-stop"),
     path("buying/order/", views_buying.buying_order, name="buying-order"),

@@ -13,7 +13,7 @@ PlanningError
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,16 +21,18 @@ from django.db import transaction
 
 from billets import layup as stack
 from billets import workshop
-from billets.models import Billet, Blank
+from billets.models import Billet
 from shop import rack
 from shop.cutplan import CutPlan
+from shop.freeing import free_rows as free_rows
+from shop.freeing import let_go as let_go
 from shop.laying_out import Solvers, laid_out, seats_that_fit
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.setting_aside import blanks_of, planned, promises_of, tie_blanks
 from stock import clock, promises
 from stock.entries import hold
 from stock.house import House
-from stock.models import SetAside, alloy_book
+from stock.models import alloy_book
 
 CHANGED_MEANWHILE = (
     "A seat or a piece of metal changed while this plan was computed. Make the plan again."
@@ -206,46 +208,6 @@ def refuse_unready(run: PlanRun, *, plan: CutPlan, forge_class: ForgeClass) -> N
         raise PlanningError(f"This plan is {run.get_state_display()}. Make the plan again.")
     if not plan.is_whole or not plan.seats:
         raise PlanningError("This plan is short of metal. Plan the billets that fit, or buy first.")
-
-
-def let_go(
-    forge_class: ForgeClass, *, jobs: Collection[str] | None = None, is_all: bool = False
-) -> int:
-    """Free what stands for a class; tells how many.
-
-    Args:
-        forge_class: whose.
-        jobs: only the blanks of these billets.
-        is_all: also what stands on part-cut sheets, which planning again would leave there.
-    """
-    rows = SetAside.objects.filter(
-        plan=forge_class.plan_key, state=SetAside.State.STANDING
-    ).select_related("piece__material")
-    free = [
-        row.pk
-        for row in rows
-        if (is_all or not rack.is_fixed(row)) and (jobs is None or row.job in jobs)
-    ]
-    if is_all:
-        forget_freed(forge_class, jobs=jobs)
-    return free_rows(free)
-
-
-def forget_freed(forge_class: ForgeClass, *, jobs: Collection[str] | None) -> None:
-    """Metal that failed billets let go is not theirs to take back once the plan is closed."""
-    rows = SetAside.objects.filter(plan=forge_class.plan_key, state=SetAside.State.FREED)
-    if jobs is not None:
-        rows = rows.filter(job__in=jobs)
-    Blank.objects.filter(set_aside__in=rows).update(set_aside=None)
-
-
-def free_rows(ids: Sequence[int]) -> int:
-    """Free set-asides and let their blanks forget them."""
-    count = promises.free(ids=ids)
-    Blank.objects.filter(set_aside_id__in=ids, set_aside__state=SetAside.State.FREED).update(
-        set_aside=None
-    )
-    return count
 
 
 def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:

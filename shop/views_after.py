@@ -18,7 +18,7 @@ from shop.words import counted, verb
 from stock import clock
 from stock.models import Piece
 from stock.refusals import LedgerError
-from stock.web import HtmxRequest, person
+from stock.web import HtmxRequest, owner_only, person
 
 
 @require_http_methods(["GET", "POST"])
@@ -89,3 +89,28 @@ def class_hold(request: HtmxRequest, class_id: int) -> HttpResponse:
         told = f" {cuts} {verb(freed, 'is', 'are')} free again." if freed else ""
         messages.success(request, f"{row} is over.{told}")
     return redirect("shop:after-class", row.pk)
+
+
+@owner_only
+@require_POST
+def class_reopen(request: HtmxRequest, class_id: int) -> HttpResponse:
+    """The class is not over after all; says what came back and what did not."""
+    row = get_object_or_404(ForgeClass, pk=class_id)
+    try:
+        back = after_class.reopen_class(forge_class=row)
+    except PlanningError as error:
+        messages.error(request, str(error))
+        return redirect("shop:class-detail", row.pk)
+    told = [f"{row} is not over any more."]
+    if back.set_aside:
+        cuts = counted(back.set_aside, "cut")
+        told.append(f"{cuts} {verb(back.set_aside, 'is', 'are')} set aside again.")
+    if back.unplanned:
+        blanks = counted(back.unplanned, "blank")
+        told.append(
+            f"{blanks} {verb(back.unplanned, 'has', 'have')} no metal: make the plan again."
+        )
+    if back.is_ended:
+        told.append("All its billets have ended, so the next outcome written down ends it again.")
+    messages.success(request, " ".join(told))
+    return redirect("shop:class-detail", row.pk)
