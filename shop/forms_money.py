@@ -13,6 +13,7 @@ from stock.forms import PLAIN, HouseForm, MoneyField
 from stock.money import BASIS_POINTS
 
 MINUTES = 60
+LEAST_SURE, USUALLY_SURE = 50, 90  # per cent
 DAYS = {
     "min_value": "It cannot be fewer than 0 days.",
     "max_value": "A year is the most. Write fewer days.",
@@ -34,8 +35,9 @@ class TermsForm(HouseForm):
     fee_cents = MoneyField(label="Fee for a seat, without tax", required=False)
     deposit_cents = MoneyField(label="Deposit to hold a seat", required=False)
     margin = NumberField(
-        label="Margin you want, %", most=95, places=1, help_text="Profit over price."
-    )
+        label="Margin you want, %", most=95, places=1,
+        help_text="Profit over price; 30 % of the price is a mark-up of 42.9 % on the cost.",
+    )  # fmt: skip
     all_back = days_field("All paid goes back until so many days before")
     half_back = days_field("Half of it until so many days before")
     place_cents = MoneyField(label="Place", required=False)
@@ -45,12 +47,21 @@ class TermsForm(HouseForm):
     prepare_hours = NumberField(label="Hours of preparing, beside the billets", most=400, places=2)
     teach_hours = NumberField(label="Hours of teaching, all days", most=400, places=2)
     confidence = NumberField(
-        label="How sure that everybody gets a sound billet, %", most=99, places=0
-    )
+        label="How sure that everybody gets a sound billet, %", most=99, places=0,
+        error_messages={
+            "max_value": "Nothing is certain: 99 %% is the most. Write a whole number up to 99.",
+            "max_decimal_places": "Write a whole number from 50 to 99.",
+        },
+    )  # fmt: skip
 
     def clean(self) -> dict[str, Any]:
         """The deposit is part of the fee; half back ends no sooner than all back."""
         given: dict[str, Any] = super().clean() or {}
+        if (sure := given.get("confidence")) is not None and sure < LEAST_SURE:
+            self.add_error(
+                "confidence",
+                f"{sure} % is less than a toss of a coin. Write a whole number from 50 to 99.",
+            )
         fee, deposit = given.get("fee_cents") or 0, given.get("deposit_cents") or 0
         if deposit > fee and "fee_cents" not in self.errors:
             self.add_error(
@@ -73,7 +84,7 @@ class TermsForm(HouseForm):
             "margin_bp": round((given["margin"] or 0) * 100),
             "prepare_minutes": round((given["prepare_hours"] or 0) * MINUTES),
             "teach_minutes": round((given["teach_hours"] or 0) * MINUTES),
-            "confidence_percent": min(99, max(1, int(given["confidence"] or 90))),
+            "confidence_percent": int(given["confidence"] or USUALLY_SURE),
             "refund_rule": [[days, bp] for days, bp in rule if days is not None],
         }
 

@@ -66,3 +66,28 @@ def test_a_sum_below_nothing_moves_the_zero_line() -> None:
 def test_a_sum_of_nothing_is_refused(shares: list[Share]) -> None:
     with pytest.raises(DrawingError, match="A sum of nothing"):
         waterfall(shares)
+
+
+def test_small_steps_between_large_sums_are_drawn_torn() -> None:
+    steps = [Share("Planned", 1000), Share("Up", 100), Share("Down", -40)]
+
+    found = waterfall([*steps, Share("Real", 0, is_total=True)], may_tear=True)
+
+    # All that differs is 100, from 1000 to 1100; with 0.6 of it as air the left edge is 940.
+    assert found.begins_at == pytest.approx(940)
+    planned, up, down, real = found.rows
+    assert (planned.is_torn, up.is_torn, down.is_torn, real.is_torn) == (True, False, False, True)
+    assert (planned.x, planned.width) == (0, 37.5)
+    assert (up.x, up.width) == (37.5, 62.5)
+    assert (down.x, down.width) == (75, 25)
+    assert real.width == 75
+
+
+@pytest.mark.parametrize("amounts", [(1000, 900), (1000, -1000), (0, 500), (-100, 50)])
+def test_steps_that_can_be_seen_are_not_torn(amounts: tuple[int, int]) -> None:
+    shares = [Share(str(amount), amount) for amount in amounts]
+
+    found = waterfall([*shares, Share("All", 0, is_total=True)], may_tear=True)
+
+    assert found == waterfall([*shares, Share("All", 0, is_total=True)])
+    assert found.begins_at == 0

@@ -153,7 +153,7 @@ def test_the_page_shows_planned_real_and_what_a_sound_one_costs(
 def test_without_rates_the_page_says_so(as_owner: Any, cut_billet: Billet) -> None:
     page = as_owner.get(reverse("shop:billet-cost", args=[cut_billet.mark])).text
 
-    assert "No rates for" in page
+    assert "No rates are written down yet" in page
     assert "Metal" in page
 
 
@@ -170,3 +170,14 @@ def test_the_cost_is_for_the_owner(client: Any, helper: Any, cut_billet: Billet)
 def test_the_cost_page_only_reads(as_owner: Any, cut_billet: Billet) -> None:
     assert as_owner.post(reverse("shop:billet-cost", args=[cut_billet.mark])).status_code == 405
     assert as_owner.get(reverse("shop:billet-cost", args=["ZZZ99"])).status_code == 404
+
+
+def test_a_sound_one_without_a_sound_one_on_record_has_no_upper_end(
+    as_owner: Any, cut_billet: Billet
+) -> None:
+    page = as_owner.get(reverse("shop:billet-cost", args=[cut_billet.mark])).text
+
+    # Metal of one billet, 16.84 (see above): the least; and no made-up million.
+    assert "at least $16.84" in page
+    assert "no record yet" in page
+    assert "between" not in page

@@ -67,6 +67,9 @@ def test_terms_are_written_down(as_owner: Any, make_class: Any) -> None:
         ("half_back", "40", "half must end later"),
         ("margin", "99", "More than 95 is surely a slip"),
         ("fee_cents", "much", "much"),
+        ("confidence", "99.9", "Nothing is certain"),
+        ("confidence", "90.5", "Write a whole number from 50 to 99"),
+        ("confidence", "0", "less than a toss of a coin"),
         ("all_back", "-3", "It cannot be fewer than 0 days"),
     ],
 )

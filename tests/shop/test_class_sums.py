@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
+from django.urls import reverse
 
-from shop import class_costs, class_money, rates
+from shop import billet_cost, class_costs, class_money, rates, seating
 from shop.class_variance import ClassVariance, class_variance
+from shop.money_paper import class_summary_html
+from shop.views_class_money import money_context
+from stock import clock
 from stock.house import House
+from stock.money_text import money_text
+from tests.conftest import IN
+from tests.shop.drawn_paper import texts
 
 SHEET = {
     "labour_cents_per_hour": 3133, "overhead_cents_per_hour": 917, "fuel_cents": 128,
@@ -53,3 +60,131 @@ def test_what_was_planned_is_the_cost_on_the_money_page_to_the_cent(held: Any) -
     assert split_of(held).planned_cents == view_of(held).costs.cost_cents(2)
     keys = {split.key for split in split_of(held).splits}
     assert {"fuel", "power", "shielding", "consumables", "billets", "overhead"} <= keys
+
+
+def account(row: Any) -> tuple[int, ...]:
+    """Fees, what was kept, card fees, cost and profit of the page's account."""
+    view = view_of(row)
+    return (
+        view.fees_cents, view.costs.kept_cents, view.card_cents, view.cost_cents,
+        view.priced.profit_cents,
+    )  # fmt: skip
+
+
+def test_the_account_adds_up_to_the_profit(held: Any) -> None:
+    *parts, profit = account(held)
+
+    # 400.00 is 425.00 with tax: 2.9 % is 12.33 (12.325 rounded up) and 0.30 on each of two
+    # payments, 12.93 a seat.
+    assert parts[:3] == [80000, 0, -2586]
+    assert sum(parts) == profit
+
+
+def test_each_billet_s_page_plans_what_the_class_plans(held: Any) -> None:
+    costs = [
+        billet_cost.billet_cost(seat.billet, history=rates.history(), house=HOUSE).planned.cents
+        for seat in held.seats.select_related("billet")
+    ]
+
+    assert costs == [view_of(held).billet.cents] * 2
+
+
+def test_the_paper_and_the_page_say_the_same_sums(held: Any, as_owner: Any) -> None:
+    page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
+    paper = texts(class_summary_html(money_context(held, house=HOUSE), house=HOUSE))[0]
+    view, split = view_of(held), split_of(held)
+
+    for cents in (
+        view.costs.fixed_cents, view.costs.seat_cents, view.priced.profit_cents,
+        split.planned_cents, split.real_cents, view.priced.price_cents - split.real_cents - 2586,
+    ):  # fmt: skip
+        words = money_text(cents, currency="USD", locale="en_US")
+        assert words in page
+        assert words in paper
+
+
+def test_a_change_of_rates_leaves_a_class_that_is_over(held: Any, owner: Any) -> None:
+    before = account(held), split_of(held).planned_cents
+
+    rates.set_rates(  # the class ended on 10 May 2026
+        from_date=date(2026, 5, 11), values=SHEET | {"labour_cents_per_hour": 9000}, by=owner
+    )
+
+    assert (account(held), split_of(held).planned_cents) == before
+
+
+def test_rates_between_planning_and_the_class_count_and_are_said(
+    held: Any, owner: Any, as_owner: Any
+) -> None:
+    before = view_of(held).priced.cost_cents
+
+    rates.set_rates(
+        from_date=date(2026, 5, 10), values=SHEET | {"labour_cents_per_hour": 9000}, by=owner
+    )
+
+    assert view_of(held).priced.cost_cents > before
+    words = "Reckoned with the rates that hold from 10 May 2026."
+    assert words in as_owner.get(reverse("shop:class-money", args=[held.pk])).text
+    mark = held.seats.get(number=1).billet.mark
+    assert words in as_owner.get(reverse("shop:billet-cost", args=[mark])).text
+
+
+def test_rates_that_begin_after_the_class_are_named(
+    make_class: Any, owner: Any, as_owner: Any
+) -> None:
+    row = make_class()
+    rates.set_rates(from_date=date(2026, 6, 1), values=SHEET, by=owner)
+
+    page = as_owner.get(reverse("shop:class-money", args=[row.pk])).text
+
+    assert "No rates hold on 10 May 2026, the first ones from 1 Jun 2026" in page
+
+
+def test_a_billet_of_its_own_size_moves_the_cost_of_its_seat(
+    class_metal: Any, make_class: Any, owner: Any, as_owner: Any
+) -> None:
+    row = make_class(students=2)
+    class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
+    usual = view_of(row)
+    row.seats.filter(number=2).update(blank_length_nm=3 * IN)
+
+    view = view_of(row)
+
+    assert view.costs.seat_cents == usual.costs.seat_cents
+    assert view.billets.own_count == 1
+    assert view.own_cents < 0
+    assert view.priced.cost_cents == usual.priced.cost_cents + view.own_cents
+    page = as_owner.get(reverse("shop:class-money", args=[row.pk])).text
+    assert "1 seat with a layup or size of its own" in page
+
+
+def test_what_is_kept_of_a_seat_given_up_counts(make_class: Any, owner: Any, as_owner: Any) -> None:
+    row = make_class(students=3)
+    rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
+    class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
+    seat, day = row.seats.get(number=1), date(2026, 3, 1)
+    class_money.record_payment(seat=seat, kind="deposit", cents=10000, day=day, by=owner)
+    before = view_of(row)
+    with clock.as_of(datetime(2026, 5, 8, 12, tzinfo=UTC)):  # the day before: nothing goes back
+        seating.cancel_seat(seat=seat)
+
+    view = view_of(row)
+
+    # 100.00 with 6.25 % in it is 94.12; the card took 2.90 and 0.30 of it.
+    assert (before.costs.kept_cents, view.costs.kept_cents) == (0, 9092)
+    *parts, profit = account(row)
+    assert sum(parts) == profit
+    page = as_owner.get(reverse("shop:class-money", args=[row.pk])).text
+    assert "Kept of seats given up" in page
+    assert "$90.92" in page
+
+
+def test_a_deposit_that_goes_back_in_full_leaves_nothing(make_class: Any, owner: Any) -> None:
+    row = make_class(students=2)
+    class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
+    seat, day = row.seats.get(number=1), date(2026, 3, 1)
+    class_money.record_payment(seat=seat, kind="deposit", cents=10000, day=day, by=owner)
+    with clock.as_of(datetime(2026, 4, 1, 12, tzinfo=UTC)):  # 38 days before
+        seating.cancel_seat(seat=seat)
+
+    assert view_of(row).costs.kept_cents == 0

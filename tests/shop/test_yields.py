@@ -13,6 +13,7 @@ from shop.yields import (
     at_least_sound_at,
     billets_by_seats,
     chances,
+    guesses,
     spares,
 )
 
@@ -172,3 +173,49 @@ def test_the_interval_holds_the_expected_share(record: Record) -> None:
     low, high = share_interval(record)
 
     assert 0 < low <= record.share <= high <= 1
+
+
+@pytest.mark.parametrize(
+    ("record", "billets"),
+    [(Record(0, 0), 317), (Record(6, 8), 16), (Record(40, 40), 8), (Record(0, 12), None)],
+)
+def test_a_number_that_no_shop_makes_is_no_plan(record: Record, billets: int | None) -> None:
+    found = spares(8, record=record, confidence=0.9)
+
+    assert found.billets == billets
+    assert found.is_plan == (billets in (8, 16))
+
+
+def test_the_table_of_a_short_record_stays_short_and_holds_what_is_planned() -> None:
+    found = spares(8, record=Record(), confidence=0.9, upto=9)
+    few = found.few_rows(also=9)
+
+    assert len(few) <= 13
+    assert [few[0].billets, few[-1].billets] == [8, found.table[-1].billets]
+    assert 9 in [row.billets for row in few]
+    assert found.table[-1].billets <= 25
+
+
+def test_a_long_table_keeps_its_answer_and_the_planned_number() -> None:
+    found = spares(20, record=Record(30, 40), confidence=0.9, upto=23)
+    few = [row.billets for row in found.few_rows(also=23)]
+
+    assert found.billets in few
+    assert 23 in few
+    assert len(few) <= 13
+
+
+def test_at_a_guessed_yield_of_nine_in_ten_ten_billets_want_three_more() -> None:
+    # scipy.stats.binom: P(10 of 12 at 0.9) = 0.889, of 13 = 0.966
+    assert [(guess.share, guess.billets) for guess in guesses(10, confidence=0.9)] == [
+        (0.7, 18),
+        (0.8, 15),
+        (0.9, 13),
+        (0.95, 12),
+    ]
+
+
+def test_a_confidence_of_one_in_a_thousand_is_reached_or_refused() -> None:
+    # scipy.stats.betabinom.sf(5, n, 60.5, 0.5) >= 0.999 first at n = 8
+    assert spares(6, record=Record(60, 60), confidence=0.999).billets == 8
+    assert spares(6, record=Record(), confidence=0.999).billets is None
