@@ -94,7 +94,9 @@ class Design:
     is ground from each face of every layer but the lines, before stacking (strip is scoured,
     not ground). `finish_thickness_nm` is what the billet is forged to, before the blade is
     ground to its spine; a width gives the length, a length gives the width, and with neither it
-    spreads as it will. `zinc_control` is how the smith keeps zinc fume in hand, in words.
+    spreads as it will. With both, the metal gives the thickness, and `finish_thickness_nm` is what
+    it came to in the shop that wrote the layup down. `zinc_control` is how the smith keeps zinc
+    fume in hand, in words.
     """
 
     layers: tuple[Layer, ...]

@@ -6,6 +6,7 @@ Everything here gives a sensible answer for any design, also an empty one.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from billets.design import Design
 from billets.stack import CLEANING_ASSUMPTION, cleaned_layers_nm
@@ -52,6 +53,35 @@ def _shared_out(total: int, weights: Sequence[int]) -> tuple[int, ...]:
     for place in by_remainder[: total - sum(parts)]:
         parts[place] += 1
     return tuple(parts)
+
+
+def with_blank(design: Design, *, length_nm: int, width_nm: int) -> Design:
+    """The layup on blanks of another size.
+
+    Args:
+        design: the layup.
+        length_nm: length of the blanks [nm].
+        width_nm: width of the blanks [nm].
+
+    Returns:
+        The layup; where its width and length leave the thickness to the metal, the thickness
+        goes with the area of the blanks, up to the height of the stack.
+
+    Source:
+        Constant volume; what is lost is taken to be the same share of it.
+    """
+    thickness_nm = design.finish_thickness_nm
+    before_nm2 = design.blank_length_nm * design.blank_width_nm
+    is_left = design.finish_width_nm is not None and design.finish_length_nm is not None
+    if is_left and before_nm2 > 0:
+        after_nm = thickness_nm * length_nm * width_nm // before_nm2
+        thickness_nm = min(after_nm, sum(cleaned_layers_nm(design)))
+    return replace(
+        design,
+        blank_length_nm=length_nm,
+        blank_width_nm=width_nm,
+        finish_thickness_nm=thickness_nm,
+    )
 
 
 def finished_layers(design: Design) -> tuple[int, ...]:

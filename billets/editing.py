@@ -16,6 +16,8 @@ from billets import layup as stack
 from billets.blade_fields import blade_from
 from billets.blade_of import ShownBlade, shown_blade
 from billets.calibration import Calibration
+from billets.errors import DrawOutError
+from billets.forecast import followed
 from billets.forms_layers import LayerForms, rows_sent
 from billets.forms_layup import LayupForm
 from billets.layup_rows import MOST_LAYERS, Row
@@ -116,19 +118,35 @@ def sent(
     given = rows_sent(data) if rows is None else rows
     form = LayupForm(data, house=house, layup=layup)
     layers = LayerForms(house=house, choices=choices, rows=given, is_bound=True)
-    design = read_design(form, layers)
+    design = read_design(form, layers, house=house)
     is_behind = design is None
     if design is None:
         design = last_good(data.get("good", "")) or (layup.design() if layup else None)
     return Editor(house, layup, alloys, choices, form, layers, design, is_behind)
 
 
-def read_design(form: LayupForm, rows: LayerForms) -> stack.Design | None:
-    """The stack as numbers; None while a size of it cannot be read. Its name does not matter."""
+def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> stack.Design | None:
+    """The stack as numbers; None while a size of it cannot be read. Its name does not matter.
+
+    A thickness that was left to width and length is worked out and put into the form's data.
+    """
     form.is_valid()
     if not rows.is_valid() or set(form.errors) - {"name", "note", "override_reason"}:
         return None
-    given = form.fields_kept()
+    design = given_design(form.fields_kept(), rows)
+    if form.cleaned_data["finish_thickness_nm"] is not None:
+        return design
+    try:
+        design = followed(design, house=house, calibration=shop_calibration(house))
+    except DrawOutError as refusal:
+        form.add_error("finish_length_nm", refusal.sentence(house.system))
+        return None
+    form.cleaned_data["finish_thickness_nm"] = design.finish_thickness_nm
+    return design
+
+
+def given_design(given: Mapping[str, Any], rows: LayerForms) -> stack.Design:
+    """The stack as it was typed; a thickness that was left empty is 0."""
     return stack.Design(
         layers=rows.layers(),
         blank_length_nm=given["blank_length_nm"],
@@ -136,7 +154,7 @@ def read_design(form: LayupForm, rows: LayerForms) -> stack.Design | None:
         cut_allowance_nm=given["cut_allowance_nm"],
         cleaning_loss_nm=given["cleaning_loss_nm"],
         seam_closed=given["seam_closed"],
-        finish_thickness_nm=given["finish_thickness_nm"],
+        finish_thickness_nm=given["finish_thickness_nm"] or 0,
         finish_width_nm=given["finish_width_nm"],
         finish_length_nm=given["finish_length_nm"],
         blade=blade_from(given),
@@ -197,7 +215,10 @@ def row_of(metal: str, role: str, thickness_nm: int, *, house: House) -> Row:
 def kept_fields(layup: Layup | None) -> dict[str, Any]:
     """Fields of a layup, or what a new one starts from: the model's own defaults."""
     row = layup or Layup()
-    return {name: getattr(row, name) for name in LayupForm.base_fields}
+    kept = {name: getattr(row, name) for name in LayupForm.base_fields}
+    if row.finish_width_nm is not None and row.finish_length_nm is not None:
+        kept["finish_thickness_nm"] = None  # it follows from the two
+    return kept
 
 
 def new_design() -> stack.Design:

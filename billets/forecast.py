@@ -9,7 +9,7 @@ from dataclasses import replace
 from billets.calibration import Calibration, calibrated
 from billets.design import Design
 from billets.drawout import Block
-from billets.errors import NM_PER_MM, HeatError
+from billets.errors import NM_PER_MM, HeatError, nm_from_mm
 from billets.outcome import DrawOut, HeatRange, draw_out
 from billets.press import SHIDA_COLDEST_C, SHIDA_HOTTEST_C, Press
 from billets.schedule import Method
@@ -88,7 +88,8 @@ def wanted_of(design: Design) -> Wanted:
         design: the layup.
 
     Returns:
-        Thickness, and width or length unless both are left to the metal [mm].
+        Thickness, and width or length unless both are left to the metal [mm]; width and length
+        alone where both are set, for then the thickness is the metal's to give.
 
     Raises:
         DrawOutError: a size is not above 0.
@@ -97,11 +98,35 @@ def wanted_of(design: Design) -> Wanted:
         The layup.
     """
     width_nm, length_nm = design.finish_width_nm, design.finish_length_nm
+    is_given = width_nm is None or length_nm is None
     return Wanted(
-        thickness_mm=design.finish_thickness_nm / NM_PER_MM,
+        thickness_mm=design.finish_thickness_nm / NM_PER_MM if is_given else None,
         width_mm=None if width_nm is None else width_nm / NM_PER_MM,
         length_mm=None if length_nm is None else length_nm / NM_PER_MM,
     )
+
+
+def followed(design: Design, *, house: House, calibration: Calibration | None = None) -> Design:
+    """A layup with the thickness that its width and length leave to it.
+
+    Args:
+        design: the layup; unless width and length are both set, it stays as it is.
+        house: the shop's settings.
+        calibration: what its measured billets say, if any.
+
+    Returns:
+        The layup with that thickness, in whole nanometres.
+
+    Raises:
+        DrawOutError: the metal cannot become that.
+
+    Source:
+        `drawn_size`.
+    """
+    if design.finish_width_nm is None or design.finish_length_nm is None:
+        return design
+    size = drawn_size(design, house=house, calibration=calibration)
+    return replace(design, finish_thickness_nm=nm_from_mm(size.finish.thickness_mm))
 
 
 def drawn_size(design: Design, *, house: House, calibration: Calibration | None = None) -> Drawn:

@@ -13,7 +13,12 @@ from stock.house import House
 
 FOLDS = "A bar is folded 0 to 12 times. Type a whole number in between."
 TWO_ARE_ENOUGH = (
-    "A width and a length are set; with the thickness, one of them gives the other. Empty one."
+    "A width and a length are set, and a thickness as well; any two of them give the third. "
+    "Empty one."
+)
+NEEDS_TWO = (
+    "Type the thickness, such as 3/16 in or 5 mm. It may stay empty where a width and a length are "
+    "both set, for then the metal gives it."
 )
 BEVEL, WHEEL, BULGE = "Height of the bevel", "Radius of the wheel", "Bulge of the face"
 BEVEL_HINT = "Edge to plunge line. Empty: what is usual for the grind."
@@ -26,6 +31,12 @@ BULGE_HINT = (
 def missing(field: forms.Field) -> str:
     """What to say of a size that was left empty."""
     return f"Type a size for '{field.label}', such as 1-1/4 in or 32 mm."
+
+
+class NeededLengthField(LengthField):
+    """A length that is asked for, though other fields may stand in for it."""
+
+    is_needed = True
 
 
 class LayupForm(HouseForm):
@@ -46,12 +57,15 @@ class LayupForm(HouseForm):
         help_text="Ground from each face of each layer but the lines.",
     )  # fmt: skip
     seam_closed = forms.BooleanField(label="All four edges welded shut", required=False)
-    finish_thickness_nm = LengthField(label="Draw to thickness")
+    finish_thickness_nm = NeededLengthField(
+        label="Draw to thickness", required=False,
+        help_text="Empty only with a width and a length: then it follows from them.",
+    )  # fmt: skip
     finish_width_nm = LengthField(
-        label="Draw to width", required=False, help_text="Gives the length. Empty: it spreads."
+        label="Draw to width", required=False, help_text="Empty: it spreads, or follows."
     )
     finish_length_nm = LengthField(
-        label="Draw to length", required=False, help_text="Gives the width. Empty: as it comes."
+        label="Draw to length", required=False, help_text="Empty: it follows."
     )
     spine_nm = LengthField(label="Spine of the blade")
     blade_height_nm = LengthField(label="Height of the blade", help_text="Edge to spine.")
@@ -116,11 +130,17 @@ class LayupForm(HouseForm):
             raise forms.ValidationError(f"There is a layup named '{given}'. Choose another name.")
         return given
 
-    def clean_finish_length_nm(self) -> int | None:
-        """Thickness and width give the length already."""
-        given: int | None = self.cleaned_data["finish_length_nm"]
-        if given is not None and self.cleaned_data.get("finish_width_nm") is not None:
-            raise forms.ValidationError(TWO_ARE_ENOUGH)
+    def clean(self) -> dict[str, Any]:
+        """Any two of thickness, width and length, or the thickness alone."""
+        given: dict[str, Any] = super().clean() or {}
+        names = ("finish_thickness_nm", "finish_width_nm", "finish_length_nm")
+        if any(name not in given for name in names):
+            return given
+        thickness, width, length = (given[name] is not None for name in names)
+        if thickness and width and length:
+            self.add_error("finish_length_nm", TWO_ARE_ENOUGH)
+        elif not thickness and not (width and length):
+            self.add_error("finish_thickness_nm", NEEDS_TWO)
         return given
 
     def fields_kept(self) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from billets.drawn import (
     GRINDING_ASSUMPTION,
     drawn_layers_nm,
     finished_layers,
+    with_blank,
 )
 from billets.finding import Level, Measure, Words
 from billets.findings import Finding, findings, is_plannable, worst
@@ -62,5 +63,6 @@ __all__ = [
     "rules_of",
     "stack_height_nm",
     "window",
+    "with_blank",
     "worst",
 ]

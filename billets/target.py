@@ -120,8 +120,9 @@ def _spread_to(
     size: str,
     target_mm: float,
     drawing_heats: int | None = None,
+    way: str = "another thickness",
 ) -> Drawn:
-    """Drawn to a thickness with the spread that gives one width or length."""
+    """Drawn to a thickness with the spread that gives one width or length; `way` is what else."""
 
     def at(spread: float) -> Drawn:
         return stack.drawn(thickness_mm, spread=spread, drawing_heats=drawing_heats)
@@ -136,12 +137,11 @@ def _spread_to(
         ends = sorted(getattr(at(end).finish, f"{size}_mm") for end in (low, high))
         raise DrawOutError(
             "At {thickness} thick this stack comes out from {least} to {most} in {size}; "
-            "{target} is not possible. Choose a {size} between those, another thickness, or "
-            "another blank.",
+            "{target} is not possible. Choose a {size} between those, {way}, or another blank.",
             lengths_mm={"thickness": thickness_mm, "target": target_mm},
             at_least_mm={"least": ends[0]},
             at_most_mm={"most": ends[1]},
-            plain={"size": size},
+            plain={"size": size, "way": way},
         )
     return at(spread)
 
@@ -158,10 +158,14 @@ def _with_length_and_width(stack: Stack, *, wanted: Wanted, free: float) -> Draw
     thickness_mm, heats = thickest_mm, 0
     if wanted.width_mm is not None:
         # Without scale: a little too thick, which is the side to start from.
-        kept_mm3 = stack.block.volume_mm3 * (1 - stack.method.crop_ratio)
-        thickness_mm = min(thickest_mm, kept_mm3 / (length_mm * wanted.width_mm))
+        thickness_mm = _thickness_mm(stack, width_mm=wanted.width_mm, length_mm=length_mm)
     for _ in range(_TURNS):
-        drawn = _at(stack, thickness_mm, width_mm=wanted.width_mm, free=free, heats=heats)
+        try:
+            drawn = _at(stack, thickness_mm, width_mm=wanted.width_mm, free=free, heats=heats)
+        except DrawOutError as refusal:
+            if wanted.width_mm is None or "size" in refusal.plain:
+                raise
+            raise _too_thin(thickness_mm, wanted.width_mm, length_mm) from refusal
         heats = max(heats, sum(stage.work == DRAW for stage in drawn.stages))
         off = drawn.finish.length_mm / length_mm
         if abs(off - 1) < 1e-13:
@@ -177,13 +181,52 @@ def _with_length_and_width(stack: Stack, *, wanted: Wanted, free: float) -> Draw
     return drawn
 
 
+def _too_thin(thickness_mm: float, width_mm: float, length_mm: float) -> DrawOutError:
+    """What to say where scale eats all that width and length would leave."""
+    return DrawOutError(
+        "{width} wide and {length} long, the metal of this stack would be only {thickness} thick, "
+        "and scale leaves nothing of that. Ask for less width or length, or start with a larger "
+        "blank or thicker layers.",
+        lengths_mm={"width": width_mm, "length": length_mm, "thickness": thickness_mm},
+    )
+
+
+def _thickness_mm(stack: Stack, *, width_mm: float, length_mm: float) -> float:
+    """The thickness that width and length leave by volume, scale not counted."""
+    kept_mm3 = stack.block.volume_mm3 * (1 - stack.method.crop_ratio)
+    needed_mm, thickest_mm = kept_mm3 / (length_mm * width_mm), _thickest_mm(stack)
+    if needed_mm <= thickest_mm:
+        return needed_mm
+    try:  # what the scale takes may make it just possible
+        return _at(stack, thickest_mm, width_mm=width_mm, free=0.0, heats=0).finish.thickness_mm
+    except DrawOutError as refusal:
+        raise DrawOutError(
+            "{width} wide and {length} long, the metal of this stack would be {needed} thick, but "
+            "pressing thickens nothing: it comes out at {thickest} or less. Ask for more width or "
+            "length, or start with a smaller blank.",
+            lengths_mm={
+                "width": width_mm,
+                "length": length_mm,
+                "needed": needed_mm,
+                "thickest": thickest_mm,
+            },
+        ) from refusal
+
+
 def _at(
     stack: Stack, thickness_mm: float, *, width_mm: float | None, free: float, heats: int
 ) -> Drawn:
     """Drawn to a thickness, to a width or left to spread, in at least this many drawing heats."""
     if width_mm is None:
         return stack.drawn(thickness_mm, spread=free, drawing_heats=heats)
-    return _spread_to(stack, thickness_mm, size="width", target_mm=width_mm, drawing_heats=heats)
+    return _spread_to(
+        stack,
+        thickness_mm,
+        size="width",
+        target_mm=width_mm,
+        drawing_heats=heats,
+        way="another length",
+    )
 
 
 def _thickest_mm(stack: Stack) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from django.db.models import OuterRef, QuerySet, Subquery, Sum
 
@@ -38,10 +38,10 @@ def with_metal(seats: QuerySet[Seat]) -> QuerySet[Seat]:
 def seat_design(seat: Seat) -> stack.Design:
     """What a seat asks for: its own layup or the class's, with its own blank size if set."""
     design = seat.layup_used.design()
-    return replace(
+    return stack.with_blank(
         design,
-        blank_length_nm=seat.blank_length_nm or design.blank_length_nm,
-        blank_width_nm=seat.blank_width_nm or design.blank_width_nm,
+        length_nm=seat.blank_length_nm or design.blank_length_nm,
+        width_nm=seat.blank_width_nm or design.blank_width_nm,
     )
 
 
