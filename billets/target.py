@@ -165,7 +165,7 @@ def _with_length_and_width(stack: Stack, *, wanted: Wanted, free: float) -> Draw
         except DrawOutError as refusal:
             if wanted.width_mm is None or "size" in refusal.plain:
                 raise
-            raise _too_thin(thickness_mm, wanted.width_mm, length_mm) from refusal
+            raise _too_thin(stack, width_mm=wanted.width_mm, length_mm=length_mm) from refusal
         heats = max(heats, sum(stage.work == DRAW for stage in drawn.stages))
         off = drawn.finish.length_mm / length_mm
         if abs(off - 1) < 1e-13:
@@ -181,8 +181,14 @@ def _with_length_and_width(stack: Stack, *, wanted: Wanted, free: float) -> Draw
     return drawn
 
 
-def _too_thin(thickness_mm: float, width_mm: float, length_mm: float) -> DrawOutError:
+def _kept_mm3(stack: Stack) -> float:
+    """The volume that is left when the ends are cropped, scale not counted."""
+    return stack.block.volume_mm3 * (1 - stack.method.crop_ratio)
+
+
+def _too_thin(stack: Stack, *, width_mm: float, length_mm: float) -> DrawOutError:
     """What to say where scale eats all that width and length would leave."""
+    thickness_mm = _kept_mm3(stack) / (length_mm * width_mm)
     return DrawOutError(
         "{width} wide and {length} long, the metal of this stack would be only {thickness} thick, "
         "and scale leaves nothing of that. Ask for less width or length, or start with a larger "
@@ -193,8 +199,7 @@ def _too_thin(thickness_mm: float, width_mm: float, length_mm: float) -> DrawOut
 
 def _thickness_mm(stack: Stack, *, width_mm: float, length_mm: float) -> float:
     """The thickness that width and length leave by volume, scale not counted."""
-    kept_mm3 = stack.block.volume_mm3 * (1 - stack.method.crop_ratio)
-    needed_mm, thickest_mm = kept_mm3 / (length_mm * width_mm), _thickest_mm(stack)
+    needed_mm, thickest_mm = _kept_mm3(stack) / (length_mm * width_mm), _thickest_mm(stack)
     if needed_mm <= thickest_mm:
         return needed_mm
     try:  # what the scale takes may make it just possible
