@@ -55,6 +55,12 @@ class Delivery:
     counts: str = "calendar"  # "calendar" | "working"
     due_on: date | None = None
     holidays: frozenset[date] = frozenset()
+    key: str = ""  # names it where its words may change
+
+    @property
+    def name(self) -> str:
+        """What a calendar knows it by."""
+        return self.key or self.material
 
     def arrives(self, ordered_on: date, *, opening: Opening) -> date:
         """The day it is in the shop when ordered on a day."""
@@ -87,6 +93,13 @@ class OrderBy:
     def is_late(self) -> bool:
         """Whether it can no longer be there in time."""
         return self.float_days < 0
+
+    @property
+    def float_words(self) -> str:
+        """Days left, or by how many it is too late."""
+        days = abs(self.float_days)
+        counted = "1 day" if days == 1 else f"{days} days"
+        return f"{counted} too late" if self.is_late else counted
 
 
 @dataclass(frozen=True)

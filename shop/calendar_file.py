@@ -23,7 +23,7 @@ def calendar_text(
         dated: each event with the number of its class; the two name it, so that a calendar
             moves an event whose day has changed and does not show it twice.
         name: what the calendar is called.
-        host: the shop's own host name, which makes the names unique.
+        host: what makes the names unique; the same whatever address the shop is read by.
         now: the time it is made, with its zone.
 
     Returns:
@@ -50,7 +50,7 @@ def entry(event: Event, *, class_id: int, host: str, now: datetime) -> CalendarE
     Args:
         event: what happens.
         class_id: number of its class.
-        host: the shop's host name.
+        host: what makes its name unique.
         now: the time it is made.
 
     Returns:
@@ -64,9 +64,29 @@ def entry(event: Event, *, class_id: int, host: str, now: datetime) -> CalendarE
     found.add("dtstamp", now)
     found.add("dtstart", event.first_day)
     found.add("dtend", event.last_day + timedelta(days=1))
-    found.add("summary", f"Too late: {event.title}" if event.is_late else event.title)
+    found.add("summary", title_of(event))
+    if event.is_cancelled:
+        found.add("status", "CANCELLED")
     if event.minutes:
         found.add("description", f"{event.minutes} minutes of work")
-    found.add("transp", "OPAQUE" if event.kind == "class" else "TRANSPARENT")
+    is_busy = event.kind == "class" and not event.is_cancelled
+    found.add("transp", "OPAQUE" if is_busy else "TRANSPARENT")
     found.add("categories", [event.kind])
     return found
+
+
+def title_of(event: Event) -> str:
+    """What a calendar shows, also one that reads no status.
+
+    Args:
+        event: what happens.
+
+    Returns:
+        The title, with what is the matter before it.
+
+    Source:
+        Our own wording.
+    """
+    if event.is_cancelled:
+        return f"Called off: {event.title}"
+    return f"Too late: {event.title}" if event.is_late else event.title

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import uuid
 from typing import Any
 
 from django.db import transaction
@@ -11,11 +12,19 @@ from shop.models import CalendarLink, ShopSettings
 from stock import clock
 
 TOKEN_BYTES = 32
+NAMES = uuid.UUID("5f0c1a52-3c7e-4a53-9d0a-6b1d3f2e8c47")  # made once, for this app
 
 
 def standing() -> CalendarLink | None:
     """The link that works now."""
     return CalendarLink.objects.filter(withdrawn_at=None).first()
+
+
+def shop_name() -> str:
+    """What makes the shop's events its own: the same on every address, link and backup of it."""
+    row = ShopSettings.objects.first()
+    begun = row.set_up_at.isoformat() if row else ""
+    return f"{uuid.uuid5(NAMES, begun)}.billetwright"
 
 
 @transaction.atomic

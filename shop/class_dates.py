@@ -7,15 +7,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from shop import opening_hours, rack, shopping
 from shop.backward import Delivery
+from shop.class_standing import Standing, standing_of, standing_words
 from shop.cutplan import Need
 from shop.models import ForgeClass, Seat
 from shop.opening_hours import Hours
-from shop.preparing import billet_minutes, preparation_of
+from shop.preparing import billet_minutes, preparation_of, unwelded
 from shop.rates import History
 from shop.timeline import Event, Timeline, Timetable, events, timeline, timetable
 from stock.alloys import Book
@@ -94,7 +95,7 @@ def deliveries_of(
         if delivery is None:
             unsold.append(Lacking(label))
         else:
-            found.append(delivery)
+            found.append(replace(delivery, key="-".join(map(str, metal))))
     return found, tuple(unsold)
 
 
@@ -155,10 +156,8 @@ def metal_words(metal: Metal, *, book: Book, house: House) -> str:
     return f"{name} {length_text(thickness, system=house.system)}"
 
 
-def coming_dates(*, history: History, house: House, today: date) -> list[ClassDates]:
-    """The dates of every class that is on and not over."""
-    rows = ForgeClass.objects.select_related("layup").filter(
-        state__in=shopping.COMING, ends_on__gte=today
-    )
-    ordered = rows.order_by("starts_on", "id")
-    return [class_dates(row, history=history, house=house, today=today) for row in ordered]
+def standing_sentence(row: ForgeClass, *, today: date) -> str:
+    """What to say of a class that is on, over or called off; nothing of one to come."""
+    standing = standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
+    left = len(unwelded(rack.active_seats(row))) if standing is Standing.NOW else 0
+    return standing_words(standing, first=row.starts_on, last=row.ends_on, unwelded=left)

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from datetime import date, timedelta
 
 from shop.timeline import Event, Timetable
 from stock.drawing_shapes import percent
 
 KINDS = {"order": "is-aside", "prepare": "is-free", "class": "metal-core"}
+MOST_TICKS = 4  # that a phone has room for
+EDGE = 8  # of the drawing: words nearer to its end stand inside
 LEAST_WIDTH = 1.2  # of the drawing, so that one day of a long time stays seen
 
 
@@ -22,11 +26,21 @@ class TimetableRow:
 
 
 @dataclass(frozen=True)
+class Tick:
+    """A day that is named under the bars; `anchor` keeps its words inside the drawing."""
+
+    day: date
+    x: float
+    anchor: str
+
+
+@dataclass(frozen=True)
 class TimetableDrawing:
     """All bars, and where today stands."""
 
     rows: tuple[TimetableRow, ...]
     today_x: float
+    ticks: tuple[Tick, ...] = ()
 
 
 def timetable_drawing(table: Timetable) -> TimetableDrawing:
@@ -51,4 +65,32 @@ def timetable_drawing(table: Timetable) -> TimetableDrawing:
         )
         for bar in table.bars
     )
-    return TimetableDrawing(rows, percent(table.today_offset_days, whole=whole))
+    return TimetableDrawing(rows, percent(table.today_offset_days, whole=whole), ticks_of(table))
+
+
+def ticks_of(table: Timetable) -> tuple[Tick, ...]:
+    """Mondays under the bars, as many as can be read on a phone.
+
+    Args:
+        table: bars in whole days.
+
+    Returns:
+        At most `MOST_TICKS`, evenly spaced by whole weeks, at the beginning of their day; the
+        first day alone where there is no Monday.
+
+    Source:
+        The calendar.
+    """
+    whole = table.length_days
+    mondays = [
+        offset
+        for offset in range(whole)
+        if (table.first_day + timedelta(days=offset)).weekday() == 0
+    ] or [0]
+    step = math.ceil(len(mondays) / MOST_TICKS)
+    found = []
+    for offset in mondays[::step]:
+        x = percent(offset, whole=whole)
+        anchor = "start" if x < EDGE else "end" if x > 100 - EDGE else "middle"
+        found.append(Tick(table.first_day + timedelta(days=offset), x, anchor))
+    return tuple(found)

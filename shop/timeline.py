@@ -12,6 +12,8 @@ from shop.backward import Delivery, OrderBy, Preparation, Schedule, schedule
 from shop.opening import Opening
 from shop.remedies import Remedy, day_text, remedies
 
+TOO_LATE, IN_TIME = "Too late", "There is time"
+
 
 @dataclass(frozen=True)
 class Event:
@@ -24,6 +26,7 @@ class Event:
     last_day: date
     minutes: int = 0
     is_late: bool = False
+    is_cancelled: bool = False
 
 
 @dataclass(frozen=True)
@@ -63,6 +66,16 @@ class Timeline:
         """Whether all of it can still be done in time."""
         return self.schedule.is_possible
 
+    @property
+    def verdict(self) -> str:
+        """The first two words of what is said."""
+        return IN_TIME if self.is_possible else TOO_LATE
+
+    @property
+    def why(self) -> str:
+        """What is said after them."""
+        return self.words.removeprefix(self.verdict)
+
 
 def timeline(
     preparation: Preparation, *, opening: Opening, today: date, deliveries: Sequence[Delivery] = ()
@@ -101,14 +114,14 @@ def timeline_words(found: Schedule) -> str:
         Our own wording.
     """
     if found.is_possible:
-        return f"There is time: {_next_step(found)}."
+        return f"{IN_TIME}: {_next_step(found)}."
     reasons = [_late_words(order, found) for order in found.orders if order.is_late]
     if found.start_float_days < 0:
         reasons.append(
             f"preparing had to begin on {day_text(found.starts_on)}, "
             f"{_ago(-found.start_float_days)}"
         )
-    return f"Too late for {day_text(found.preparation.class_day)}: {'; '.join(reasons)}."
+    return f"{TOO_LATE} for {day_text(found.preparation.class_day)}: {'; '.join(reasons)}."
 
 
 def events(found: Schedule, *, title: str, class_days: int = 1) -> tuple[Event, ...]:
@@ -202,15 +215,33 @@ def _left(days: int) -> str:
     return "1 day left" if days == 1 else f"{days} days left"
 
 
+def class_event(title: str, first: date, last: date, *, is_cancelled: bool = False) -> Event:
+    """The class itself.
+
+    Args:
+        title: what it is called.
+        first: its first day.
+        last: its last day.
+        is_cancelled: whether it is called off.
+
+    Returns:
+        One event over all its days.
+
+    Source:
+        The class.
+    """
+    return Event("class", "class", title, first, last, is_cancelled=is_cancelled)
+
+
 def _class_event(found: Schedule, title: str, class_days: int) -> Event:
     first = found.preparation.class_day
-    return Event("class", "class", title, first, first + timedelta(days=max(class_days, 1) - 1))
+    return class_event(title, first, first + timedelta(days=max(class_days, 1) - 1))
 
 
 def _order_events(order: OrderBy) -> list[Event]:
     material, supplier = order.delivery.material, order.delivery.supplier
     arrives = Event(
-        f"arrive-{material}",
+        f"arrive-{order.delivery.name}",
         "arrive",
         f"{material} from {supplier} should be here",
         order.arrives_on,
@@ -221,14 +252,15 @@ def _order_events(order: OrderBy) -> list[Event]:
         return [arrives]
     day = order.last_order_day
     words = f"Last day to order {material} from {supplier}"
-    return [Event(f"order-{material}", "order", words, day, day, is_late=order.is_late), arrives]
+    key = f"order-{order.delivery.name}"
+    return [Event(key, "order", words, day, day, is_late=order.is_late), arrives]
 
 
 def _material_row(order: OrderBy) -> Event:
     material = order.delivery.material
     first, last = order.last_order_day or order.arrives_on, order.arrives_on
     words = f"{material} from {order.delivery.supplier}"
-    return Event(f"order-{material}", "order", words, first, last, is_late=order.is_late)
+    return Event(f"order-{order.delivery.name}", "order", words, first, last, is_late=order.is_late)
 
 
 def _work_runs(found: Schedule, title: str) -> list[Event]:

@@ -6,12 +6,12 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop import calendar_links, class_dates, opening_hours, rates
+from shop import calendar_events, calendar_links, class_dates, opening_hours, rates
 from shop.calendar_file import calendar_text
 from shop.drawing_timetable import timetable_drawing
 from shop.forms_opening import OpeningForm, opening_initial
@@ -26,6 +26,9 @@ def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
     """When to order, when to begin; first of all whether it is too late."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     context: dict[str, Any] = {"row": row, "place": "classes", "dates": None}
+    context["standing"] = class_dates.standing_sentence(row, today=clock.today())
+    if context["standing"]:
+        return render(request, "shop/class_dates.html", context)
     try:
         dates = class_dates.class_dates(
             row, history=rates.history(), house=request.house, today=clock.today()
@@ -84,13 +87,13 @@ def calendar_withdraw(request: HtmxRequest) -> HttpResponse:
 def calendar_feed(request: HtmxRequest, token: str) -> HttpResponse:
     """The dates for a calendar that cannot sign in; whoever has the address may read them."""
     if not CalendarLink.objects.filter(token=token, withdrawn_at=None).exists():
-        raise Http404("There is no calendar here.")
-    found = class_dates.coming_dates(
+        # plain, since the shop's own page for this would tell a stranger whose it is
+        return HttpResponse("There is no calendar here.\n", status=404, content_type="text/plain")
+    dated = calendar_events.feed_events(
         history=rates.history(), house=request.house, today=clock.today()
     )
-    dated = [(one.row.pk, event) for one in found for event in one.events]
     text = calendar_text(
-        dated, name=request.house.name, host=request.get_host().split(":")[0], now=clock.now()
+        dated, name=request.house.name, host=calendar_links.shop_name(), now=clock.now()
     )
     response = HttpResponse(text, content_type="text/calendar; charset=utf-8")
     response["Cache-Control"] = "private, max-age=900"

@@ -17,7 +17,10 @@ class SupplierForm(HouseForm):
     """Somebody who sells metal."""
 
     name = forms.CharField(label="Name", max_length=80)
-    days_to_deliver = forms.IntegerField(label="Days to deliver", min_value=0, max_value=365)
+    days_to_deliver = forms.IntegerField(
+        label="Days to deliver", min_value=0, max_value=365,
+        help_text="Every day of the calendar counts: five working days are seven.",
+    )  # fmt: skip
     delivery_cents = MoneyField(label="Delivery charge", required=False)
     free_delivery_from_cents = MoneyField(
         label="Delivery free from", required=False, help_text="Empty: never free."

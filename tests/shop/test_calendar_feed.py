@@ -10,9 +10,9 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 from icalendar import Calendar
 
-from shop import calendar_links
+from shop import calendar_links, opening_hours
 from shop.calendar_file import calendar_text
-from shop.models import CalendarLink
+from shop.models import CalendarLink, ShopSettings
 from shop.timeline import Event
 from stock import clock
 from stock.models import Offer
@@ -43,7 +43,7 @@ def test_a_calendar_reads_the_dates_without_signing_in(
     calendar: Any = Calendar.from_ical(response.content)
     assert calendar["VERSION"] == "2.0"
     events = {str(one["UID"]): one for one in calendar.walk("VEVENT")}
-    held = events[f"class-{row.pk}-class@testserver"]
+    held = next(one for uid, one in events.items() if uid.startswith(f"class-{row.pk}-class@"))
     assert (held["DTSTART"].dt, held["DTEND"].dt) == (date(2026, 5, 9), date(2026, 5, 11))
     ordered = next(one for uid, one in events.items() if "-order-" in uid)
     assert str(ordered["SUMMARY"]).startswith("Last day to order")
@@ -131,3 +131,144 @@ def test_a_feed_is_only_read(client: Any, owner: Any) -> None:
     token = calendar_links.renew(by=owner).token
 
     assert client.post(reverse("shop:calendar-feed", args=[token])).status_code == 405
+
+
+def read(response: Any) -> dict[str, Any]:
+    """The events of a feed by their names."""
+    calendar: Any = Calendar.from_ical(response.content)
+    found = calendar.walk("VEVENT")
+    events = {str(one["UID"]): one for one in found}
+    assert len(events) == len(found)
+    assert all(one.errors == [] for one in found)
+    return events
+
+
+def test_events_keep_their_names_by_any_address_in_any_units(
+    client: Any, owner: Any, make_class: Any, make_material: Any, supplier: Any, settings: Any
+) -> None:
+    make_class(students=2)
+    for about in ({}, {"alloy": "c10200", "form": "roll", "thickness_nm": IN // 50}):
+        Offer.objects.create(
+            supplier=supplier, material=make_material(**about), length_nm=36 * IN, price_cents=2400
+        )
+    link = calendar_links.renew(by=owner)
+    first = read(feed(client, link.token))
+
+    row = ShopSettings.objects.get()
+    row.values = {"system": "metric"}
+    row.save()
+    link = calendar_links.renew(by=owner)
+    with clock.as_of(NOW):
+        other = client.get(
+            reverse("shop:calendar-feed", args=[link.token]), headers={"host": "forge.example:8000"}
+        )
+
+    assert set(read(other)) == set(first)
+    assert len(first) > 4
+    assert "forge.example" not in other.content.decode()
+
+
+def test_a_class_that_is_called_off_is_told_as_such(
+    client: Any, owner: Any, make_class: Any
+) -> None:
+    make_class(students=2, state="cancelled")
+
+    (event,) = read(feed(client, calendar_links.renew(by=owner).token)).values()
+
+    assert str(event["STATUS"]) == "CANCELLED"
+    assert str(event["SUMMARY"]) == "Called off: Copper blades"
+    assert str(event["TRANSP"]) == "TRANSPARENT"
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "state"),
+    [
+        (date(2026, 3, 20), date(2026, 3, 21), "held"),
+        (date(2026, 3, 20), date(2026, 3, 21), "planned"),  # nobody marked it as held
+        (date(2026, 3, 31), date(2026, 4, 1), "planned"),  # it is on
+    ],
+)
+def test_a_class_that_has_begun_keeps_its_day_and_nothing_before_it(
+    client: Any, owner: Any, make_class: Any, first: date, last: date, state: str
+) -> None:
+    make_class(students=2, starts_on=first, ends_on=last, state=state)
+
+    (event,) = read(feed(client, calendar_links.renew(by=owner).token)).values()
+
+    assert event["DTSTART"].dt == first
+    assert str(event["SUMMARY"]) == "Copper blades"
+
+
+def test_more_work_than_the_hours_hold_leaves_the_class_in_the_calendar(
+    client: Any, owner: Any, make_class: Any
+) -> None:
+    opening_hours.set_hours(minutes=[1, 0, 0, 0, 0, 0, 0], closed=[], clear_days=0)
+    make_class(students=20)
+
+    (event,) = read(feed(client, calendar_links.renew(by=owner).token)).values()
+
+    assert str(event["SUMMARY"]) == "Copper blades"
+
+
+def test_a_wrong_address_tells_nothing_of_the_shop(
+    client: Any, owner: Any, make_class: Any
+) -> None:
+    make_class(students=2)
+    old = calendar_links.renew(by=owner).token
+    calendar_links.withdraw()
+
+    for token in (old, "guess", old[:-1]):
+        answer = feed(client, token)
+        assert answer.status_code == 404
+        for name in ("Fennel Lane", "Copper blades", "Orla", "VCALENDAR"):
+            assert name not in answer.text
+
+
+def test_marks_of_the_format_and_letters_of_many_bytes_come_back_whole() -> None:
+    title = "Stahl; Kupfer, \\ und\nÄxte " + "é" * 70
+    event = Event("class", "class", title, date(2026, 5, 9), date(2026, 5, 9))
+
+    text = calendar_text([(3, event)], name="Größe, klein", host="x", now=NOW)
+
+    assert max(map(len, text.split(b"\r\n"))) <= 75
+    read_back: Any = Calendar.from_ical(text)
+    assert str(read_back.walk("VEVENT")[0]["SUMMARY"]) == title
+    assert str(read_back["X-WR-CALNAME"]) == "Größe, klein"
+
+
+def test_whole_days_have_no_time_and_no_zone(client: Any, owner: Any, make_class: Any) -> None:
+    # 25 October 2026 ends summer time in Oslo; the class is over it.
+    make_class(students=2, starts_on=date(2026, 10, 24), ends_on=date(2026, 10, 25))
+
+    text = feed(client, calendar_links.renew(by=owner).token).content.decode()
+
+    assert "DTSTART;VALUE=DATE:20261024" in text
+    assert "DTEND;VALUE=DATE:20261026" in text
+    assert "TZID" not in text
+
+
+def test_today_is_the_day_of_the_shop_s_own_zone(client: Any, owner: Any, make_class: Any) -> None:
+    row = ShopSettings.objects.get()
+    row.values = {"system": "inch", "zone": "Pacific/Auckland"}
+    row.save()
+    make_class(students=2, starts_on=date(2026, 4, 2), ends_on=date(2026, 4, 2))
+    token = calendar_links.renew(by=owner).token
+
+    with clock.as_of(datetime(2026, 4, 1, 12, tzinfo=UTC)):  # 2 April there: the class is on
+        events = read(client.get(reverse("shop:calendar-feed", args=[token])))
+
+    assert [str(one["SUMMARY"]) for one in events.values()] == ["Copper blades"]
+
+
+def test_a_year_of_classes_is_read_in_few_queries_each(
+    client: Any, owner: Any, make_class: Any, django_assert_max_num_queries: Any
+) -> None:
+    layup = make_class(students=2, starts_on=date(2026, 5, 9)).layup
+    for month in range(6, 12):
+        make_class(
+            layup=layup, students=2, starts_on=date(2026, month, 9), ends_on=date(2026, month, 9)
+        )
+    token = calendar_links.renew(by=owner).token
+
+    with django_assert_max_num_queries(100):
+        assert feed(client, token).status_code == 200

@@ -57,7 +57,7 @@ def test_too_late_is_said_first_with_what_would_help(
     with clock.as_of(datetime(2026, 5, 5, 9, tzinfo=UTC)):
         page = as_owner.get(reverse("shop:class-dates", args=[row.pk])).text
 
-    assert page.index("Too late.") < page.index("Timetable")
+    assert page.index("<b>Too late</b>") < page.index("Timetable")
     assert "had to be ordered by Fri 1 May 2026, 4 days ago" in page
     assert "What would make it possible" in page
 
@@ -84,7 +84,7 @@ def test_a_class_with_all_its_metal_waits_for_nothing(as_helper: Any, planned_cl
     with clock.as_of(datetime(2026, 4, 1, 9, tzinfo=UTC)):
         page = as_helper.get(reverse("shop:class-dates", args=[row.pk])).text
 
-    assert "In time." in page
+    assert "<b>There is time</b>" in page
     assert "To order" not in page
     assert "$" not in page
 
@@ -149,3 +149,63 @@ def test_the_timetable_runs_from_today_to_the_class(make_class: Any) -> None:
     last = drawing.rows[-1]
     assert (last.x, last.width, last.kind) == (95, 5, "metal-core")
     assert drawing.today_x == 0
+
+
+@pytest.mark.parametrize(
+    ("today", "state", "sentence"),
+    [
+        (date(2026, 5, 9), "planned", "This class began on Sat 9 May 2026. 2 billets are not"),
+        (date(2026, 5, 10), "planned", "This class began on Sat 9 May 2026."),
+        (date(2026, 5, 11), "planned", "This class is over. It ended on Sun 10 May 2026"),
+        (date(2026, 5, 1), "held", "This class is over."),
+        (date(2026, 5, 1), "cancelled", "This class is called off."),
+    ],
+)
+def test_a_class_that_is_on_over_or_called_off_has_no_dates(
+    as_owner: Any, make_class: Any, today: date, state: str, sentence: str
+) -> None:
+    row = make_class(students=2, state=state)
+
+    with clock.as_of(datetime(today.year, today.month, today.day, 9, tzinfo=UTC)):
+        page = as_owner.get(reverse("shop:class-dates", args=[row.pk])).text
+
+    assert sentence in page
+    for word in ("Too late", "What would make it possible", "Timetable"):
+        assert word not in page
+
+
+def test_the_day_before_the_class_is_too_late_and_says_what_to_do(
+    as_owner: Any, make_class: Any
+) -> None:
+    row = make_class(students=2)
+
+    with clock.as_of(datetime(2026, 5, 8, 9, tzinfo=UTC)):
+        page = as_owner.get(reverse("shop:class-dates", args=[row.pk])).text
+
+    assert "<b>Too late</b> for Sat 9 May 2026: preparing had to begin on Thu 7 May 2026" in page
+    assert "Hold the class on" in page
+
+
+def test_days_of_suppliers_are_said_to_be_days_of_the_calendar(
+    as_owner: Any, make_class: Any, make_material: Any, supplier: Any
+) -> None:
+    row = make_class(students=2)
+    Offer.objects.create(
+        supplier=supplier, material=make_material(), length_nm=36 * IN, price_cents=2400
+    )
+
+    with clock.as_of(datetime(2026, 5, 5, 9, tzinfo=UTC)):
+        page = as_owner.get(reverse("shop:class-dates", args=[row.pk])).text
+
+    assert "count every day of the calendar" in page
+    assert "4 days too late" in page
+
+
+def test_a_few_mondays_are_named_under_the_timetable(make_class: Any) -> None:
+    drawing = timetable_drawing(dates_of(make_class(students=2)).table)
+
+    # 1 April 2026 is a Wednesday; the Mondays to 10 May are 6, 13, 20, 27 April and 4 May.
+    assert [tick.day.isoformat() for tick in drawing.ticks] == [
+        "2026-04-06", "2026-04-20", "2026-05-04",
+    ]  # fmt: skip
+    assert [tick.x for tick in drawing.ticks] == [12.5, 47.5, 82.5]

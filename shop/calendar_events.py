@@ -1,0 +1,50 @@
+"""Reads what a calendar is told of all classes: those to come with all their dates, others alone.
+
+A class that is on, over or called off has its own days and nothing before them. It leaves out
+the file's format (`shop.calendar_file`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from shop import class_dates
+from shop.class_standing import Standing, standing_of
+from shop.models import ForgeClass
+from shop.opening import OpeningError
+from shop.rates import History
+from shop.timeline import Event, class_event
+from stock.house import House
+
+KEPT_DAYS = 366  # so long a class stays in calendars after it
+
+
+def feed_events(*, history: History, house: House, today: date) -> list[tuple[int, Event]]:
+    """Every event with the number of its class."""
+    rows = ForgeClass.objects.select_related("layup").filter(
+        ends_on__gte=today - timedelta(days=KEPT_DAYS)
+    )
+    return [
+        (row.pk, event)
+        for row in rows.order_by("starts_on", "id")
+        for event in class_events(row, history=history, house=house, today=today)
+    ]
+
+
+def class_events(
+    row: ForgeClass, *, history: History, house: House, today: date
+) -> Iterator[Event]:
+    """The events of one class."""
+    standing = standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
+    if standing is Standing.COMING:
+        try:
+            yield from class_dates.class_dates(
+                row, history=history, house=house, today=today
+            ).events
+            return
+        except OpeningError:  # its page says why; the class itself still has its day
+            pass
+    yield class_event(
+        row.title, row.starts_on, row.ends_on, is_cancelled=standing is Standing.CANCELLED
+    )
