@@ -11,6 +11,9 @@ from billets.models import WorkStep
 from stock.forms import PLAIN
 
 
+WHOLE = "Write whole minutes, such as 45."
+
+
 class MinutesField(forms.IntegerField):
     """Whole minutes, from one to a day."""
 
@@ -19,7 +22,8 @@ class MinutesField(forms.IntegerField):
         super().__init__(
             min_value=1, max_value=LONGEST_MINUTES,
             error_messages={
-                "invalid": "Write whole minutes, such as 45.",
+                "invalid": WHOLE,
+                "required": WHOLE,
                 "min_value": "Write at least 1 minute.",
                 "max_value": "A day is the most at a time.",
             },

@@ -14,6 +14,7 @@ from shop import (
     views_plan,
     views_seat,
     views_settings,
+    work_urls,
 )
 
 app_name = "shop"
@@ -71,4 +72,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("shop/backup/", views_backup.download, name="backup"),
     path("shop/password/", views_settings.own_password, name="own-password"),
     *money_urls.urlpatterns,
+    *work_urls.urlpatterns,
 ]

@@ -1,0 +1,328 @@
+"""Hours at billets: clocks, minutes typed, lines struck, minutes that go with a stage."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+from django.db import IntegrityError, transaction
+
+from billets import hours, hours_reading, timed_steps, workshop
+from billets.models import Billet, Step, WorkTime
+from stock import clock
+from stock.models import Entry
+
+T0 = datetime(2026, 4, 1, 9, tzinfo=UTC)
+Build = Callable[..., Any]
+
+
+def after(**time: float) -> Any:
+    """A while after the tests' nine o'clock."""
+    return clock.as_of(T0 + timedelta(**time))
+
+
+def seconds_at(billet: Billet, step: str) -> int:
+    """What stands written down for a billet at a step."""
+    worked = hours_reading.worked_at([billet]).get(billet.pk, {})
+    return worked[step].seconds if step in worked else 0
+
+
+def test_a_clock_for_several_billets_is_shared_to_the_second(
+    make_billet: Build, owner: Any
+) -> None:
+    billets = [make_billet() for _ in range(3)]
+    with after():
+        hours.start_clock(billets=billets, step="cut", person=owner)
+    with after(seconds=100):
+        hours.stop_clock(person=owner)
+
+    assert [seconds_at(one, "cut") for one in billets] == [34, 33, 33]
+    assert WorkTime.objects.count() == 1
+
+
+def test_a_clock_that_runs_counts_once_it_is_stopped(make_billet: Build, owner: Any) -> None:
+    billet = make_billet()
+    with after():
+        hours.start_clock(billets=[billet], step="weld", person=owner)
+    with after(minutes=5):
+        assert seconds_at(billet, "weld") == 0
+        hours.stop_clock(person=owner)
+
+    assert seconds_at(billet, "weld") == 300
+
+
+def test_starting_at_another_step_stops_the_first(make_billet: Build, owner: Any) -> None:
+    billet = make_billet()
+    with after():
+        hours.start_clock(billets=[billet], step="cut", person=owner)
+    with after(minutes=8):
+        hours.start_clock(billets=[billet], step="clean", person=owner)
+
+    assert seconds_at(billet, "cut") == 480
+    assert WorkTime.objects.get(stopped_at=None).step == "clean"
+
+
+def test_a_second_tap_leaves_the_clock_running(make_billet: Build, owner: Any) -> None:
+    billet = make_billet()
+    with after():
+        first = hours.start_clock(billets=[billet], step="cut", person=owner)
+    with after(seconds=2):
+        second = hours.start_clock(billets=[billet], step="cut", person=owner)
+
+    assert first == second
+    assert WorkTime.objects.get().stopped_at is None
+
+
+def test_two_people_have_a_clock_each(make_billet: Build, owner: Any, helper: Any) -> None:
+    billet = make_billet()
+    with after():
+        hours.start_clock(billets=[billet], step="weld", person=owner)
+        hours.start_clock(billets=[billet], step="weld", person=helper)
+    with after(minutes=10):
+        hours.stop_clock(person=helper)
+    with after(minutes=15):
+        hours.stop_clock(person=owner)
+
+    worked = hours_reading.worked_at([billet])[billet.pk]["weld"]
+    assert dict(worked.by_person) == {owner.pk: 900, helper.pk: 600}
+
+
+def test_the_database_allows_one_running_clock_a_person(make_billet: Build, owner: Any) -> None:
+    hours.start_clock(billets=[make_billet()], step="cut", person=owner)
+
+    with pytest.raises(IntegrityError), transaction.atomic():
+        WorkTime.objects.create(step="cut", person=owner, started_at=T0)
+    with pytest.raises(IntegrityError), transaction.atomic():
+        WorkTime.objects.create(
+            step="cut", person=owner, started_at=T0, stopped_at=T0 - timedelta(seconds=1)
+        )
+
+
+def test_no_clock_and_no_minutes_for_a_withdrawn_billet(make_billet: Build, owner: Any) -> None:
+    billet = make_billet()
+    workshop.withdraw(billets=[billet])
+
+    with pytest.raises(hours.HoursRefused, match=f"out of its plan: {billet.mark}"):
+        hours.start_clock(billets=[billet], step="cut", person=owner)
+    with pytest.raises(hours.HoursRefused, match="No hours go into it"):
+        hours.add_minutes(billets=[billet], step="cut", minutes=5, person=owner)
+    assert not WorkTime.objects.exists()
+
+
+def test_a_failed_billet_gets_no_clock_but_minutes(make_billet: Build, owner: Any) -> None:
+    billet = make_billet()
+    workshop.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
+
+    with pytest.raises(hours.HoursRefused, match="minutes can still be typed"):
+        hours.start_clock(billets=[billet], step="cut", person=owner)
+    hours.add_minutes(billets=[billet], step="weld", minutes=25, person=owner)
+
+    assert seconds_at(billet, "weld") == 1500
+
+
+@pytest.mark.parametrize("minutes", [0, -3, 1441])
+def test_minutes_that_cannot_be_are_refused(make_billet: Build, owner: Any, minutes: int) -> None:
+    with pytest.raises(hours.HoursRefused, match="from 1 to 1440"):
+        hours.add_minutes(billets=[make_billet()], step="cut", minutes=minutes, person=owner)
+
+    assert not WorkTime.objects.exists()
+
+
+def test_an_unknown_step_and_no_billet_are_refused(make_billet: Build, owner: Any) -> None:
+    with pytest.raises(hours.HoursRefused, match="Choose a step"):
+        hours.start_clock(billets=[make_billet()], step="polish", person=owner)
+    with pytest.raises(hours.HoursRefused, match="No billet is left"):
+        hours.start_clock(billets=[], step="cut", person=owner)
+
+
+def test_a_clock_that_was_left_on_is_not_stopped_in_passing(make_billet: Build, owner: Any) -> None:
+    first, second = make_billet(), make_billet()
+    with after():
+        hours.start_clock(billets=[first], step="weld", person=owner)
+
+    with after(hours=26), pytest.raises(hours.ClockForgotten) as refused:
+        hours.start_clock(billets=[second], step="weld", person=owner)
+
+    assert str(refused.value) == (
+        f"Your clock at {first.mark}, weld shut, has run for 26 h 00. Say there first how long it "
+        "really was, then start this one."
+    )
+    assert refused.value.seconds == 93_600
+    assert WorkTime.objects.get().stopped_at is None
+
+
+def test_a_clock_that_was_left_on_takes_the_minutes_that_it_really_was(
+    make_billet: Build, owner: Any
+) -> None:
+    billet = make_billet()
+    with after():
+        hours.start_clock(billets=[billet], step="weld", person=owner)
+    with after(hours=26):
+        hours.stop_clock(person=owner, minutes=35)
+
+    time = WorkTime.objects.get()
+    assert (seconds_at(billet, "weld"), time.is_typed) == (2100, True)
+
+
+def test_more_minutes_than_the_clock_ran_are_refused(make_billet: Build, owner: Any) -> None:
+    with after():
+        hours.start_clock(billets=[make_billet()], step="weld", person=owner)
+
+    with after(minutes=20), pytest.raises(hours.HoursRefused, match="has run for 20 min"):
+        hours.stop_clock(person=owner, minutes=21)
+
+    assert WorkTime.objects.get().stopped_at is None
+
+
+def test_a_struck_line_counts_no_more_and_stays(
+    make_billet: Build, owner: Any, helper: Any
+) -> None:
+    billet = make_billet()
+    time = hours.add_minutes(billets=[billet], step="cut", minutes=9, person=owner)
+
+    hours.strike(time=time, by=helper)
+    hours.strike(time=time, by=owner)
+
+    time.refresh_from_db()
+    assert seconds_at(billet, "cut") == 0
+    assert time.struck_by == helper
+
+
+def test_a_running_clock_that_is_struck_stops(make_billet: Build, owner: Any) -> None:
+    with after():
+        time = hours.start_clock(billets=[make_billet()], step="cut", person=owner)
+    with after(minutes=1):
+        hours.strike(time=time, by=owner)
+
+    assert hours.running(person=owner) is None
+
+
+def test_a_stage_for_several_billets_keeps_its_minutes_in_shares(
+    cut_billet: Build, owner: Any
+) -> None:
+    billets = [cut_billet(), cut_billet()]
+
+    timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=31)
+
+    assert [workshop.stage(one) for one in billets] == ["cleaned", "cleaned"]
+    assert [seconds_at(one, "clean") for one in billets] == [930, 930]
+
+
+def test_undoing_a_stage_strikes_its_minutes(cut_billet: Build, owner: Any) -> None:
+    billet = cut_billet()
+    timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=14)
+
+    workshop.undo_step(billet=billet, by=owner)
+
+    assert seconds_at(billet, "clean") == 0
+    assert WorkTime.objects.get().struck_by == owner
+
+
+def test_undoing_one_of_several_leaves_the_others_their_minutes(
+    make_billet: Build, owner: Any
+) -> None:
+    billets = [make_billet(stage="cut") for _ in range(3)]
+    timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
+
+    workshop.undo_step(billet=billets[1], by=owner)
+
+    assert [seconds_at(one, "clean") for one in billets] == [200, 0, 200]
+    workshop.undo_step(billet=billets[2], by=owner)
+    assert [seconds_at(one, "clean") for one in billets] == [200, 0, 0]
+
+
+def test_undoing_a_stage_leaves_a_line_that_was_struck_by_hand(
+    make_billet: Build, owner: Any, helper: Any
+) -> None:
+    billets = [make_billet(stage="cut") for _ in range(2)]
+    timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
+    hours.strike(time=WorkTime.objects.get(), by=helper)
+
+    workshop.undo_step(billet=billets[0], by=owner)
+
+    assert WorkTime.objects.get().struck_by == helper
+
+
+def test_a_refused_billet_is_named_and_nothing_is_written(make_billet: Build, owner: Any) -> None:
+    ready, behind = make_billet(stage="cut"), make_billet(stage="cleaned")
+
+    with pytest.raises(timed_steps.StepsRefused) as refused:
+        timed_steps.record_steps(billets=[ready, behind], kind="cleaned", by=owner, minutes=10)
+
+    assert [mark for mark, _ in refused.value.refusals] == [behind.mark]
+    assert f"{behind.mark} is cleaned; after that comes welded shut" in str(refused.value)
+    assert workshop.stage(ready) == "cut"
+    assert not WorkTime.objects.exists()
+
+
+def test_wire_for_several_seams_comes_off_one_spool_or_not_at_all(
+    make_billet: Build, stocked: dict[str, Any], owner: Any
+) -> None:
+    billets = [make_billet(stage="cleaned") for _ in range(2)]
+    spool = stocked["spool"]
+    ids = [one.pk for one in billets]
+
+    with pytest.raises(timed_steps.StepsRefused, match=billets[1].mark):
+        timed_steps.record_steps(
+            billets=billets, kind="welded", by=owner, spool=spool,
+            wire_ug=dict.fromkeys(ids, 3_000_000_000),
+        )  # fmt: skip
+    assert not Entry.objects.filter(job=billets[0].job).exists()
+    timed_steps.record_steps(
+        billets=billets, kind="welded", by=owner, spool=spool,
+        wire_ug=dict.fromkeys(ids, 1_000_000_000),
+    )  # fmt: skip
+
+    spool.refresh_from_db()
+    assert spool.on_hand == 3_000_000_000
+    assert [Entry.objects.get(job=one.job).amount for one in billets] == [-1_000_000_000] * 2
+
+
+def test_one_s_own_clock_stops_with_the_stage_it_ran_for(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="cut")
+    with after():
+        hours.start_clock(billets=[billet], step="clean", person=owner)
+    with after(minutes=12):
+        timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner)
+
+    assert seconds_at(billet, "clean") == 720
+    assert hours.running(person=owner) is None
+
+
+def test_a_clock_for_more_billets_than_are_done_runs_on(make_billet: Build, owner: Any) -> None:
+    billets = [make_billet(stage="cut") for _ in range(2)]
+    hours.start_clock(billets=billets, step="clean", person=owner)
+
+    timed_steps.record_steps(billets=billets[:1], kind="cleaned", by=owner)
+
+    assert hours.running(person=owner) is not None
+
+
+def test_bonding_does_not_end_the_forging(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="welded")
+    hours.start_clock(billets=[billet], step="forge", person=owner)
+
+    timed_steps.record_steps(billets=[billet], kind="bonded", by=owner)
+
+    assert hours.running(person=owner) is not None
+
+
+def test_the_same_work_is_not_written_down_twice(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="cut")
+    hours.start_clock(billets=[billet], step="clean", person=owner)
+
+    with pytest.raises(hours.HoursRefused, match="Leave the minutes empty"):
+        timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=10)
+
+    assert workshop.stage(billet) == "cut"
+    assert hours.running(person=owner) is not None
+
+
+def test_minutes_stand_with_their_stage(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="cut")
+
+    timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=10)
+
+    assert Step.objects.get(kind="cleaned").time == WorkTime.objects.get()
