@@ -19,7 +19,6 @@ from shop.rate_units import (
     ml_per_unit,
     pa_per_unit,
     power_scale,
-    weight_unit,
     weight_unit_of,
 )
 from shop.rate_values import MACHINES
@@ -45,9 +44,8 @@ class RatesForm(HouseForm):
         help_text="Rent, insurance, tools: a year of it over the hours worked in a year.",
     )  # fmt: skip
     weight_unit = forms.ChoiceField(
-        label="Propane and wire are weighed in", required=False,
-        choices=[("lb", "pounds"), ("kg", "kilograms")],
-    )  # fmt: skip
+        label="Propane and wire are weighed in", choices=[("lb", "pounds"), ("kg", "kilograms")]
+    )
     fuel_cents = MoneyField(label="Propane, each lb or kg", required=False)
     burn_rate = NumberField(
         label="The forge burns, lb or kg an hour", most=200,
@@ -78,8 +76,8 @@ class RatesForm(HouseForm):
     clean_s = MinutesField(label="Clean")
     weld_s = MinutesField(label="Weld shut")
     finish_s = MinutesField(label="Finish")
-    heat_s = MinutesField(label="One heat", help_text="Fire and press together.")
-    arc_s = MinutesField(label="Arc on", help_text="While shielding gas flows.")
+    heat_s = MinutesField(label="One heat, minutes", help_text="Fire and press together.")
+    arc_s = MinutesField(label="Arc on, minutes a billet", help_text="While the gas flows.")
     in_the_fire_together = NumberField(label="Billets in the fire together", most=50, places=0)
 
     def __init__(self, *args: Any, people: Iterable[Person], **kwargs: Any) -> None:
@@ -93,7 +91,7 @@ class RatesForm(HouseForm):
             self.fields[f"watts_{key}"] = NumberField(
                 label=f"{word}, watts", most=200_000, places=0
             )
-            self.fields[f"machine_s_{key}"] = MinutesField(label="minutes a billet")
+            self.fields[f"machine_s_{key}"] = MinutesField(label=f"{word}, minutes a billet")
         use_house(self, self.house)
         name_units(self, self.house)
 
@@ -136,7 +134,7 @@ class RatesForm(HouseForm):
     def values(self) -> dict[str, Any]:
         """The sheet as whole numbers."""
         given, house = self.cleaned_data, self.house
-        ug = UG_PER[given["weight_unit"] or weight_unit(house)]
+        ug = UG_PER[given["weight_unit"]]
         found: dict[str, Any] = {name: given[name] or 0 for name in MONEY}
         found |= {name: round((given[name] or 0) * SECONDS_PER_MINUTE) for name in TIMES}
         found |= self.machine_values()

@@ -16,7 +16,7 @@ MOST_BILLETS = 500  # a smith who needs more than this has another problem
 MOST_ROWS = 40  # of the table
 FEW_ROWS = 10  # of it on a phone
 PLAUSIBLE = 3  # times the billets needed: more is no plan but a short record (our own threshold)
-GUESSES = (0.7, 0.8, 0.9, 0.95)
+GUESSES = (70, 80, 90, 95)  # per cent sound
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,7 @@ class Chance:
 class Guess:
     """If this share of billets turned out sound, so many would be enough."""
 
-    share: float
+    percent: int
     billets: int
 
 
@@ -143,11 +143,11 @@ def guesses(needed: int, *, confidence: float) -> tuple[Guess, ...]:
     """
     _refuse_bad_wish(needed, confidence, 0)
     found = []
-    for share in GUESSES:
+    for percent in GUESSES:
         billets = needed
-        while at_least_sound_at(needed, billets=billets, share=share) < confidence:
+        while at_least_sound_at(needed, billets=billets, share=percent / 100) < confidence:
             billets += 1
-        found.append(Guess(share, billets))
+        found.append(Guess(percent, billets))
     return tuple(found)
 
 

@@ -20,8 +20,8 @@ def typed(**changes: str) -> dict[str, str]:
     """The form, filled with what most shops know."""
     return {
         "from_date": "2026-03-01", "labour_cents_per_hour": "32", "overhead_cents_per_hour": "9.50",
-        "fuel_cents": "1.28", "burn_rate": "2.5", "power_price": "0.1625", "card_fee": "2.9",
-        "card_fixed_cents": "0.30", "tax": "6.25", "cut_s": "7.5", "heat_s": "6",
+        "weight_unit": "lb", "fuel_cents": "1.28", "burn_rate": "2.5", "power_price": "0.1625",
+        "card_fee": "2.9", "card_fixed_cents": "0.30", "tax": "6.25", "cut_s": "7.5", "heat_s": "6",
         "watts_press": "3700", "machine_s_press": "4",
     } | changes  # fmt: skip
 
@@ -90,8 +90,8 @@ def test_a_metric_shop_types_litres_and_bar(as_owner: Any, shop_row: Any) -> Non
     as_owner.post(
         reverse("shop:rates"),
         typed(
-            burn_rate="1,5", shielding_cents="80", shielding_volume="2000", shielding_flow="10",
-            filler_cents="9",
+            weight_unit="kg", burn_rate="1,5", shielding_cents="80", shielding_volume="2000",
+            shielding_flow="10", filler_cents="9",
         ),
     )  # fmt: skip
 

@@ -207,11 +207,11 @@ def test_a_long_table_keeps_its_answer_and_the_planned_number() -> None:
 
 def test_at_a_guessed_yield_of_nine_in_ten_ten_billets_want_three_more() -> None:
     # scipy.stats.binom: P(10 of 12 at 0.9) = 0.889, of 13 = 0.966
-    assert [(guess.share, guess.billets) for guess in guesses(10, confidence=0.9)] == [
-        (0.7, 18),
-        (0.8, 15),
-        (0.9, 13),
-        (0.95, 12),
+    assert [(guess.percent, guess.billets) for guess in guesses(10, confidence=0.9)] == [
+        (70, 18),
+        (80, 15),
+        (90, 13),
+        (95, 12),
     ]
 
 
