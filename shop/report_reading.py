@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -15,6 +16,8 @@ from shop.like_billets import ENDED
 from shop.metal_used import Use, UsedCell, cells, mass_ug
 from shop.models import ForgeClass, Seat
 from shop.yield_record import Record, share_interval
+from stock import returning
+from stock.form_amounts import amount_text
 from stock.house import House
 from stock.material_words import material_title
 from stock.models import Entry, Material, alloy_book
@@ -64,6 +67,24 @@ class Went:
 
     name: str
     cents: int
+
+
+@dataclass(frozen=True)
+class Return:
+    """Metal that went back to its supplier: its value in the books, and what was credited."""
+
+    day: date
+    supplier: str
+    mark: str
+    amount: str
+    value_cents: int
+    credit_cents: int
+    why: str
+
+    @property
+    def lost_cents(self) -> int:
+        """What the shop is out of pocket by it; below 0 where the credit is above its value."""
+        return self.value_cents - self.credit_cents
 
 
 def users() -> dict[str, str]:
@@ -142,7 +163,7 @@ def where_it_went() -> tuple[int, list[Went], int]:
     for row in rows:
         kind, worth = row["kind"], row["worth"]
         rack += worth
-        if kind in (Entry.Kind.RECEIVED, Entry.Kind.RETURNED):
+        if kind == Entry.Kind.RECEIVED:
             paid += worth
         else:
             sums[bucket(kind, row["job"], classes)] -= worth
@@ -153,6 +174,7 @@ def where_it_went() -> tuple[int, list[Went], int]:
 BUCKETS = (
     "Billets of classes", "Other billets", "Bars made here, back on the rack", "Knives",
     "Scrap and kerf of classes", "Other scrap and kerf", "Used in the shop", "Counted away",
+    "Sent back to suppliers",
 )  # fmt: skip
 
 
@@ -163,6 +185,8 @@ def bucket(kind: str, job: str, classes: dict[str, str]) -> str:
         return "Bars made here, back on the rack"
     if kind == Entry.Kind.COUNTED:
         return "Counted away"
+    if kind == Entry.Kind.RETURNED:
+        return "Sent back to suppliers"
     if prefix == "billet":
         return "Billets of classes" if job in classes else "Other billets"
     if prefix == "knife":
@@ -193,3 +217,19 @@ def material_titles(*, house: House) -> list[tuple[int, str]]:
     book = alloy_book()
     rows = Material.objects.filter(pieces__entries__isnull=False).distinct()
     return [(row.pk, material_title(row, book=book, system=house.system)) for row in rows]
+
+
+def returns(*, house: House) -> list[Return]:
+    """What went back to suppliers and was not undone, the latest first."""
+    return [
+        Return(
+            day=row.day,
+            supplier=row.line.purchase.supplier.name,
+            mark=row.piece.mark,
+            amount=amount_text(row.amount, form=row.piece.form, system=house.system),
+            value_cents=row.value_cents,
+            credit_cents=row.credit_cents,
+            why=row.why,
+        )
+        for row in returning.standing()
+    ]

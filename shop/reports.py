@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from shop.metal_used import UsedCell
-from shop.report_reading import Went, YieldRow
+from shop.report_reading import Return, Went, YieldRow
 from stock.house import House
 from stock.money import currency_digits
 from stock.tables import Cell, Column, Table, mass_cell, money_cell
@@ -66,6 +66,29 @@ def money_table(paid: int, went: Sequence[Went], rack: int, *, house: House) -> 
         (Column("Where"), Column("Value", house.currency)),
         tuple((name, money_cell(cents, digits=digits)) for name, cents in rows),
     )
+
+
+def returns_table(rows: Sequence[Return], *, house: House) -> Table:
+    """What went back to suppliers, with what it was worth and what was credited."""
+    digits = currency_digits(house.currency)
+    columns = (
+        Column("Day"), Column("Supplier"), Column("Piece"), Column("Amount"), Column("Reason"),
+        Column("Value", house.currency), Column("Credited", house.currency),
+        Column("Less than its value", house.currency),
+    )  # fmt: skip
+    return Table(
+        columns,
+        tuple(
+            (
+                row.day.isoformat(), row.supplier, row.mark, row.amount, row.why,
+                *(
+                    money_cell(cents, digits=digits)
+                    for cents in (row.value_cents, row.credit_cents, row.lost_cents)
+                ),
+            )
+            for row in rows
+        ),
+    )  # fmt: skip
 
 
 def valuations(moves: Sequence[Move]) -> tuple[Valuation, ...]:

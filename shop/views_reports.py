@@ -19,7 +19,7 @@ from stock.money import MoneyError
 from stock.tables import Dialect, Table, csv_text
 from stock.web import HtmxRequest
 
-MONEY_REPORTS = ("money", "valuation")
+MONEY_REPORTS = ("money", "returns", "valuation")
 
 
 def asked_year(request: HtmxRequest) -> int | None:
@@ -63,6 +63,9 @@ def money_context(request: HtmxRequest) -> dict[str, Any]:
     context: dict[str, Any] = {
         "paid": paid, "went": went, "rack": rack, "drawing": money_drawing(paid, went, rack),
         "materials": titles, "material": material,
+        "returns": (returns := report_reading.returns(house=request.house)),
+        "returned_cents": sum(row.value_cents for row in returns),
+        "credited_cents": sum(row.credit_cents for row in returns),
     }  # fmt: skip
     if material is not None:
         context["material_title"] = dict(titles).get(material.pk, str(material))
@@ -107,6 +110,8 @@ def report_table(request: HtmxRequest, name: str, *, house: House) -> Table:
         return reports.yield_table(report_reading.yield_rows())
     if name == "money":
         return reports.money_table(*report_reading.where_it_went(), house=house)
+    if name == "returns":
+        return reports.returns_table(report_reading.returns(house=house), house=house)
     material = asked_material(request) if name == "valuation" else None
     if material is None:
         raise Http404("There is no such report.")

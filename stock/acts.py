@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from stock import ledger, promises
+from stock import ledger, promises, returning
 from stock.form_amounts import amount_text
 from stock.forms_piece import (
     CountForm,
@@ -16,9 +16,11 @@ from stock.forms_piece import (
     PieceForm,
     PlaceForm,
     ScrapForm,
+    SendBackForm,
     UseForm,
 )
 from stock.models import LENGTH_FORMS, Form, Piece
+from stock.money_text import credit_words
 from stock.refusals import BadAmount
 
 Do = Callable[[Piece, Any, Any], str]  # piece, form, person: what to say when it is done
@@ -100,6 +102,27 @@ def scrap(piece: Piece, form: ScrapForm, by: Any) -> str:
     return f"{told} of {piece.mark} is scrap."
 
 
+def send_back(piece: Piece, form: SendBackForm, by: Any) -> str:
+    """To the supplier; says how far the credit is from the value."""
+    given, amount = form.cleaned_data, form.scrapped()
+    if not piece.free:
+        raise BadAmount(f"All of {piece.mark} is set aside. Change the plan first.")
+    before = piece.value_cents
+    back = returning.send_back(
+        piece=piece, amount=amount, credit_cents=given["credit_cents"], why=given["why"],
+        day=given["day"], by=by,
+    )  # fmt: skip
+    piece.refresh_from_db()
+    told = amount_text(amount, form=piece.form, system=form.house.system)
+    compared = credit_words(
+        before - piece.value_cents,
+        credit_cents=back.credit_cents,
+        currency=form.house.currency,
+        locale=form.house.locale,
+    )
+    return f"{told} of {piece.mark} went back to {back.line.purchase.supplier}, {compared}."
+
+
 def measure(piece: Piece, form: MeasureForm, by: Any) -> str:
     """Rectangles with marks of their own, the rest scrap."""
     sizes = form.cleaned_data["sizes"]
@@ -124,11 +147,22 @@ COUNT = Act("count", "Count it", CountForm, count, "Write it down", "counted")
 WEIGH = Act("count", "Weigh the spool", CountForm, count, "Write it down", "counted")
 MEASURE = Act("measure", "Measure what is left", MeasureForm, measure, "Mark these", "sizes")
 SCRAP = Act("scrap", "Scrap it", ScrapForm, scrap, "Scrap it", "amount", is_grave=True)
+SEND_BACK = Act(
+    "send-back", "Send it back", SendBackForm, send_back, "Send it back", "amount",
+    is_grave=True,
+)  # fmt: skip
 PLACE = Act("place", "Place and note", PlaceForm, put_away, "Save")
 
 
-def acts_for(piece: Piece) -> tuple[Act, ...]:
-    """What can be done to a piece as it stands; the likeliest first."""
+def acts_for(piece: Piece, *, sees_money: bool = False) -> tuple[Act, ...]:
+    """What can be done to a piece as it stands, by somebody who sees money or not."""
+    found = acts_by_form(piece)
+    can_go_back = sees_money and piece.on_hand and returning.line_of(piece) is not None
+    return (*found[:-1], SEND_BACK, *found[-1:]) if can_go_back else found
+
+
+def acts_by_form(piece: Piece) -> tuple[Act, ...]:
+    """What can be done to a piece of its form; the likeliest first, its place last."""
     if not piece.on_hand:
         return () if piece.form == Form.SHEET else (COUNT,)
     if piece.form in LENGTH_FORMS:

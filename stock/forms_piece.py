@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from stock import units
-from stock.forms import HouseForm, LengthField, MassField, use_house
+from stock import clock, units
+from stock.forms import HouseForm, LengthField, MassField, MoneyField, use_house
 from stock.house import House
 from stock.models import Form, Piece, Saw
 
+DAY = forms.DateInput(attrs={"type": "date"})
 NO_SAW = "Shears, no kerf"
 
 
@@ -177,6 +178,25 @@ class ScrapForm(PieceForm):
         """What was typed, or all that is free."""
         given = self.cleaned_data.get("amount")
         return self.piece.free if given is None else int(given)
+
+
+class SendBackForm(ScrapForm):
+    """Back to its supplier: how much, why, and what is credited for it."""
+
+    amount = LengthField(label="How much", required=False, help_text="Empty: all that is free.")
+    credit_cents = MoneyField(
+        label="Credited for it",
+        help_text="What the supplier gives back; 0 if nothing. It may differ from what it is "
+        "worth in the books.",
+    )
+    day = forms.DateField(label="Sent on", widget=DAY)
+    why = forms.CharField(label="Reason", max_length=200)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not self.is_bound:
+            self.initial.setdefault("day", clock.today())
+        self.order_fields(["amount", "credit_cents", "day", "why"])
 
 
 class MeasureForm(PieceForm):

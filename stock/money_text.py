@@ -79,3 +79,26 @@ def currency_sign(currency: str, *, locale: str) -> str:
         Unicode Common Locale Data Repository, through Babel.
     """
     return get_currency_symbol(currency, locale=locale)
+
+
+def credit_words(value_cents: int, *, credit_cents: int, currency: str, locale: str) -> str:
+    """What was credited for metal, against what it was worth in the books.
+
+    Args:
+        value_cents: worth in the books [minor units].
+        credit_cents: what the supplier gave for it [minor units].
+        currency: ISO 4217 code.
+        locale: language and country.
+
+    Returns:
+        Such as "credited $20.00: $4.00 less than its value".
+
+    Source:
+        Subtraction.
+    """
+    credited = money_text(credit_cents, currency=currency, locale=locale)
+    if credit_cents == value_cents:
+        return f"credited {credited}, which is its value"
+    off = money_text(abs(credit_cents - value_cents), currency=currency, locale=locale)
+    word = "more" if credit_cents > value_cents else "less"
+    return f"credited {credited}: {off} {word} than its value"

@@ -8,14 +8,15 @@ from typing import Any
 
 from django.db.models import Max, Q
 
-from stock import jobs, units
+from stock import jobs, returning, units
 from stock.drawing_piece import PieceBar, PieceSize, piece_bars
 from stock.form_amounts import amount_text
 from stock.house import House
 from stock.jobs import JobWords
 from stock.ledger_pages import ActWords, acts_of_piece
 from stock.material_words import material_title
-from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
+from stock.models import LENGTH_FORMS, Entry, Form, Piece, SetAside, alloy_book
+from stock.money_text import credit_words
 from stock.sheet_picture import SheetPicture, sheet_picture
 
 WORDS = {
@@ -72,6 +73,7 @@ def piece_page(piece: Piece, *, house: House) -> dict[str, Any]:
         "offcuts": offcuts_of(piece, house=house),
         "acts": acts,
         "purchase": line.purchase if line is not None and piece.cut_from_id is None else None,
+        "sent_back": returns_of(piece, house=house) if has_gone_back(acts, house=house) else [],
         "made_by": jobs.words_of([piece.made_by]).get(piece.made_by),
         "latest": latest_undoable(acts),
         "seen": last_line(piece),
@@ -159,6 +161,28 @@ def offcuts_of(piece: Piece, *, house: House) -> list[Offcut]:
         )
         for row in rows
     ]
+
+
+def has_gone_back(acts: Iterable[ActWords], *, house: House) -> bool:
+    """Whether anything of it stands as sent back, and may be told with its credit."""
+    sent = Entry.Kind.RETURNED.label
+    standing = (act for act in acts if not act.is_off and not act.is_correction)
+    return house.sees_money and any(line.kind == sent for act in standing for line in act.lines)
+
+
+def returns_of(piece: Piece, *, house: House) -> list[dict[str, Any]]:
+    """What of it went back to its supplier, and what was credited; for those who see money."""
+    return [
+        {
+            "row": row,
+            "amount": amount_text(row.amount, form=piece.form, system=house.system),
+            "credit": credit_words(
+                row.value_cents, credit_cents=row.credit_cents,
+                currency=house.currency, locale=house.locale,
+            ),
+        }
+        for row in returning.standing().filter(piece=piece)
+    ]  # fmt: skip
 
 
 def latest_undoable(acts: Iterable[ActWords]) -> ActWords | None:

@@ -11,8 +11,8 @@ from uuid import UUID
 
 from django.db.models import Q, Sum
 
-from stock import triggers
-from stock.models import Entry, Form, Piece, Purchase, SetAside
+from stock import returning, triggers
+from stock.models import Entry, Form, Piece, Purchase, SentBack, SetAside
 
 Kind = Entry.Kind
 
@@ -23,7 +23,9 @@ class Proof:
 
     pieces: int
     entries: int
-    bought_cents: int
+    bought_cents: int  # less what went back
+    returned_cents: int
+    credited_cents: int  # by suppliers for it
     on_rack_cents: int
     in_work_cents: int
     scrap_cents: int
@@ -41,6 +43,7 @@ def proved() -> Proof:
         *parting_faults(),
         *correction_faults(),
         *purchase_faults(),
+        *return_faults(),
     ]
     bought = money[Kind.RECEIVED] + money[Kind.RETURNED]
     in_work = -(money[Kind.BLANK] + money[Kind.KERF] + money[Kind.USED] + money[Kind.MADE])
@@ -55,6 +58,8 @@ def proved() -> Proof:
         pieces=Piece.objects.count(),
         entries=Entry.objects.count(),
         bought_cents=bought,
+        returned_cents=-money[Kind.RETURNED],
+        credited_cents=sum(row.credit_cents for row in returning.standing()),
         on_rack_cents=on_rack,
         in_work_cents=in_work,
         scrap_cents=scrap,
@@ -164,6 +169,19 @@ def purchase_faults() -> list[str]:
         if paid != (row.booked or 0) or spread != row.delivery_cents:
             faults.append(f"purchase {row.pk}: {paid} paid, {row.booked or 0} booked")
     return faults
+
+
+def return_faults() -> list[str]:
+    """Metal sent back without a word of its credit, or a credit for metal that did not go."""
+    gone = dict(
+        Entry.objects.filter(kind=Kind.RETURNED, corrects=None).values_list("act", "piece__mark")
+    )
+    told = dict(SentBack.objects.values_list("act", "piece__mark"))
+    return [
+        f"piece {gone.get(act) or told[act]}: what went back and its credit do not belong together"
+        for act in gone.keys() | told.keys()
+        if gone.get(act) != told.get(act)
+    ]
 
 
 def _received_filter() -> Q:

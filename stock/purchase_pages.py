@@ -7,10 +7,12 @@ from typing import Any
 
 from django.db.models import Count, F, Sum
 
-from stock import alloys, units
+from stock import alloys, returning, units
+from stock.form_amounts import amount_text
 from stock.house import House
 from stock.material_words import material_title
 from stock.models import LENGTH_FORMS, Form, Piece, Purchase, PurchaseLine, alloy_book
+from stock.money_text import credit_words
 from stock.web import HtmxRequest, paged
 
 
@@ -64,9 +66,25 @@ def purchase_page(purchase: Purchase, *, house: House) -> dict[str, Any]:
         "lines": lines,
         "total_cents": sum(line.cost_cents for line in lines),
         "piece_count": sum(len(line.pieces) for line in lines),
+        "sent_back": returns_of(purchase, house=house),
         "is_ordered": purchase.state == Purchase.State.ORDERED,
         "is_received": purchase.state == Purchase.State.RECEIVED,
     }
+
+
+def returns_of(purchase: Purchase, *, house: House) -> list[dict[str, Any]]:
+    """What of a purchase went back, and what was credited for it."""
+    return [
+        {
+            "row": row,
+            "amount": amount_text(row.amount, form=row.piece.form, system=house.system),
+            "credit": credit_words(
+                row.value_cents, credit_cents=row.credit_cents,
+                currency=house.currency, locale=house.locale,
+            ),
+        }
+        for row in returning.standing().filter(line__purchase=purchase)
+    ]  # fmt: skip
 
 
 def orders_to_come(*, house: House) -> list[dict[str, Any]]:

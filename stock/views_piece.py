@@ -48,7 +48,7 @@ def piece_detail(request: HtmxRequest, mark: str) -> HttpResponse:
 def piece_act(request: HtmxRequest, mark: str, act: str) -> HttpResponse:
     """Do one act to a piece, or show its form again with what is wrong."""
     piece = piece_named(mark)
-    chosen = next((one for one in acts_for(piece) if one.key == act), None)
+    chosen = next((one for one in acts_of(request, piece) if one.key == act), None)
     if chosen is None:
         messages.error(request, f"That cannot be done to {piece.mark} as it is now.")
         return redirect("stock:piece-detail", piece.mark)
@@ -58,6 +58,11 @@ def piece_act(request: HtmxRequest, mark: str, act: str) -> HttpResponse:
         return show(request, fresh) if request.htmx else redirect("stock:piece-detail", piece.mark)
     look_at_first_error(form)
     return show(request, piece, bound={chosen.key: form}, status=422)
+
+
+def acts_of(request: HtmxRequest, piece: Piece) -> tuple[Act, ...]:
+    """What this person can do to a piece."""
+    return acts_for(piece, sees_money=request.house.sees_money)
 
 
 def look_at_first_error(form: PieceForm) -> None:
@@ -112,7 +117,7 @@ def show(
             or act.form(piece=piece, house=request.house, prefix=act.key),
             "is_open": act.key in typed,
         }
-        for act in acts_for(piece)
+        for act in acts_of(request, piece)
     ]
     context = piece_page(piece, house=request.house) | {"choices": choices}
     return page_or_partial(request, "stock/piece_detail.html", "piece", context, status=status)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from fractions import Fraction
 from typing import Any
 
@@ -16,7 +16,7 @@ from billets import workshop
 from billets.models import StepKind
 from shop import knives, report_reading
 from shop.metal_used import Use, cells, mass_ug, rows_by
-from stock import clock, ledger
+from stock import clock, ledger, returning
 from stock.valuation import Bought, Used
 from tests.conftest import IN
 
@@ -233,3 +233,37 @@ def test_the_report_of_a_year_is_the_sum_of_its_cells(worked_shop: Any) -> None:
     found = report_reading.used_cells(year=None)
 
     assert sum(cell.cents for cell in found) == 1200
+
+
+@pytest.fixture
+def sent_back(make_bar: Any, owner: Any) -> Any:
+    """A bar of 24.00 that went back for 20.00."""
+    bar = make_bar()
+    return returning.send_back(
+        piece=bar, amount=bar.on_hand, credit_cents=2000, why="cracked", day=date(2026, 3, 9),
+        by=owner,
+    )  # fmt: skip
+
+
+def test_what_went_back_stands_among_where_the_money_went(sent_back: Any) -> None:
+    paid, went, rack = report_reading.where_it_went()
+
+    assert (paid, rack) == (2400, 0)
+    assert [(one.name, one.cents) for one in went] == [("Sent back to suppliers", 2400)]
+
+
+def test_what_went_back_is_listed_with_its_credit_and_as_a_file(
+    as_owner: Any, sent_back: Any
+) -> None:
+    page = as_owner.get(reverse("shop:reports")).text
+    file = as_owner.get(reverse("shop:report-csv", args=["returns"])).text
+
+    assert "$24.00 in value, $20.00 credited" in page
+    mark = sent_back.piece.mark
+    row = f"2026-03-09,Marrow & Daughter Steels,{mark},36 in,cracked,24.00,20.00,4.00"
+    assert row in file
+
+
+def test_a_helper_gets_no_report_of_what_went_back(as_helper: Any, sent_back: Any) -> None:
+    assert "Sent back" not in as_helper.get(reverse("shop:reports")).text
+    assert as_helper.get(reverse("shop:report-csv", args=["returns"])).status_code == 403

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from datetime import date
 from functools import partial
 from threading import Barrier
 from typing import Any
@@ -9,8 +10,8 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from stock import ledger, letting_go, promises
-from stock.models import Entry, Piece, SetAside
+from stock import ledger, letting_go, promises, returning
+from stock.models import Entry, Piece, SentBack, SetAside
 from stock.promises import Promise
 from stock.proof import proved
 from stock.refusals import CannotUndo, LedgerError, NotEnough, NotStanding
@@ -165,4 +166,18 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
 
     bar.refresh_from_db()
     assert (bar.on_hand // MM, bar.set_aside // MM) in ((1000, 600), (400, 0))
+    assert proved().faults == ()
+
+
+def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: Build, owner: Any) -> None:
+    bar = make_bar(length_nm=1000 * MM, price_cents=1000)
+    send = partial(
+        returning.send_back, piece=bar, amount=1000 * MM, credit_cents=900, why="bent",
+        day=date(2026, 3, 9), by=owner,
+    )  # fmt: skip
+
+    outcomes = all_at_once([send] * 4)
+
+    assert (outcomes.count(None), outcomes.count(NotEnough)) == (1, 3)
+    assert SentBack.objects.count() == 1
     assert proved().faults == ()

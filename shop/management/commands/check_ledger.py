@@ -33,6 +33,10 @@ class Command(BaseCommand):
             f"{money(proof.scrap_cents)} + corrections {money(proof.corrected_cents)} + rack "
             f"{money(proof.on_rack_cents)}"
         )
+        if proof.returned_cents or proof.credited_cents:
+            self.stdout.write(
+                f"sent back {money(proof.returned_cents)}, credited {money(proof.credited_cents)}"
+            )
         for fault in proof.faults:
             self.stderr.write(fault)
         if proof.faults:
