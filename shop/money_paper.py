@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +13,7 @@ from billets.origins import Origin, origins_of
 from shop import knife_treatment
 from shop.models import Knife
 from shop.sheet_stack import stack_on_paper
+from shop.variance import Variance
 from shop.worksheets import moneyless
 from stock.alloys import Book
 from stock.house import House
@@ -39,10 +41,19 @@ class CardBar:
 
 def class_summary_html(context: dict[str, Any], *, house: House) -> str:
     """The owner's one page about a class: what the money page shows, without its forms."""
-    title = f"{context['row']}: money"
-    return render_to_string(
-        "pdf/class_money.html", context | {"house": house, "title": title, "paper": True}
-    )
+    about = {
+        "house": house,
+        "title": f"{context['row']}: money",
+        "paper": True,
+        "halves": halved(context["variance"].splits) if context["variance"] else [],
+    }
+    return render_to_string("pdf/class_money.html", context | about)
+
+
+def halved(splits: Sequence[Variance]) -> list[Sequence[Variance]]:
+    """The lines of the after-class split in two columns, so that the page stays one."""
+    middle = -(-(len(splits) + 1) // 2)  # the sum of all stands under the second
+    return [splits[:middle], splits[middle:]]
 
 
 def knife_card_html(knife: Knife, *, house: House) -> str:
