@@ -156,8 +156,10 @@ def work_lines(
     burnt = burnt_ug(ug_per_hour=rates.burn_ug_per_hour, seconds=logged * usual.heat_s)
     fuel = Used(foretold, planned_sum(plans, "fuel"))
     burned = Used(logged, whole_cents(rates.fuel.of(burnt) / usual.in_the_fire_together))
+    share = Fraction(begun, len(billets)) if billets else Fraction(0)
+    assumed = Used(whole_cents(foretold * share), whole_cents(fuel.cents * share))
     return [
-        PlannedLine("fuel", "Fuel", fuel, burned if logged else fuel),
+        PlannedLine("fuel", "Fuel", fuel, burned if logged else assumed),
         by_billets("shielding", "Shielding gas", "shielding"),
         by_billets("power", "Power", "power"),
         by_billets("consumables", "Consumables", "consumables"),
