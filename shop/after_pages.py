@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 
 from billets import seam
 from billets.models import Billet, Measurement, StepKind
-from shop import rack
+from shop import class_hours, rack
 from shop.after_class import kept_share
 from shop.class_pages import stages_of
 from shop.forms_after import OutcomeForm
@@ -106,6 +106,7 @@ def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
     students = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
     total = sum(line.cents for line in lines)
     context: dict[str, Any] = {"metal": lines, "yield": class_yield(billets), "students": students}
+    context["steps"] = class_hours.shown_steps(class_hours.sums_of(forge_class, billets))
     if house.sees_money:
         sound = context["yield"].sound
         context |= {

@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from billets import hours_reading
 from billets.models import Billet, Step, StepKind
 from billets.worked import Worked, hours_text
+from shop import rates
 from shop.billet_cost import STEP_TIMES, WORK_TIMES
 from shop.hands import FORGE
-from shop.rate_values import BEFORE_CLASS, FINISH, Usual
+from shop.models import ForgeClass
+from shop.rate_values import BEFORE_CLASS, FINISH, ShopRates, Usual
 
 WORDS = BEFORE_CLASS | {FORGE: "Forge", "finish_s": FINISH}
 
@@ -88,6 +90,12 @@ class StepSum:
         return ", ".join(parts)
 
 
+def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[StepSum, ...]:
+    """Hours by step, planned by the usual minutes that hold on the class's last day."""
+    shop = rates.history().on_or_none(row.ends_on) or ShopRates()
+    return step_sums(billets, usual=shop.usual, planned=len(billets))
+
+
 def step_sums(billets: Sequence[Billet], *, usual: Usual, planned: int) -> tuple[StepSum, ...]:
     """Hours by step over these billets: cut, clean, weld, and what was forged and finished.
 
@@ -135,11 +143,6 @@ def kinds_of(billets: Sequence[Billet]) -> Mapping[int, set[str]]:
         if kind in STEP_TIMES:
             found[billet].add(STEP_TIMES[StepKind(kind)])
     return found
-
-
-def on_the_clock_s(sums: Sequence[StepSum]) -> int:
-    """Time before forging that stands written down, over all steps [s]."""
-    return sum(one.written_s for one in sums if one.name in BEFORE_CLASS)
 
 
 def shown_steps(sums: Sequence[StepSum]) -> list[StepSum]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.models import Billet, Heat
-from shop import after_pages, class_costs, metal_prices
+from shop import after_pages, class_costs, class_labour, metal_prices
 from shop.after_pages import Key, begun_seats
 from shop.billet_cost import Planned, planned_cost
 from shop.costing import cents_of
@@ -34,6 +34,7 @@ class ClassVariance:
     planned: Made
     real: Made
     drawing: Waterfall | None
+    clock_words: str = ""
 
     @property
     def planned_cents(self) -> int:
@@ -62,15 +63,17 @@ def class_variance(
     planned = Made(sum(1 for seat in seats if not seat.is_spare), len(billets))
     real = Made(taken_seats(row), begun)
     plans = cost_plans(billets, shop=shop, house=house, alloys=alloys)
+    sums = class_labour.class_sums(billets, shop=shop)
     lines = [
         *metal_lines(row, billets, plans, house=house, alloys=alloys),
         *work_lines(billets, plans, begun=begun, shop=shop),
+        *class_labour.labour_lines(sums, plans, shop=shop),
         *other_lines(terms, shop=shop, planned=planned, real=real),
     ]
     splits = variances(
         [one for one in lines if one.planned.cents or one.real.cents], planned=planned, real=real
     )
-    return ClassVariance(splits, planned, real, drawn(splits))
+    return ClassVariance(splits, planned, real, drawn(splits), class_labour.clock_words(sums))
 
 
 def drawn(splits: tuple[Variance, ...]) -> Waterfall | None:
@@ -143,7 +146,7 @@ def planned_metal_cents(planned: Mapping[Key, int], plans: list[Planned]) -> dic
 def work_lines(
     billets: list[Billet], plans: list[Planned], *, begun: int, shop: ShopRates
 ) -> list[PlannedLine]:
-    """Fuel by heats; gas, power, consumables and the hours before the class by billets."""
+    """Fuel by heats; gas, power and consumables by billets."""
     usual, rates = shop.usual, shop.rates
     foretold = sum(plan.heats for plan in plans)
     logged = Heat.objects.filter(billet__in=billets, struck_at=None).count()
@@ -163,7 +166,6 @@ def work_lines(
         by_billets("shielding", "Shielding gas", "shielding"),
         by_billets("power", "Power", "power"),
         by_billets("consumables", "Consumables", "consumables"),
-        by_billets("billets", "Hours at the billets", "labour", "overhead"),
     ]
 
 

@@ -11,11 +11,10 @@ from billets.billet_pages import STAGE_ACTS
 from billets.forms_hours import StopForm
 from billets.models import Billet, StepKind, WorkStep
 from billets.worked import hours_text, together
-from shop import class_hours, class_work, rack, rates
+from shop import class_hours, class_work, rack
 from shop.class_pages import stages_of
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
-from shop.rate_values import ShopRates
 from stock.house import House
 from stock.units import mass_text
 
@@ -60,7 +59,7 @@ def work_context(
         "row": row,
         "rows": work_rows(row, billets, ids=ids),
         "hours": lines,
-        "steps": class_hours.shown_steps(sums_of(row, billets)),
+        "steps": class_hours.shown_steps(class_hours.sums_of(row, billets)),
         "running": running,
         "runs_here": running is not None and bool(marks & set(running.marks)),
         "runs_elsewhere": None if running else hours_reading.elsewhere(person),
@@ -112,9 +111,3 @@ def next_choices(billets: Sequence[Billet]) -> list[Choice]:
         for kind, count in counts.items()
         if count
     ]
-
-
-def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[class_hours.StepSum, ...]:
-    """Hours by step, planned by the usual minutes of the class's last day."""
-    shop = rates.history().on_or_none(row.ends_on) or ShopRates()
-    return class_hours.step_sums(billets, usual=shop.usual, planned=len(billets))

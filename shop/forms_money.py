@@ -110,7 +110,7 @@ class RealForm(HouseForm):
     helper_cents = MoneyField(label="Helper", required=False)
     other_cents = MoneyField(label="Other costs", required=False)
     seats_cents = MoneyField(label="Food and handouts, all together", required=False)
-    prepare_hours = NumberField(label="Hours of preparing", most=400, places=2)
+    prepare_hours = NumberField(label="Hours of preparing, beside the billets", most=400, places=2)
     teach_hours = NumberField(label="Hours of teaching", most=400, places=2)
 
     def real(self) -> dict[str, int | None]:

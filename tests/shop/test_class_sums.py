@@ -59,7 +59,8 @@ def held(planned_class: Any, owner: Any) -> Any:
 def test_what_was_planned_is_the_cost_on_the_money_page_to_the_cent(held: Any) -> None:
     assert split_of(held).planned_cents == view_of(held).costs.cost_cents(2)
     keys = {split.key for split in split_of(held).splits}
-    assert {"fuel", "power", "shielding", "consumables", "billets", "overhead"} <= keys
+    assert {"fuel", "power", "shielding", "consumables", "weld_s", "overhead"} <= keys
+    assert "billet-overhead" in keys
 
 
 def account(row: Any) -> tuple[int, ...]:

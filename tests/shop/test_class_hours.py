@@ -1,0 +1,176 @@
+"""Hours at a class's billets, planned beside real: by step, in money, and never counted twice."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from billets import hours, workshop
+from billets.models import Billet
+from shop import class_hours, class_money, rates
+from shop.class_variance import ClassVariance, class_variance
+from shop.models import ForgeClass
+from shop.rate_values import shop_rates
+from shop.variance import Variance
+from stock.house import House
+
+SHEET: dict[str, Any] = {
+    "labour_cents_per_hour": 3000, "overhead_cents_per_hour": 600,
+    "cut_s": 600, "clean_s": 300, "weld_s": 900,
+}  # fmt: skip
+
+
+@pytest.fixture
+def held(make_class: Callable[..., Any], owner: Any) -> ForgeClass:
+    """A held class of two: one billet welded shut, one only cut."""
+    rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
+    row: ForgeClass = make_class(students=2)
+    for seat, kinds in zip(row.seats.all(), (("cut", "cleaned", "welded"), ("cut",)), strict=True):
+        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
+        seat.save()
+        for kind in kinds:
+            workshop.record_step(billet=seat.billet, kind=kind, by=owner)
+    row.state = "held"
+    row.save()
+    return row
+
+
+def billets_of(row: ForgeClass) -> list[Billet]:
+    """Its billets by seat."""
+    return [seat.billet for seat in row.seats.order_by("number") if seat.billet]
+
+
+def real_of(row: ForgeClass, **sheet: Any) -> ClassVariance:
+    """The class, planned and real."""
+    return class_variance(
+        row, terms=class_money.terms_of(row), shop=shop_rates(SHEET | sheet), house=House()
+    )
+
+
+def line(found: ClassVariance, key: str) -> Variance:
+    """One line of it."""
+    return next(split for split in found.splits if split.key == key)
+
+
+def sums(row: ForgeClass) -> dict[str, class_hours.StepSum]:
+    """Hours by step."""
+    return {one.name: one for one in class_hours.sums_of(row, billets_of(row))}
+
+
+def test_without_written_hours_each_step_that_was_reached_counts_as_usual(held: ForgeClass) -> None:
+    found = sums(held)
+
+    assert (found["cut_s"].planned_s, found["cut_s"].real_s) == (1200, 1200)
+    assert (found["weld_s"].planned_s, found["weld_s"].real_s) == (1800, 900)
+    assert found["weld_s"].rests_on == "1 at the usual minutes"
+
+
+def test_written_hours_take_the_place_of_the_usual_ones_billet_by_billet(
+    held: ForgeClass, owner: Any
+) -> None:
+    hours.add_minutes(billets=billets_of(held)[:1], step="cut", minutes=17, person=owner)
+
+    cut = sums(held)["cut_s"]
+
+    assert (cut.written_s, cut.assumed_s, cut.real_s) == (1020, 600, 1620)
+    assert cut.rests_on == "1 written down, 1 at the usual minutes"
+    assert (cut.difference_words, cut.each_words) == ("7 min more", "17 min")
+
+
+def test_hours_at_an_unreached_step_count_too(held: ForgeClass, owner: Any) -> None:
+    hours.add_minutes(billets=billets_of(held)[1:], step="weld", minutes=4, person=owner)
+
+    weld = sums(held)["weld_s"]
+
+    assert (weld.written_s, weld.assumed_s, weld.difference_words) == (240, 900, "11 min less")
+
+
+def test_longer_welding_is_why_the_class_was_dearer(
+    held: ForgeClass, owner: Any, helper: Any
+) -> None:
+    hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=owner)
+
+    weld = line(real_of(held), "weld_s")
+
+    # 2 x 15 min were planned and 60 were worked, at 30.00 an hour.
+    assert (weld.planned_cents, weld.real_cents, weld.amount_cents) == (1500, 3000, 1500)
+    assert (weld.seats_cents, weld.failures_cents, weld.price_cents) == (0, 0, 0)
+    assert weld.label == "Welding the billets shut"
+
+
+def test_cheaper_hands_are_a_matter_of_price(held: ForgeClass, owner: Any, helper: Any) -> None:
+    hours.add_minutes(billets=billets_of(held), step="weld", minutes=30, person=helper)
+
+    weld = line(real_of(held, people={str(helper.pk): 2000}), "weld_s")
+
+    assert (weld.planned_cents, weld.real_cents) == (1500, 1000)
+    assert (weld.amount_cents, weld.price_cents) == (0, -500)
+
+
+def test_overhead_goes_with_all_hours_at_the_billets(held: ForgeClass, owner: Any) -> None:
+    hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=owner)
+
+    overhead = line(real_of(held), "billet-overhead")
+
+    # Planned 2 x 30 min at 6.00. Real: cut 20, clean 5, weld 60 min.
+    assert (overhead.planned_cents, overhead.real_cents) == (600, 850)
+
+
+def test_forging_at_a_class_s_billets_is_not_counted_beside_the_teaching(
+    held: ForgeClass, owner: Any
+) -> None:
+    before = real_of(held).real_cents
+
+    hours.add_minutes(billets=billets_of(held), step="forge", minutes=300, person=owner)
+
+    assert real_of(held).real_cents == before
+    assert sums(held)["forge_s"].written_s == 18_000
+
+
+def test_typed_preparing_hours_are_those_beside_the_billets(
+    as_owner: Any, held: ForgeClass, owner: Any
+) -> None:
+    hours.add_minutes(billets=billets_of(held), step="weld", minutes=390, person=owner)
+
+    page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
+
+    assert "6 h 30 at the billets stand written down and are counted above" in page
+    assert "Hours of preparing, beside the billets" in page
+
+
+def test_where_none_stand_written_down_the_page_says_so(as_owner: Any, held: ForgeClass) -> None:
+    page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
+
+    assert "No hours at the billets stand written down" in page
+
+
+def test_after_class_shows_hours_planned_and_real_without_money(
+    as_helper: Any, held: ForgeClass, helper: Any
+) -> None:
+    hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=helper)
+
+    page = BeautifulSoup(
+        as_helper.get(reverse("shop:after-class", args=[held.pk])).text, "html.parser"
+    )
+
+    text = " ".join(page.get_text(" ").split())
+    assert "Hours, planned and real" in text
+    assert "Weld shut 2 written down 30 min 1 h 00 30 min more 30 min" in text
+    assert "$" not in text
+
+
+def test_reasons_still_add_up_to_the_difference(held: ForgeClass, owner: Any, helper: Any) -> None:
+    for minutes, person in ((7, owner), (13, helper)):
+        hours.add_minutes(billets=billets_of(held), step="cut", minutes=minutes, person=person)
+
+    found = real_of(held, people={str(helper.pk): 2130})
+
+    for split in found.splits:
+        reasons = split.seats_cents + split.failures_cents + split.amount_cents + split.price_cents
+        assert reasons == split.difference_cents
+    assert found.difference_cents == sum(split.difference_cents for split in found.splits)
