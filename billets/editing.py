@@ -30,6 +30,9 @@ from stock.house import House
 from stock.models import alloy_book
 from stock.units import field_text
 
+NOTHING_YET = "No layer yet"
+UNFINISHED = "A thickness is still to be typed"
+NOT_READ = "Put the marked field right"
 LONGEST_STACK = 20_000  # characters of a stack that came back from a page
 IN = 25_400_000
 
@@ -56,7 +59,29 @@ class Editor:
     rows: LayerForms
     design: stack.Design | None
     is_behind: bool = False  # the panel shows an earlier stack, for this one cannot be read
+    is_refused: bool = False  # it was to be kept, and was not
     query: Mapping[str, str] = field(default_factory=dict)  # sizes that the blade's form sent
+
+    @property
+    def is_unfinished(self) -> bool:
+        """Whether nothing is wrong, and something only not typed yet."""
+        return self.is_behind and not (self.form.errors or any(self.rows.errors))
+
+    def forget_blanks(self) -> None:
+        """Blame no field for being empty that nobody has had the time to type in."""
+        for row in self.rows.forms:
+            if not row["thickness"].value():
+                row.errors.pop("thickness", None)
+        if not self.form["name"].value():
+            self.form.errors.pop("name", None)
+
+    def lead_to_what_is_wrong(self) -> None:
+        """Let the page open at the first field that is wrong; the name stands last on it."""
+        for form in (*self.rows.forms, self.form):
+            wrong = sorted((name for name in form.fields if name in form.errors), key="name".__eq__)
+            if wrong:
+                form.fields[wrong[0]].widget.attrs["autofocus"] = True
+                return
 
     def panel(self) -> Panel | None:
         """Everything about the stack, or about the last one that could be read."""
@@ -85,6 +110,9 @@ class Editor:
     def context(self) -> dict[str, Any]:
         """What the templates take."""
         panel = self.panel()
+        glance = glance_words(panel, house=self.house) if panel else NOTHING_YET
+        if self.is_behind:
+            glance = UNFINISHED if self.is_unfinished else NOT_READ
         return {
             "blade": self.blade(panel) if panel else None,
             "layup": self.layup,
@@ -92,8 +120,10 @@ class Editor:
             "rows": self.rows,
             "panel": panel,
             "is_behind": self.is_behind,
+            "is_unfinished": self.is_unfinished,
+            "is_refused": self.is_refused,
             "good": json.dumps(self.design.to_json()) if self.design else "",
-            "glance": glance_words(panel, house=self.house) if panel else "",
+            "glance": glance,
         }
 
 
@@ -119,8 +149,8 @@ def sent(
     form = LayupForm(data, house=house, layup=layup)
     layers = LayerForms(house=house, choices=choices, rows=given, is_bound=True)
     design = read_design(form, layers, house=house)
-    is_behind = design is None
-    if design is None:
+    is_behind = design is None and bool(given)
+    if is_behind:
         design = last_good(data.get("good", "")) or (layup.design() if layup else None)
     return Editor(house, layup, alloys, choices, form, layers, design, is_behind)
 

@@ -24,7 +24,7 @@ NO_LAYERS = "A layup needs at least one layer. Add a layer, choose its metal, ty
 
 
 class MetalSelect(forms.Select):
-    """Choices whose stock says its own thickness, so that the page can fill it in."""
+    """Choices whose stock says its own thickness, and that say which metals make a line."""
 
     def __init__(self, *, choices_read: StockChoices, house: House) -> None:
         self.read, self.house = choices_read, house
@@ -37,6 +37,9 @@ class MetalSelect(forms.Select):
         if material is not None:
             thickness = units.field_text(material.thickness_nm, system=self.house.system)
             option["attrs"]["data-thickness"] = thickness
+        alloy = self.read.alloy_of(str(value))
+        if alloy is not None and alloy.is_low_melting:
+            option["attrs"]["data-line"] = ""
         return option
 
 

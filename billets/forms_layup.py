@@ -39,6 +39,12 @@ class NeededLengthField(LengthField):
     is_needed = True
 
 
+class NeededChoiceField(forms.ChoiceField):
+    """A choice that always has one, the empty one among them."""
+
+    is_needed = True
+
+
 class LayupForm(HouseForm):
     """Everything of a layup but its layers; names are those of the model."""
 
@@ -73,7 +79,7 @@ class LayupForm(HouseForm):
     bevel_height_nm = LengthField(label=BEVEL, required=False, help_text=BEVEL_HINT)
     wheel_radius_nm = LengthField(label=WHEEL, required=False, help_text=WHEEL_HINT)
     bulge_nm = LengthField(label=BULGE, required=False, help_text=BULGE_HINT)
-    left_grind = forms.ChoiceField(
+    left_grind = NeededChoiceField(
         label="The other face", choices=LeftGrind.choices, required=False,
         help_text="The left face, towards the bottom of the stack.",
     )  # fmt: skip

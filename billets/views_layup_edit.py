@@ -41,7 +41,7 @@ def layup_edit(request: HtmxRequest, layup_id: int) -> HttpResponse:
 def layup_panel(request: HtmxRequest) -> HttpResponse:
     """The live panel for a form as it stands; writes nothing."""
     editor = editing.sent(request.POST.dict(), layup=None, house=request.house)
-    editor.form.errors.pop("name", None)  # said when it is saved, not while it is typed
+    editor.forget_blanks()  # said when it is saved, not while it is typed
     context = editor.context() | {"is_live": True}
     return render(request, f"{EDIT}#answer", context, status=200)
 
@@ -56,7 +56,7 @@ def edit(request: HtmxRequest, layup: Layup | None) -> HttpResponse:
     if act is not None:
         moved = acted(rows_sent(data), act=act[0], place=act[1], new=editing.NEW_ROW)
         editor = editing.sent(data, layup=layup, house=request.house, rows=list(moved.rows))
-        forget_blank_sentences(editor)
+        editor.forget_blanks()
         if act[0] == "add-row" and moved.place is not None:
             editor.rows.forms[moved.place].fields["metal"].widget.attrs["autofocus"] = True
         return shown(request, editor, act=act[0], place=moved.place)
@@ -72,6 +72,8 @@ def keep(request: HtmxRequest, editor: editing.Editor) -> HttpResponse:
     if not rows.forms:
         form.add_error(None, NO_LAYERS)
     if not (form.is_valid() and rows.is_valid()):
+        editor.is_refused = True
+        editor.lead_to_what_is_wrong()
         return shown(request, editor, status=422)
     layers = [
         DraftLayer(layer.alloy, layer.thickness_nm, layer.role, row.material_id)
@@ -100,15 +102,6 @@ def outgrown(editor: editing.Editor, fields: Mapping[str, Any]) -> str | None:
         f"The owner's reason was not written for this stop and is taken off. {stops[0]} "
         "Mend the layup, or let the owner write down why it is made all the same."
     )
-
-
-def forget_blank_sentences(editor: editing.Editor) -> None:
-    """After a button of a row, a field that is simply empty is not blamed yet."""
-    for row in editor.rows.forms:
-        if not row["thickness"].value():
-            row.errors.pop("thickness", None)
-    if not editor.form["name"].value():
-        editor.form.errors.pop("name", None)
 
 
 def shown(

@@ -200,3 +200,41 @@ def test_without_a_script_every_button_works_and_nothing_is_lost(
     page.goto("/layups/")
     page.get_by_role("link", name=FIVE).click()
     assert thicknesses(page)[2] == "3/16 in"
+
+
+def test_choosing_copper_makes_a_line_and_steel_after_it_the_core(
+    open_editor: Callable[..., Page],
+) -> None:
+    page = open_editor()
+    part = page.locator("[name=layer-0-role]")
+
+    page.select_option("[name=layer-0-metal]", "ac10200")
+    expect(part).to_have_value("line")
+    page.select_option("[name=layer-0-metal]", "a1084")
+    expect(part).to_have_value("cladding")  # there is a core already
+    page.select_option("[name=layer-2-metal]", "ac10200")
+    page.select_option("[name=layer-2-metal]", "a1095")
+    expect(page.locator("[name=layer-2-role]")).to_have_value("core")
+
+
+def test_the_left_face_shows_the_sizes_of_its_own_grind(open_editor: Callable[..., Page]) -> None:
+    page = open_editor()
+    sizes = ("edge_off_nm", "left_bevel_height_nm", "left_wheel_radius_nm", "left_bulge_nm")
+
+    def shown(grind: str) -> list[str]:
+        page.select_option("#editor [name=left_grind]", grind)
+        return [name for name in sizes if page.is_visible(f"#editor [name={name}]")]
+
+    assert [shown(""), shown("none")] == [[], []]
+    assert shown("flat") == ["edge_off_nm"]
+    assert shown("hollow") == ["edge_off_nm", "left_bevel_height_nm", "left_wheel_radius_nm"]
+
+
+def test_a_refused_layup_opens_where_it_is_wrong(open_editor: Callable[..., Page]) -> None:
+    page = open_editor()
+
+    page.fill("[name=name]", "")
+    page.click("[name=save]")
+
+    expect(page.locator("[name=name]")).to_be_focused()
+    expect(page.locator("[name=name]")).to_be_in_viewport()

@@ -1,6 +1,8 @@
 /* The layup editor: what a script adds to a form that works without one.
  *
- * select[data-metal]: stock of a known size fills in the thickness of its row.
+ * select[data-metal]: stock of a known size fills in the thickness of its row. A metal that can
+ * only be a line (option[data-line]) makes its row one; steel chosen for a row that was a line makes
+ * it the core where there is none, else cladding.
  * Alt+arrow up or down in a [data-layer] presses its own move button.
  * [data-scriptless] is a button that only a page without a script needs.
  * [data-grinds="sabre …"] in the editor holds a size that only those grinds have; data-of names the
@@ -9,9 +11,14 @@
   const rowOf = (element) => element.closest("[data-layer]");
   document.addEventListener("change", (event) => {
     if (!event.target.matches("select[data-metal]")) return;
-    const thickness = event.target.selectedOptions[0]?.dataset.thickness;
-    const field = rowOf(event.target)?.querySelector('[name$="-thickness"]');
+    const { thickness, line } = event.target.selectedOptions[0]?.dataset || {};
+    const row = rowOf(event.target), field = row?.querySelector('[name$="-thickness"]');
     if (thickness && field) field.value = thickness;
+    const part = row?.querySelector('[name$="-role"]');
+    if (!part) return;
+    const parts = [...document.querySelectorAll('[data-layer] [name$="-role"]')].map((one) => one.value);
+    if (line !== undefined) part.value = "line";
+    else if (part.value === "line") part.value = parts.includes("core") ? "cladding" : "core";
   }, true);
   document.addEventListener("keydown", (event) => {
     if (!event.altKey || !["ArrowUp", "ArrowDown"].includes(event.key)) return;

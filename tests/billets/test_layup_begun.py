@@ -1,0 +1,77 @@
+"""A layup that is only begun: nobody is blamed yet, and a refusal leads to the field."""
+
+from typing import Any
+
+import pytest
+
+from billets.models import Layup
+from tests.billets.layup_form import FIVE, PANEL, form, layers, soup, url
+from tests.conftest import HTMX
+from tests.pages import one
+
+pytestmark = pytest.mark.django_db
+BEGUN = (FIVE[0], ("ac10200", "line", ""))
+
+
+def test_a_thickness_that_is_still_to_be_typed_is_not_blamed_while_it_is_typed(
+    as_helper: Any,
+) -> None:
+    page = soup(as_helper.post(PANEL, form(*BEGUN), headers=HTMX))
+
+    assert one(page, "#layer-1-thickness-error").text == ""
+    assert one(page, "#glance").text == "A thickness is still to be typed"
+    assert "Type the thickness of each layer" in one(page, "#panel").text
+
+
+def test_it_is_blamed_when_the_layup_is_saved(as_helper: Any) -> None:
+    response = as_helper.post(url("layup-add"), form(*BEGUN))
+
+    assert response.status_code == 422
+    assert (
+        "Type how thick this layer is bought"
+        in one(soup(response), "#layer-1-thickness-error").text
+    )
+
+
+def test_a_field_that_is_wrong_and_not_empty_is_blamed_at_once(as_helper: Any) -> None:
+    page = soup(as_helper.post(PANEL, form(*BEGUN, blank_length_nm="long"), headers=HTMX))
+
+    assert "'long'" in one(page, "#blank_length_nm-error").text
+    assert one(page, "#glance").text == "Put the marked field right"
+
+
+def test_a_layup_without_a_layer_shows_no_earlier_stack(as_helper: Any) -> None:
+    good = one(soup(as_helper.post(PANEL, form(), headers=HTMX)), "#good")["value"]
+    data = form() | layers(FIVE[0]) | {"remove": "0", "good": str(good)}
+
+    page = soup(as_helper.post(url("layup-add"), data, headers=HTMX))
+
+    assert page.select("[data-layer]") == []
+    assert one(page, "#glance").text == "No layer yet"
+    assert "There is no layer yet." in one(page, "#before").text
+    assert page.select("#panel .stack") == []
+    assert one(page, "#add-row").text == "Add a layer"
+    assert one(page, "#add-row").has_attr("autofocus")
+    assert page.select("#mirror") == []
+
+
+def test_a_refused_layup_opens_at_the_first_field_that_is_wrong(as_helper: Any) -> None:
+    page = soup(as_helper.post(url("layup-add"), form(name="", blank_width_nm="0")))
+
+    assert "Not saved." in one(page, "#editor [role=alert]").text
+    assert [field["name"] for field in page.select("#editor [autofocus]")] == ["blank_width_nm"]
+
+
+def test_a_layup_without_a_name_opens_at_its_name(as_helper: Any) -> None:
+    page = soup(as_helper.post(url("layup-add"), form(name="")))
+
+    assert [field["name"] for field in page.select("#editor [autofocus]")] == ["name"]
+    assert Layup.objects.count() == 0
+
+
+def test_only_metals_that_melt_low_make_a_row_a_line(as_helper: Any) -> None:
+    page = soup(as_helper.get(url("layup-add")))
+    lines = {str(option["value"]) for option in page.select("#id_layer-0-metal [data-line]")}
+
+    assert lines >= {"ac10200", "ac11000"}
+    assert not lines & {"a1084", "a1095", "a15n20"}
