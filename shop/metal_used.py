@@ -20,6 +20,7 @@ class Use:
     mass_ug: int
     cents: int
     is_scrap: bool  # kerf counts as scrap: it is nobody's billet
+    is_failed: bool = False  # it went into a billet that failed
 
 
 @dataclass(frozen=True)
@@ -30,11 +31,18 @@ class UsedRow:
     mass_ug: int
     scrap_ug: int
     cents: int
+    failed_ug: int = 0  # in billets that failed, without their kerf
 
     @property
     def scrap_share(self) -> Fraction | None:
         """Scrap over all that was used; None when nothing was."""
         return Fraction(self.scrap_ug, self.mass_ug) if self.mass_ug > 0 else None
+
+    @property
+    def lost_share(self) -> Fraction | None:
+        """Scrap and failed billets over all that was used; None when nothing was."""
+        lost = self.scrap_ug + self.failed_ug
+        return Fraction(lost, self.mass_ug) if self.mass_ug > 0 else None
 
 
 @dataclass(frozen=True)
@@ -47,6 +55,7 @@ class UsedCell:
     mass_ug: int
     scrap_ug: int
     cents: int
+    failed_ug: int = 0
 
 
 def mass_ug(amount: int, *, form: str, section_nm2: int, thickness_nm: int, kg_m3: Fraction) -> int:
@@ -87,12 +96,13 @@ def cells(uses: Iterable[Use]) -> tuple[UsedCell, ...]:
     Source:
         Addition.
     """
-    sums: dict[tuple[str, str, str], list[int]] = defaultdict(lambda: [0, 0, 0])
+    sums: dict[tuple[str, str, str], list[int]] = defaultdict(lambda: [0, 0, 0, 0])
     for use in uses:
         cell = sums[use.month, use.alloy, use.user]
         cell[0] += use.mass_ug
         cell[1] += use.mass_ug if use.is_scrap else 0
         cell[2] += use.cents
+        cell[3] += use.mass_ug if use.is_failed and not use.is_scrap else 0
     return tuple(UsedCell(*key, *sums[key]) for key in sorted(sums) if any(sums[key]))
 
 
@@ -109,10 +119,11 @@ def rows_by(found: Sequence[UsedCell], name: Callable[[UsedCell], str]) -> tuple
     Source:
         Addition.
     """
-    sums: dict[str, list[int]] = defaultdict(lambda: [0, 0, 0])
+    sums: dict[str, list[int]] = defaultdict(lambda: [0, 0, 0, 0])
     for cell in found:
         row = sums[name(cell)]
         row[0] += cell.mass_ug
         row[1] += cell.scrap_ug
         row[2] += cell.cents
+        row[3] += cell.failed_ug
     return tuple(UsedRow(key, *sums[key]) for key in sorted(sums))

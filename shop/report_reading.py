@@ -9,12 +9,14 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import QuerySet, Sum
+from django.db.models import OuterRef, QuerySet, Subquery, Sum
+from django.utils import timezone
 
-from billets.models import Billet, StepKind
+from billets.models import Billet, Step, StepKind
 from shop.like_billets import ENDED
 from shop.metal_used import Use, UsedCell, cells, mass_ug
 from shop.models import ForgeClass, Seat
+from shop.report_span import ALL_DAYS, Span
 from shop.yield_record import Record, share_interval
 from stock import returning
 from stock.form_amounts import amount_text
@@ -26,11 +28,7 @@ from stock.valuation import Bought, Move, Used
 USED = (Entry.Kind.BLANK, Entry.Kind.KERF, Entry.Kind.SCRAP, Entry.Kind.USED)
 SCRAP = (Entry.Kind.KERF, Entry.Kind.SCRAP)
 STEEL_KG_M3 = 7850  # EN 1993-1-2, for an alloy that the book has lost
-FIELDS = (
-    "at", "kind", "amount", "value_cents", "job", "piece__material__alloy",
-    "piece__material__form", "piece__material__thickness_nm", "piece__material__width_nm",
-    "piece__material__diameter_nm",
-)  # fmt: skip
+FIELDS = ("at", "kind", "amount", "value_cents", "job", "piece__material")
 
 
 @dataclass(frozen=True)
@@ -107,34 +105,51 @@ def user_words(job: str, classes: dict[str, str]) -> str:
     return kinds.get(job.partition(":")[0], "the shop itself")
 
 
-def used_cells(*, year: int | None) -> tuple[UsedCell, ...]:
-    """Metal used in a year, or ever."""
+def used_cells(*, span: Span = ALL_DAYS) -> tuple[UsedCell, ...]:
+    """Metal used in some days, or ever."""
     rows = Entry.objects.filter(kind__in=USED).exclude(piece__material__alloy="")
-    if year is not None:
-        rows = rows.filter(at__year=year)
-    return cells(uses_of(rows))
+    return cells(uses_of(within(rows, span=span, field="at")))
+
+
+def within(rows: QuerySet[Any], *, span: Span, field: str) -> QuerySet[Any]:
+    """Rows of some days, in the shop's time zone."""
+    if span.first is not None:
+        rows = rows.filter(**{f"{field}__date__gte": span.first})
+    if span.last is not None:
+        rows = rows.filter(**{f"{field}__date__lte": span.last})
+    return rows
+
+
+def failed_jobs() -> set[str]:
+    """Jobs of the billets that failed."""
+    billets: QuerySet[Any] = Billet.objects.with_stage()
+    failed = billets.filter(reached=StepKind.FAILED)
+    return {f"billet:{key}" for key in failed.values_list("pk", flat=True)}
 
 
 def uses_of(rows: QuerySet[Entry]) -> Iterable[Use]:
     """Entries as uses of metal; one that was taken back comes twice, with both signs."""
-    classes, book = users(), alloy_book()
-    for at, kind, amount, cents, job, alloy, form, thick, width, round_nm in rows.values_list(
-        *FIELDS
-    ).iterator():
-        like = Material(thickness_nm=thick, width_nm=width, diameter_nm=round_nm)
-        density = book[alloy].density_kg_m3.value if alloy in book else STEEL_KG_M3
-        mass = mass_ug(
-            -amount, form=form, section_nm2=like.area_nm2, thickness_nm=thick,
-            kg_m3=Fraction(density),
-        )  # fmt: skip
+    classes, book, failed = users(), alloy_book(), failed_jobs()
+    metals = {row.pk: row for row in Material.objects.all()}
+    areas = {key: metal.area_nm2 for key, metal in metals.items()}
+    densities = {
+        key: Fraction(book[metal.alloy].density_kg_m3.value if metal.alloy in book else STEEL_KG_M3)
+        for key, metal in metals.items()
+    }
+    for at, kind, amount, cents, job, key in rows.values_list(*FIELDS).iterator():
+        metal = metals[key]
         yield Use(
-            month=f"{at:%Y-%m}",
-            alloy=book[alloy].name if alloy in book else alloy,
+            month=f"{timezone.localtime(at):%Y-%m}",
+            alloy=book[metal.alloy].name if metal.alloy in book else metal.alloy,
             user=user_words(job, classes),
-            mass_ug=mass,
+            mass_ug=mass_ug(
+                -amount, form=metal.form, section_nm2=areas[key],
+                thickness_nm=metal.thickness_nm, kg_m3=densities[key],
+            ),
             cents=-cents,
             is_scrap=kind in SCRAP,
-        )
+            is_failed=job in failed,
+        )  # fmt: skip
 
 
 def years() -> list[int]:
@@ -142,25 +157,37 @@ def years() -> list[int]:
     return [day.year for day in Entry.objects.dates("at", "year", order="DESC")]
 
 
-def yield_rows() -> list[YieldRow]:
-    """Each layup's outcomes, by name."""
+def yield_rows(*, span: Span = ALL_DAYS) -> list[YieldRow]:
+    """Each layup's outcomes, by name, of billets that ended in some days."""
     sound: dict[str, int] = defaultdict(int)
     made: dict[str, int] = defaultdict(int)
     billets: QuerySet[Any] = Billet.objects.with_stage()
-    ended = billets.filter(reached__in=ENDED).values_list("layup_name", "reached")
-    for layup, reached in ended:
+    standing = Step.objects.filter(billet=OuterRef("pk"), undoes=None, undone_by=None)
+    ended = billets.filter(reached__in=ENDED).annotate(
+        ended_at=Subquery(standing.order_by("-id").values("at")[:1])
+    )
+    rows = within(ended, span=span, field="ended_at")
+    for layup, reached in rows.values_list("layup_name", "reached"):
         made[layup] += 1
         sound[layup] += reached == StepKind.FINISHED
     return [YieldRow(name, Record(sound[name], made[name])) for name in sorted(made)]
 
 
-def where_it_went() -> tuple[int, list[Went], int]:
-    """All that was paid for metal, where it went, and what is on the rack [minor units]."""
+def worth_before(span: Span) -> int:
+    """What was on the rack before some days began [minor units]; nothing before all days."""
+    if span.first is None:
+        return 0
+    rows = Entry.objects.filter(at__date__lt=span.first)
+    return rows.aggregate(worth=Sum("value_cents"))["worth"] or 0
+
+
+def where_it_went(*, span: Span = ALL_DAYS) -> tuple[int, list[Went], int]:
+    """What was paid for metal, where it went, and what is on the rack then [minor units]."""
     sums: dict[str, int] = defaultdict(int)
-    paid = rack = 0
+    paid, rack = 0, worth_before(span)
     classes = users()
-    rows = Entry.objects.values("kind", "job").annotate(worth=Sum("value_cents")).order_by()
-    for row in rows:
+    rows = within(Entry.objects.all(), span=span, field="at")
+    for row in rows.values("kind", "job").annotate(worth=Sum("value_cents")).order_by():
         kind, worth = row["kind"], row["worth"]
         rack += worth
         if kind == Entry.Kind.RECEIVED:
@@ -219,8 +246,8 @@ def material_titles(*, house: House) -> list[tuple[int, str]]:
     return [(row.pk, material_title(row, book=book, system=house.system)) for row in rows]
 
 
-def returns(*, house: House) -> list[Return]:
-    """What went back to suppliers and was not undone, the latest first."""
+def returns(*, house: House, span: Span = ALL_DAYS) -> list[Return]:
+    """What went back to suppliers in some days and was not undone, the latest first."""
     return [
         Return(
             day=row.day,
@@ -232,4 +259,5 @@ def returns(*, house: House) -> list[Return]:
             why=row.why,
         )
         for row in returning.standing()
+        if span.holds(row.day)
     ]

@@ -8,11 +8,10 @@ from fractions import Fraction
 
 from shop.metal_used import UsedCell
 from shop.report_reading import Return, Went, YieldRow
+from shop.valued import Valued
 from stock.house import House
 from stock.money import currency_digits
 from stock.tables import Cell, Column, Table, mass_cell, money_cell
-from stock.valuation import Move as Move
-from stock.valuation import Valuation, by_piece, fifo, moving_average
 
 PLACES = 4  # decimals of a share in a file
 
@@ -22,7 +21,7 @@ def used_table(found: Sequence[UsedCell], *, house: House) -> Table:
     unit = "lb" if house.system == "inch" else "kg"
     columns = [
         Column("Month"), Column("Alloy"), Column("Used for"), Column("Mass", unit),
-        Column("of it scrap and kerf", unit),
+        Column("of it scrap and kerf", unit), Column("of it in failed billets", unit),
     ]  # fmt: skip
     if house.sees_money:
         columns.append(Column("Value", house.currency))
@@ -31,6 +30,7 @@ def used_table(found: Sequence[UsedCell], *, house: House) -> Table:
         row: list[Cell] = [
             cell.month, cell.alloy, cell.user, mass_cell(cell.mass_ug, system=house.system),
             mass_cell(cell.scrap_ug, system=house.system),
+            mass_cell(cell.failed_ug, system=house.system),
         ]  # fmt: skip
         if house.sees_money:
             row.append(money_cell(cell.cents, digits=currency_digits(house.currency)))
@@ -57,11 +57,14 @@ def yield_table(rows: Sequence[YieldRow]) -> Table:
     )  # fmt: skip
 
 
-def money_table(paid: int, went: Sequence[Went], rack: int, *, house: House) -> Table:
-    """Where the money went; the rows after the first add up to it."""
+def money_table(
+    paid: int, went: Sequence[Went], rack: int, *, house: House, before: int = 0
+) -> Table:
+    """Where the money went: all else adds up to what was there before and what was paid."""
     digits = currency_digits(house.currency)
     parts = [(one.name, one.cents) for one in went]
-    rows = [("Paid for metal", paid), *parts, ("On the rack", rack)]
+    begun = [("On the rack before", before)] if before else []
+    rows = [*begun, ("Paid for metal", paid), *parts, ("On the rack", rack)]
     return Table(
         (Column("Where"), Column("Value", house.currency)),
         tuple((name, money_cell(cents, digits=digits)) for name, cents in rows),
@@ -91,16 +94,7 @@ def returns_table(rows: Sequence[Return], *, house: House) -> Table:
     )  # fmt: skip
 
 
-def valuations(moves: Sequence[Move]) -> tuple[Valuation, ...]:
-    """The ledger's own view of a material, and what two other methods would give.
-
-    Raises:
-        MoneyError: the moves cannot be valued in their order.
-    """
-    return by_piece(moves), fifo(moves), moving_average(moves)
-
-
-def valuation_table(found: Sequence[Valuation], *, house: House) -> Table:
+def valuation_table(found: Valued, *, house: House) -> Table:
     """The three methods beside each other."""
     digits = currency_digits(house.currency)
     return Table(
@@ -108,13 +102,15 @@ def valuation_table(found: Sequence[Valuation], *, house: House) -> Table:
             Column("Method"),
             Column("Cost of what was used", house.currency),
             Column("Left on the rack", house.currency),
+            Column("More than in the books", house.currency),
         ),
         tuple(
             (
-                one.method,
-                money_cell(one.used_total_cents, digits=digits),
-                money_cell(one.left_cents, digits=digits),
+                one.found.method,
+                money_cell(one.found.used_total_cents, digits=digits),
+                money_cell(one.found.left_cents, digits=digits),
+                money_cell(one.more_cents, digits=digits),
             )
-            for one in found
+            for one in found.rows
         ),
     )

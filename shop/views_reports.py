@@ -12,7 +12,10 @@ from django.views.decorators.http import require_safe
 from billets.drawing_chart import Share, waterfall
 from shop import report_reading, reports
 from shop.metal_used import rows_by
+from shop.report_span import Span, asked_span
+from shop.valued import valued
 from stock.drawing_shapes import DrawingError
+from stock.form_amounts import amount_text
 from stock.house import House
 from stock.models import Material
 from stock.money import MoneyError
@@ -22,10 +25,9 @@ from stock.web import HtmxRequest
 MONEY_REPORTS = ("money", "returns", "valuation")
 
 
-def asked_year(request: HtmxRequest) -> int | None:
-    """The year in the address, if the ledger knows it."""
-    text = request.GET.get("year", "")
-    return int(text) if text.isascii() and text.isdigit() and len(text) == 4 else None
+def span_of(request: HtmxRequest) -> Span:
+    """The days in the address."""
+    return asked_span({name: request.GET.get(name, "") for name in ("year", "from", "to")})
 
 
 def asked_material(request: HtmxRequest) -> Material | None:
@@ -39,50 +41,62 @@ def asked_material(request: HtmxRequest) -> Material | None:
 @require_safe
 def reports_page(request: HtmxRequest) -> HttpResponse:
     """All reports; a helper gets those without money."""
-    year = asked_year(request)
-    found = report_reading.used_cells(year=year)
+    span = span_of(request)
+    found = report_reading.used_cells(span=span)
     context: dict[str, Any] = {
-        "year": year,
+        "span": span,
         "years": report_reading.years(),
         "by_month": rows_by(found, lambda cell: cell.month),
         "by_alloy": rows_by(found, lambda cell: cell.alloy),
         "by_user": rows_by(found, lambda cell: cell.user),
-        "yields": report_reading.yield_rows(),
+        "yields": report_reading.yield_rows(span=span),
         "place": "shop" if request.house.is_owner else "classes",
     }
     if request.house.sees_money:
-        context |= money_context(request)
+        context |= money_context(request, span=span)
     return render(request, "shop/reports.html", context)
 
 
-def money_context(request: HtmxRequest) -> dict[str, Any]:
+def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
     """What only the owner sees."""
-    paid, went, rack = report_reading.where_it_went()
+    paid, went, rack = report_reading.where_it_went(span=span)
+    before = report_reading.worth_before(span)
     material = asked_material(request)
     titles = report_reading.material_titles(house=request.house)
     context: dict[str, Any] = {
-        "paid": paid, "went": went, "rack": rack, "drawing": money_drawing(paid, went, rack),
+        "paid": paid, "went": went, "rack": rack,
+        "drawing": money_drawing(paid, went, rack, before=before),
         "materials": titles, "material": material,
-        "returns": (returns := report_reading.returns(house=request.house)),
+        "returns": (returns := report_reading.returns(house=request.house, span=span)),
         "returned_cents": sum(row.value_cents for row in returns),
         "credited_cents": sum(row.credit_cents for row in returns),
     }  # fmt: skip
     if material is not None:
+        context["material_query"] = f"material={material.pk}"
         context["material_title"] = dict(titles).get(material.pk, str(material))
         try:
-            context["valuations"] = reports.valuations(report_reading.moves_of(material))
+            found = valued(report_reading.moves_of(material))
+            context["valued"] = found
+            context["moved"] = {
+                name: amount_text(amount, form=material.form, system=request.house.system)
+                for name, amount in (
+                    ("bought", found.bought_amount),
+                    ("used", found.used_amount),
+                    ("left", found.left_amount),
+                )
+            }
         except MoneyError as error:
             context["valuation_refused"] = str(error)
     return context
 
 
-def money_drawing(paid: int, went: list[report_reading.Went], rack: int) -> Any:
+def money_drawing(paid: int, went: list[report_reading.Went], rack: int, *, before: int = 0) -> Any:
     """From what was paid to what is left; nothing to draw of nothing."""
+    begun = [Share("On the rack before", before)] if before else []
+    rest = Share("On the rack", rack, is_total=True)
     steps = [Share(one.name, -one.cents) for one in went]
     try:
-        return waterfall(
-            [Share("Paid for metal", paid), *steps, Share("On the rack", rack, is_total=True)]
-        )
+        return waterfall([*begun, Share("Paid for metal", paid), *steps, rest])
     except DrawingError:
         return None
 
@@ -92,7 +106,10 @@ def report_csv(request: HtmxRequest, name: str) -> HttpResponse:
     """One report as a file; `?comma=1` for a spreadsheet with decimal commas."""
     if name in MONEY_REPORTS and not request.house.sees_money:
         raise PermissionDenied("This report is for the shop's owner.")
-    table = report_table(request, name, house=request.house)
+    try:
+        table = report_table(request, name, house=request.house)
+    except MoneyError as error:
+        return HttpResponse(f"{error}\n", status=409, content_type="text/plain; charset=utf-8")
     dialect = Dialect(has_decimal_comma=bool(request.GET.get("comma")))
     response = HttpResponse(
         csv_text(table, dialect=dialect), content_type="text/csv; charset=utf-8"
@@ -103,17 +120,21 @@ def report_csv(request: HtmxRequest, name: str) -> HttpResponse:
 
 def report_table(request: HtmxRequest, name: str, *, house: House) -> Table:
     """The table of a report by its name in the address."""
+    span = span_of(request)
     if name == "metal-used":
-        found = report_reading.used_cells(year=asked_year(request))
+        found = report_reading.used_cells(span=span)
         return reports.used_table(found, house=house)
     if name == "yield":
-        return reports.yield_table(report_reading.yield_rows())
+        return reports.yield_table(report_reading.yield_rows(span=span))
     if name == "money":
-        return reports.money_table(*report_reading.where_it_went(), house=house)
+        before = report_reading.worth_before(span)
+        paid, went, rack = report_reading.where_it_went(span=span)
+        return reports.money_table(paid, went, rack, house=house, before=before)
     if name == "returns":
-        return reports.returns_table(report_reading.returns(house=house), house=house)
+        returned = report_reading.returns(house=house, span=span)
+        return reports.returns_table(returned, house=house)
     material = asked_material(request) if name == "valuation" else None
     if material is None:
         raise Http404("There is no such report.")
     moves = report_reading.moves_of(material)
-    return reports.valuation_table(reports.valuations(moves), house=house)
+    return reports.valuation_table(valued(moves), house=house)

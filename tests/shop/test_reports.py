@@ -16,6 +16,7 @@ from billets import workshop
 from billets.models import StepKind
 from shop import knives, report_reading
 from shop.metal_used import Use, cells, mass_ug, rows_by
+from shop.report_span import asked_span
 from stock import clock, ledger, returning
 from stock.valuation import Bought, Used
 from tests.conftest import IN
@@ -93,7 +94,7 @@ def worked_shop(make_layup: Any, make_bar: Any, owner: Any, saw: Any) -> Any:
 
 
 def test_metal_used_is_told_by_month_and_by_who_used_it(worked_shop: Any) -> None:
-    found = report_reading.used_cells(year=2026)
+    found = report_reading.used_cells(span=asked_span({"year": "2026"}))
 
     assert [(cell.month, cell.user) for cell in found] == [
         ("2026-03", "other billets"), ("2026-04", "the shop itself"),
@@ -102,7 +103,7 @@ def test_metal_used_is_told_by_month_and_by_who_used_it(worked_shop: Any) -> Non
     assert found[0].mass_ug / LB_UG == pytest.approx(0.532, abs=0.003)
     assert (found[0].cents, found[1].cents) == (800, 400)
     assert found[1].scrap_ug == found[1].mass_ug
-    assert report_reading.used_cells(year=2019) == ()
+    assert report_reading.used_cells(span=asked_span({"year": "2019"})) == ()
 
 
 def test_where_the_money_went_adds_up_to_what_was_paid(
@@ -162,10 +163,11 @@ def test_files_open_right_in_a_spreadsheet(as_owner: Any, worked_shop: Any) -> N
     assert b"\r\n" in response.content
     rows = lines_of(response)
     assert rows[0] == [
-        "Month", "Alloy", "Used for", "Mass (lb)", "of it scrap and kerf (lb)", "Value (USD)",
+        "Month", "Alloy", "Used for", "Mass (lb)", "of it scrap and kerf (lb)",
+        "of it in failed billets (lb)", "Value (USD)",
     ]  # fmt: skip
     assert rows[1][0] == "2026-03"
-    assert rows[1][5] == "8.00"
+    assert rows[1][6] == "8.00"
 
 
 @pytest.mark.parametrize("name", ["metal-used", "yield", "money", "valuation"])
@@ -207,7 +209,7 @@ def test_a_helper_gets_the_reports_without_money(as_helper: Any, worked_shop: An
     assert page.status_code == 200
     for money in ("$", "8.00", "24.00", "Value", "paid"):
         assert money not in page.text, money
-    assert len(lines_of(used)[0]) == 5
+    assert len(lines_of(used)[0]) == 6
     assert "8.00" not in used.content.decode()
     for name in ("money", "valuation"):
         assert as_helper.get(reverse("shop:report-csv", args=[name])).status_code == 403
@@ -230,7 +232,7 @@ def test_reports_take_few_queries(
 
 
 def test_the_report_of_a_year_is_the_sum_of_its_cells(worked_shop: Any) -> None:
-    found = report_reading.used_cells(year=None)
+    found = report_reading.used_cells()
 
     assert sum(cell.cents for cell in found) == 1200
 
