@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from billets import seam
@@ -15,6 +16,7 @@ from shop import opening_hours, preparing, rack, rates
 from shop.cutplan import FreePiece
 from shop.models import ForgeClass, Seat
 from shop.shopping_facts import Asked, ClassFacts, ClassNeed, OfferFacts, Stocked
+from stock import by_length
 from stock.alloys import Book
 from stock.buying_case import SupplierTerms
 from stock.house import House
@@ -144,25 +146,38 @@ def offer_facts(*, house: House, book: Book) -> list[OfferFacts]:
     """Price lists as they hold now."""
     rows = Offer.objects.filter(is_current=True, material__is_retired=False)
     rows = rows.select_related("supplier", "material").order_by("material", "supplier", "id")
-    return [
-        OfferFacts(
-            offer_id=row.pk,
-            supplier=row.supplier.name,
-            material_id=row.material_id,
-            form=row.material.form,
-            alloy=row.material.alloy,
-            thickness_nm=row.material.thickness_nm,
-            width_nm=row.width_nm if row.material.form == Form.SHEET else row.material.width_nm,
-            length_nm=row.length_nm,
-            mass_ug=row.mass_ug,
-            count=row.count,
-            price_cents=row.price_cents,
-            from_packs=row.from_packs,
-            grain_matters=row.material.grain_matters,
-            title=material_title(row.material, book=book, system=house.system),
-        )
-        for row in rows
-    ]
+    return [offer_fact(row, house=house, book=book) for row in rows]
+
+
+def offer_fact(row: Offer, *, house: House, book: Book) -> OfferFacts:
+    """One row of a price list; what is cut to order counts in steps, as packs."""
+    facts = OfferFacts(
+        offer_id=row.pk,
+        supplier=row.supplier.name,
+        material_id=row.material_id,
+        form=row.material.form,
+        alloy=row.material.alloy,
+        thickness_nm=row.material.thickness_nm,
+        width_nm=row.width_nm if row.material.form == Form.SHEET else row.material.width_nm,
+        length_nm=row.length_nm,
+        mass_ug=row.mass_ug,
+        count=row.count,
+        price_cents=row.price_cents,
+        from_packs=row.from_packs,
+        grain_matters=row.material.grain_matters,
+        title=material_title(row.material, book=book, system=house.system),
+    )
+    if not row.is_by_length:
+        return facts
+    return replace(
+        facts,
+        is_by_length=True,
+        length_nm=row.step_nm,
+        price_cents=by_length.step_cents(
+            row.price_cents, length_nm=row.length_nm, step_nm=row.step_nm
+        ),
+        from_packs=by_length.fewest_steps(row.least_nm, step_nm=row.step_nm),
+    )
 
 
 def supplier_terms() -> list[SupplierTerms]:

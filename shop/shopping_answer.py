@@ -155,6 +155,7 @@ def lines_of(put: Question, order: Order) -> tuple[BuyLine, ...]:
     lines = []
     for line in order.lines:
         offer = put.offers[line.goods.key]
+        is_one = offer.is_by_length  # cut to order: one roll of so many steps
         lines.append(
             BuyLine(
                 lack=line.goods.need,
@@ -162,9 +163,9 @@ def lines_of(put: Question, order: Order) -> tuple[BuyLine, ...]:
                 offer_id=offer.offer_id,
                 material_id=offer.material_id,
                 form=offer.form,
-                packs=line.packs,
-                per_pack=offer.count,
-                length_nm=offer.length_nm,
+                packs=1 if is_one else line.packs,
+                per_pack=1 if is_one else offer.count,
+                length_nm=offer.length_nm * (line.packs if is_one else 1),
                 width_nm=offer.width_nm if offer.form == "sheet" else 0,
                 mass_ug=offer.mass_ug,
                 cents=line.cents,
@@ -220,6 +221,10 @@ def areas_left(asked: Asked, put: Question, best: Buying, plan: SheetPlan, key: 
                 continue
             goods, pieces = line.goods, line.packs * line.goods.amount
             used = {one.sheet for one in plan.placed if one.source == "sheet"}
+            if goods.form == "by-length":
+                left_nm = line.packs * goods.length_nm - plan.roll_length_nm
+                sizes[goods.width_nm, left_nm] += 1
+                continue
             if plan.roll_length_nm:
                 sizes[goods.width_nm, goods.length_nm - plan.roll_length_nm] += 1
                 pieces -= 1
@@ -243,7 +248,8 @@ def area_lines(asked: Asked, put: Question) -> list[AreaLine]:
             found.append(
                 AreaLine(
                     lack.label, offer.supplier, offer.title, offer.form, offer.width_nm,
-                    offer.length_nm, round(one.cents_per_m2), round(one.cents_per_ft2),
+                    0 if offer.is_by_length else offer.length_nm,
+                    round(one.cents_per_m2), round(one.cents_per_ft2),
                 )
             )  # fmt: skip
     return found

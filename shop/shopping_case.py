@@ -242,8 +242,9 @@ def one_goods(lack: Lack, offer: OfferFacts) -> Goods:
             key, offer.supplier, lack.key, "bar", prices,
             length_nm=offer.length_nm, amount=offer.count,
         )  # fmt: skip
+    form = "by-length" if offer.is_by_length else offer.form
     return Goods(
-        key, offer.supplier, lack.key, offer.form, prices,
+        key, offer.supplier, lack.key, form, prices,
         length_nm=offer.length_nm, width_nm=offer.width_nm, amount=offer.count,
     )  # fmt: skip
 

@@ -52,11 +52,13 @@ class OfferFacts:
     from_packs: int
     grain_matters: bool = False
     title: str = ""  # of the material
+    is_by_length: bool = False  # a roll cut to order: length, price and packs are those of steps
 
     @property
     def size(self) -> tuple[int, ...]:
         """What tells two rows apart that are not only price breaks of each other."""
-        return self.material_id, self.length_nm, self.width_nm, self.mass_ug, self.count
+        sizes = (self.material_id, self.length_nm, self.width_nm, self.mass_ug, self.count)
+        return (*sizes, int(self.is_by_length))
 
     @property
     def amount(self) -> int:

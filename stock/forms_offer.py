@@ -6,8 +6,8 @@ from typing import Any
 
 from django import forms
 
-from stock import alloys, units
-from stock.forms import HouseForm, MoneyField, offer_choices
+from stock import alloys, by_length, units
+from stock.forms import HouseForm, LengthField, MoneyField, offer_choices
 from stock.forms_material import level_text
 from stock.forms_piece import CountField
 from stock.forms_receive import SIZE_HINT, read_size
@@ -22,12 +22,26 @@ class OfferForm(HouseForm):
     material = forms.ChoiceField(
         label="Material", help_text="Not there? Add it on the page of materials."
     )
-    size = forms.CharField(label="Size of each", max_length=60, required=False, help_text=SIZE_HINT)
+    size = forms.CharField(
+        label="Size of each", max_length=60, required=False,
+        help_text=f"{SIZE_HINT} Cut to order: the length that the price is for.",
+    )  # fmt: skip
     count = CountField(label="How many in a pack", initial="1")
-    price_cents = MoneyField(label="Price of a pack")
+    price_cents = MoneyField(label="Price of a pack", help_text="Cut to order: of that length.")
     from_packs = CountField(
         label="From how many packs", initial="1",
         help_text="A lower price for more packs is an offer of its own.",
+    )  # fmt: skip
+
+    step_nm = LengthField(
+        label="Cut to order in steps of", required=False,
+        help_text="A roll sold by the length: 1 ft if any whole number of feet can be had. "
+        "Empty: sold in the size above.",
+    )  # fmt: skip
+    least_nm = LengthField(
+        label="From what length on", required=False,
+        help_text="The shortest that is cut. Empty: one step. A lower price from a greater "
+        "length on is an offer of its own.",
     )  # fmt: skip
 
     def __init__(self, *args: Any, book: alloys.Book, **kwargs: Any) -> None:
@@ -54,7 +68,52 @@ class OfferForm(HouseForm):
         material = self.materials.get(given.get("material", ""))
         if material is not None:
             self.take_size(given, form=material.form)
+            self.take_steps(given, form=material.form)
         return given
+
+    def take_steps(self, given: dict[str, Any], *, form: str) -> None:
+        """The steps of a roll that is cut to order, each at a whole price."""
+        given["least_nm"] = given.get("least_nm") or 0
+        given["step_nm"] = given.get("step_nm") or 0
+        if not given["step_nm"]:
+            if given["least_nm"]:
+                self.add_error("step_nm", "Give the steps that it is cut in, such as 1 ft.")
+            return
+        if form != Form.ROLL:
+            self.add_error("step_nm", "Only rolls are cut to order here. Leave this empty.")
+            return
+        for name in ("count", "from_packs"):
+            if given.get(name, 1) != 1:
+                self.add_error(name, "What is cut to order comes in one length: write 1.")
+        given["least_nm"] = given["least_nm"] or given["step_nm"]
+        if given.get("length_nm") and given.get("price_cents") is not None:
+            self.check_steps(given)
+
+    def check_steps(self, given: dict[str, Any]) -> None:
+        """Refuse a least length between two steps, and a step without a whole price."""
+        step_nm = given["step_nm"]
+
+        def words(nm: int) -> str:
+            return units.length_text(nm, system=self.house.system)
+
+        try:
+            by_length.fewest_steps(given["least_nm"], step_nm=step_nm)
+        except by_length.ByLengthError:
+            self.add_error(
+                "least_nm",
+                f"{words(given['least_nm'])} is no whole number of steps of {words(step_nm)}. "
+                "Give a multiple of the step.",
+            )
+        try:
+            by_length.step_cents(
+                given["price_cents"], length_nm=given["length_nm"], step_nm=step_nm
+            )
+        except by_length.ByLengthError as error:
+            self.add_error(
+                "step_nm",
+                f"A step of {words(step_nm)} does not come to a whole price. "
+                f"Give steps of {words(error.exact_step_nm)}, or a price that divides.",
+            )
 
     def take_size(self, given: dict[str, Any], *, form: str) -> None:
         """Length, width × length, or weight of one piece."""
@@ -86,4 +145,5 @@ def offer_initial(row: Offer, *, system: str) -> dict[str, Any]:
         "supplier": row.supplier_id, "material": row.material_id, "size": size,
         "count": str(row.count), "price_cents": row.price_cents,
         "from_packs": str(row.from_packs),
+        "step_nm": row.step_nm or "", "least_nm": row.least_nm or "",
     }  # fmt: skip

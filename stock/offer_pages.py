@@ -18,6 +18,7 @@ class OfferLine:
     row: Offer
     title: str
     size: str
+    steps: str = ""  # of a roll that is cut to order
 
 
 def offer_lines(*, house: House) -> list[OfferLine]:
@@ -29,6 +30,7 @@ def offer_lines(*, house: House) -> list[OfferLine]:
         found,
         key=lambda one: (
             one.row.supplier.name, one.title, one.row.length_nm, one.row.count, one.row.from_packs,
+            one.row.least_nm,
         ),
     )  # fmt: skip
 
@@ -39,4 +41,10 @@ def offer_line(row: Offer, *, book: Book, system: str) -> OfferLine:
     size = units.section_as_sold(sizes, system=system) if sizes else ""
     if row.mass_ug:
         size = units.mass_text(row.mass_ug, system=system)
-    return OfferLine(row, material_title(row.material, book=book, system=system), size)
+    title = material_title(row.material, book=book, system=system)
+    if not row.is_by_length:
+        return OfferLine(row, title, size)
+    least, step = (
+        units.section_as_sold((nm,), system=system) for nm in (row.least_nm, row.step_nm)
+    )
+    return OfferLine(row, title, size, f"cut to order from {least} on, in steps of {step}")

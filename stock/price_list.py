@@ -12,13 +12,17 @@ from django.db import transaction
 from stock.materials import KeepingError
 from stock.models import Material, Offer, Supplier
 
-SAME = ("supplier", "material", "length_nm", "width_nm", "mass_ug", "count", "from_packs")
+SAME = (
+    "supplier", "material", "length_nm", "width_nm", "mass_ug", "count", "from_packs",
+    "step_nm", "least_nm",
+)  # fmt: skip
 
 
 @transaction.atomic
 def keep_offer(
     *, offer: Offer | None, supplier: Supplier, material: Material, length_nm: int, width_nm: int,
-    mass_ug: int, count: int, price_cents: int, from_packs: int,
+    mass_ug: int, count: int, price_cents: int, from_packs: int, step_nm: int = 0,
+    least_nm: int = 0,
 ) -> Offer:  # fmt: skip
     """An offer, new or changed; a changed one holds again.
 
@@ -29,13 +33,17 @@ def keep_offer(
     given: dict[str, Any] = {
         "supplier": supplier, "material": material, "length_nm": length_nm,
         "width_nm": width_nm, "mass_ug": mass_ug, "count": count, "from_packs": from_packs,
+        "step_nm": step_nm, "least_nm": least_nm,
     }  # fmt: skip
     twins = Offer.objects.filter(**{name: given[name] for name in SAME}, is_current=True)
     if twins.exclude(pk=kept.pk).exists():
+        what, field = ("number of packs", "from_packs")
+        if step_nm:
+            what, field = ("length", "least_nm")
         raise KeepingError(
-            f"{supplier} has this on the list already, from the same number of packs. "
-            "Change that offer, or give another number.",
-            field="from_packs",
+            f"{supplier} has this on the list already, from the same {what} on. "
+            "Change that offer, or give another one here.",
+            field=field,
         )
     for name, value in (given | {"price_cents": price_cents, "is_current": True}).items():
         setattr(kept, name, value)

@@ -21,7 +21,7 @@ from shop.preparing import metal_by
 from shop.shopping_answer import shopping_list
 from shop.shopping_case import deadline_of
 from shop.shopping_list import ShoppingList
-from stock import receiving
+from stock import ledger, receiving
 from stock.buying_case import AmountNeed, BarNeed, Break, SheetNeed
 from stock.buying_process import answer
 from stock.cutting.plan import OnHand, Wanted
@@ -309,3 +309,46 @@ def test_reading_takes_as_many_queries_for_many_seats(
 
     with django_assert_max_num_queries(24):
         shopping.asked(house=House(), today=TODAY)
+
+
+def test_a_roll_cut_to_order_is_bought_as_one_length_at_its_whole_price(
+    make_class: Any, class_metal: Any, make_material: Any, supplier: Any, owner: Any
+) -> None:
+    # Six copper blanks of 6 x 1-1/4 in lie turned across the 6 in of the roll: 7-1/2 in of it.
+    # Sold from 6 in on in steps of 3 in at 4.00 a step: three steps, one roll of 9 in, 12.00,
+    # and 1-1/2 in of it are left.
+    make_class(students=3, **ends(JUNE_27))
+    ledger.scrap(piece=class_metal["roll"], amount=60 * IN, why="lost", by=owner)
+    for key in ("cladding", "core"):
+        receiving.buy(
+            supplier=supplier, delivery_cents=0, on=TODAY, by=owner,
+            lines=[receiving.Line(class_metal[key].material, 3, 6000, length_nm=36 * IN)],
+        )  # fmt: skip
+    make_offer(
+        supplier, class_metal["roll"].material, cents=1_600, length_nm=12 * IN, step_nm=3 * IN,
+        least_nm=6 * IN,
+    )  # fmt: skip
+
+    asked = facts()
+    found = shopping_list(asked, put(), answer(put().case, limit_s=5, tell=lambda _: None))
+
+    assert found.best is not None
+    (line,) = found.best.orders[0].lines
+    assert (line.packs, line.per_pack, line.length_nm, line.cents) == (1, 1, 9 * IN, 1200)
+    assert found.is_proved
+    (left,) = found.leftovers
+    assert [(area.width_nm, area.length_nm) for area in left.areas] == [(6 * IN, 38_100_000)]
+
+
+def test_a_level_is_filled_up_by_a_roll_cut_to_order(class_metal: Any, supplier: Any) -> None:
+    # 60 in are there of 100: 40 in are missing, 14 steps of 3 in at 4.00, one roll of 42 in.
+    roll = class_metal["roll"].material
+    Material.objects.filter(pk=roll.pk).update(reorder_below=100 * IN)
+    make_offer(supplier, roll, cents=1_600, length_nm=12 * IN, step_nm=3 * IN, least_nm=6 * IN)
+
+    asked = facts()
+    found = shopping_list(asked, put(), answer(put().case, limit_s=5, tell=lambda _: None))
+
+    assert found.best is not None
+    (line,) = found.best.orders[0].lines
+    assert (line.packs, line.length_nm, line.cents) == (1, 42 * IN, 5600)
