@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shop import buying_pages, buying_runs, ordering
 from shop.models import BuyingRun, ForgeClass
 from stock.refusals import BadAmount
-from stock.web import HtmxRequest, owner_only, page_or_partial, person
+from stock.web import HtmxRequest, owner_only, page_or_partial, person, row_number
 
 
 @require_http_methods(["GET", "POST"])
@@ -33,8 +33,7 @@ def show(request: HtmxRequest, *, error: str = "", status: int = 200) -> HttpRes
 
 def class_asked_for(request: HtmxRequest) -> ForgeClass | None:
     """The class that somebody came from."""
-    given = request.GET.get("class", "")
-    return ForgeClass.objects.filter(pk=int(given)).first() if given.isdecimal() else None
+    return ForgeClass.objects.filter(pk=row_number(request.GET.get("class", ""))).first()
 
 
 @require_POST
@@ -48,8 +47,7 @@ def buying_stop(request: HtmxRequest) -> HttpResponse:
 @require_POST
 def buying_order(request: HtmxRequest) -> HttpResponse:
     """One supplier's part becomes an order; pressed twice, it is the same order."""
-    given = request.POST.get("run", "")
-    run = get_object_or_404(BuyingRun, pk=int(given) if given.isdecimal() else 0)
+    run = get_object_or_404(BuyingRun, pk=row_number(request.POST.get("run", "")))
     way, supplier = request.POST.get("way", ""), request.POST.get("supplier", "")
     try:
         purchase = ordering.place_order(

@@ -15,7 +15,7 @@ from shop.models import ForgeClass, PlanRun
 from shop.words import counted, verb
 from stock.models import SetAside
 from stock.refusals import LedgerError
-from stock.web import HtmxRequest, page_or_partial, person
+from stock.web import HtmxRequest, page_or_partial, person, row_number
 
 State = PlanRun.State
 
@@ -109,8 +109,7 @@ def plan_stop(request: HtmxRequest, class_id: int) -> HttpResponse:
 def plan_confirm(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Set the metal of a plan aside; a plan that the rack has outrun is told, and made again."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
-    given = request.POST.get("run", "")
-    run = get_object_or_404(row.runs, pk=int(given) if given.isdecimal() else 0)
+    run = get_object_or_404(row.runs, pk=row_number(request.POST.get("run", "")))
     try:
         billets = planning.confirm(run=run, by=person(request))
     except (planning.RackChanged, LedgerError) as error:

@@ -14,7 +14,7 @@ from shop.forms_class import PasteForm, SeatForm, seat_initial
 from shop.models import ForgeClass, Seat
 from shop.pasted import Student
 from shop.words import counted, verb
-from stock.web import HtmxRequest
+from stock.web import HtmxRequest, row_number
 
 PLAN_AGAIN = "Its metal is free; make the plan again to set new metal aside."
 
@@ -126,8 +126,7 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
 def seat_spare(request: HtmxRequest, class_id: int, seat_id: int) -> HttpResponse:
     """A student whose billet failed gets the billet of a spare."""
     seat = seat_or_404(class_id, seat_id)
-    chosen = request.POST.get("spare", "")
-    spare = seat_or_404(class_id, int(chosen) if chosen.isdecimal() else 0)
+    spare = seat_or_404(class_id, row_number(request.POST.get("spare", "")))
     failed = seat.billet
     try:
         given = seating.give_spare(seat=seat, spare=spare)

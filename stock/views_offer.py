@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -14,9 +12,7 @@ from stock.forms_offer import OfferForm, offer_initial
 from stock.materials import KeepingError
 from stock.models import Material, Offer, Supplier, alloy_book
 from stock.offer_pages import offer_lines
-from stock.web import HtmxRequest, owner_only
-
-KEY = re.compile(r"[0-9]{1,18}")
+from stock.web import HtmxRequest, owner_only, row_number
 
 
 @owner_only
@@ -51,9 +47,7 @@ def asked_for(request: HtmxRequest) -> dict[str, str]:
     rows = {"supplier": Supplier.objects.all(), "material": Material.objects.all()}
     given = {name: request.GET.get(name, "") for name in rows}
     return {
-        name: key
-        for name, key in given.items()
-        if KEY.fullmatch(key) and rows[name].filter(pk=key).exists()
+        name: key for name, key in given.items() if rows[name].filter(pk=row_number(key)).exists()
     }
 
 

@@ -17,7 +17,7 @@ from stock.forms_receive import NEW, LineChoices, LineForm, LineFormSet, Purchas
 from stock.models import Purchase, alloy_book
 from stock.purchase_pages import orders_to_come, purchase_list_page, purchase_page
 from stock.refusals import BadAmount
-from stock.web import HtmxRequest, owner_only, person, plain_words
+from stock.web import HtmxRequest, owner_only, person, plain_words, row_number
 
 if TYPE_CHECKING:
     Lines = BaseFormSet[LineForm]
@@ -76,7 +76,7 @@ def one_more(data: QueryDict) -> QueryDict:
     """What was typed, with one more line."""
     more = data.copy()
     name = f"{PREFIX}-TOTAL_FORMS"
-    number = int(more.get(name, "1")) if more.get(name, "1").isdecimal() else 1
+    number = row_number(more.get(name, "1")) or 1
     more[name] = str(min(number, 59) + 1)
     more[f"{PREFIX}-{min(number, 59)}-count"] = "1"
     return more

@@ -20,6 +20,7 @@ from stock.house import House
 
 Rest = ParamSpec("Rest")
 PER_PAGE = 50
+MOST_DIGITS = 18  # of a row's number: what every database can compare
 
 
 class HtmxRequest(HttpRequest):
@@ -68,6 +69,11 @@ def person(request: HttpRequest) -> AbstractBaseUser:
 def paged(request: HttpRequest, rows: QuerySet[Any], *, per_page: int = PER_PAGE) -> Page[Any]:
     """One page of a long list; a page number that is out of range gives the nearest."""
     return Paginator(rows, per_page).get_page(request.GET.get("page"))
+
+
+def row_number(given: str) -> int:
+    """The number of a row that was sent; 0, which no row has, for what is none."""
+    return int(given) if given.isdecimal() and len(given) <= MOST_DIGITS else 0
 
 
 def plain_words(given: QueryDict, name: str, *, most: int = 60) -> str:

@@ -106,3 +106,29 @@ def test_a_name_that_the_shop_does_not_answer_to_is_told_so(client: Any, setting
 
     assert response.status_code == 400
     assert "add the name to BILLETWRIGHT_HOSTS" in response.text
+
+
+@pytest.mark.parametrize("sent", ["9" * 5000, "1" + "0" * 30, "-1", "two", ""])
+@pytest.mark.parametrize(
+    ("address", "name"),
+    [("plan/confirm/", "run"), ("seats/1/spare/", "spare"), ("seats/paste/", "seats")],
+)
+def test_a_number_that_was_sent_and_is_no_row_changes_nothing(
+    as_owner: Any, make_class: Any, address: str, name: str, sent: str
+) -> None:
+    row = make_class(students=1)
+
+    response = as_owner.post(f"/classes/{row.pk}/{address}", {name: sent})
+
+    assert response.status_code in (302, 404, 422)
+    assert list(row.seats.values_list("student", "billet")) == [("Student 1", None)]
+
+
+def test_more_lines_are_not_added_than_a_receipt_can_have(as_owner: Any) -> None:
+    sent = {"lines-TOTAL_FORMS": "9" * 5000, "lines-INITIAL_FORMS": "0", "add-row": "1"}
+
+    response = as_owner.post("/receive/", sent)
+
+    assert response.status_code == 200
+    assert 'name="lines-1-count"' in response.text
+    assert 'name="lines-2-count"' not in response.text
