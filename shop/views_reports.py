@@ -10,7 +10,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from billets.drawing_chart import Share, waterfall
-from shop import report_reading, reports
+from shop import hours_report, report_reading, reports
 from shop.metal_used import rows_by
 from shop.report_span import Span, asked_span
 from shop.valued import valued
@@ -20,7 +20,7 @@ from stock.house import House
 from stock.models import Material
 from stock.money import MoneyError
 from stock.tables import Dialect, Table, csv_text
-from stock.web import HtmxRequest
+from stock.web import HtmxRequest, person
 
 MONEY_REPORTS = ("money", "returns", "valuation")
 
@@ -51,10 +51,15 @@ def reports_page(request: HtmxRequest) -> HttpResponse:
         "by_user": rows_by(found, lambda cell: cell.user),
         "yields": report_reading.yield_rows(span=span),
         "place": "shop" if request.house.is_owner else "classes",
-    }
+    } | hours_report.hours_context(span=span, person=whose_hours(request))
     if request.house.sees_money:
         context |= money_context(request, span=span)
     return render(request, "shop/reports.html", context)
+
+
+def whose_hours(request: HtmxRequest) -> Any:
+    """A helper sees their own hours; the owner everybody's."""
+    return None if request.house.is_owner else person(request)
 
 
 def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
@@ -124,6 +129,9 @@ def report_table(request: HtmxRequest, name: str, *, house: House) -> Table:
     if name == "metal-used":
         found = report_reading.used_cells(span=span)
         return reports.used_table(found, house=house)
+    if name == "hours":
+        cells = hours_report.hour_cells(span=span, person=whose_hours(request))
+        return hours_report.hours_table(cells)
     if name == "yield":
         return reports.yield_table(report_reading.yield_rows(span=span))
     if name == "money":
