@@ -2,7 +2,8 @@
  *
  * select[data-metal]: stock of a known size fills in the thickness of its row. A metal that can
  * only be a line (option[data-line]) makes its row one; steel chosen for a row that was a line makes
- * it the core where there is none, else cladding.
+ * it the core where there is none, else cladding. A thickness that belonged to the other is emptied.
+ * A refused form opens at its first wrong field, also where the browser would go back to where it was.
  * Alt+arrow up or down in a [data-layer] presses its own move button.
  * [data-scriptless] is a button that only a page without a script needs.
  * [data-grinds="sabre …"] in the editor holds a size that only those grinds have; data-of names the
@@ -14,11 +15,11 @@
     const { thickness, line } = event.target.selectedOptions[0]?.dataset || {};
     const row = rowOf(event.target), field = row?.querySelector('[name$="-thickness"]');
     if (thickness && field) field.value = thickness;
-    const part = row?.querySelector('[name$="-role"]');
-    if (!part) return;
+    const part = row?.querySelector('[name$="-role"]'), isLine = line !== undefined;
+    if (!part || isLine === (part.value === "line")) return;
     const parts = [...document.querySelectorAll('[data-layer] [name$="-role"]')].map((one) => one.value);
-    if (line !== undefined) part.value = "line";
-    else if (part.value === "line") part.value = parts.includes("core") ? "cladding" : "core";
+    part.value = isLine ? "line" : parts.includes("core") ? "cladding" : "core";
+    if (!thickness && field) field.value = "";
   }, true);
   document.addEventListener("keydown", (event) => {
     if (!event.altKey || !["ArrowUp", "ArrowDown"].includes(event.key)) return;
@@ -42,6 +43,13 @@
   document.addEventListener("change", (event) => {
     if (event.target.matches("#editor [name=grind], #editor [name=left_grind]")) fitGrind();
   });
-  document.addEventListener("DOMContentLoaded", () => hide(document));
+  document.addEventListener("DOMContentLoaded", () => {
+    hide(document);
+    const wrong = document.querySelector("#editor [autofocus]");
+    if (!wrong) return;
+    history.scrollRestoration = "manual";
+    wrong.focus();
+    wrong.scrollIntoView({ block: "center" });
+  });
   document.addEventListener("htmx:load", (event) => hide(event.detail.elt));
 })();
