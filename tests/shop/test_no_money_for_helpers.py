@@ -1,0 +1,88 @@
+"""A helper walks the whole shop by its links, with and without htmx, and meets no money."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import Any
+
+import pytest
+from django.urls import reverse
+
+from shop import class_money, rates
+from tests.conftest import HTMX
+
+LINK = re.compile(r'(?:href|hx-get)="(/[^"#]*)"')
+LEFT_ALONE = ("/static/", "/sign-out/")
+MOST_PAGES = 400
+SIGN = "OMR"
+TERMS = {"fee_cents": 40_000, "deposit_cents": 10_000, "place_cents": 30_000, "margin_bp": 3000}
+
+
+@pytest.fixture
+def earning_shop(planned_class: Any, shop_row: Any, owner: Any, knife: Any, pins: Any) -> Any:
+    """A class with fees, a deposit, metal with prices, rates and a knife, in rials."""
+    row = planned_class(students=2)
+    shop_row.values |= {"currency": SIGN}
+    shop_row.save()
+    rates.set_rates(from_date=date(2020, 1, 1), values={"labour_cents_per_hour": 9750}, by=owner)
+    class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
+    class_money.record_payment(
+        seat=row.seats.get(number=1), kind="deposit", cents=10_000, day=date(2026, 4, 1), by=owner
+    )
+    row.state = "held"
+    row.save()
+    return row
+
+
+def walked(client: Any, start: list[str]) -> dict[str, Any]:
+    """Every page that links lead to; a page that only htmx asks for comes both ways."""
+    found: dict[str, Any] = {}
+    waiting = list(start)
+    while waiting and len(found) < MOST_PAGES:
+        url = waiting.pop(0)
+        if url in found or url.startswith(LEFT_ALONE):
+            continue
+        found[url] = client.get(url)
+        if found[url].get("Content-Type", "").startswith("text/html"):
+            waiting += [link.replace("&amp;", "&") for link in LINK.findall(found[url].text)]
+    return found
+
+
+def told(response: Any) -> str:
+    """What a page says, as far as it is text."""
+    kind = response.get("Content-Type", "")
+    return response.text if kind.startswith("text/") and not response.streaming else ""
+
+
+def test_no_link_leads_a_helper_to_money(as_helper: Any, earning_shop: Any) -> None:
+    files = [reverse("shop:report-csv", args=[name]) for name in ("metal-used", "yield")]
+    pages = walked(as_helper, ["/", *files, reverse("shop:class-csv", args=[earning_shop.pk])])
+
+    assert len(pages) > 40
+    for url, response in pages.items():
+        assert response.status_code in (200, 302, 404, 409), url
+        assert SIGN not in told(response), url
+        assert SIGN not in told(as_helper.get(url, headers=HTMX)), url
+
+
+def test_the_owner_meets_money_on_the_same_walk(as_owner: Any, earning_shop: Any) -> None:
+    pages = walked(as_owner, ["/"])
+
+    with_money = [url for url, response in pages.items() if SIGN in told(response)]
+    assert reverse("shop:class-money", args=[earning_shop.pk]) in with_money
+    assert len(with_money) > 8
+
+
+def test_addresses_of_money_turn_a_helper_away(as_helper: Any, earning_shop: Any) -> None:
+    mark = earning_shop.seats.get(number=1).billet.mark
+    urls = [
+        reverse("shop:rates"),
+        reverse("shop:class-money", args=[earning_shop.pk]),
+        reverse("shop:class-money-pdf", args=[earning_shop.pk]),
+        reverse("shop:billet-cost", args=[mark]),
+        reverse("shop:report-csv", args=["money"]),
+    ]
+
+    assert {as_helper.get(url).status_code for url in urls} == {403}
+    assert {as_helper.get(url, headers=HTMX).status_code for url in urls} == {403}
