@@ -17,6 +17,7 @@ from shop.drawing_timetable import timetable_drawing
 from shop.forms_opening import OpeningForm, opening_initial
 from shop.models import CalendarLink, ForgeClass
 from shop.opening import OpeningError
+from shop.own_minutes import own_minutes
 from stock import clock
 from stock.web import HtmxRequest, owner_only, person
 
@@ -37,6 +38,7 @@ def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
         context["refused"] = str(error)
     else:
         context |= {"dates": dates, "drawing": timetable_drawing(dates.table)}
+        context["own"] = own_minutes().before_class
     return render(request, "shop/class_dates.html", context)
 
 

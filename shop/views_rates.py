@@ -14,6 +14,7 @@ from shop import rates
 from shop.burner_words import burner_words
 from shop.forms_rates import RatesForm, rates_initial
 from shop.models import Person, RateSheet
+from shop.own_minutes import own_minutes
 from shop.rate_values import shop_rates
 from shop.remedies import day_text
 from stock import clock
@@ -30,6 +31,8 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
     initial = rates_initial(base.values if base else {}, house=request.house)
     initial |= {"from_date": chosen.from_date if chosen else today}
     initial |= {"note": chosen.note if chosen else ""}
+    own = own_minutes()
+    initial |= own.typed() if request.GET.get("own") else {}
     paid = list((base.values.get("people") or {}) if base else {})  # some may have left since
     people = Person.objects.filter(Q(is_active=True) | Q(pk__in=paid)).order_by("first_name", "pk")
     form = RatesForm(request.POST or None, initial=initial, house=request.house, people=people)
@@ -46,6 +49,7 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
         "chosen": chosen,
         "rest_words": rest_words(chosen) if chosen else "",
         "today": today,
+        "own": own,
     }
     return render(request, "shop/rates.html", context, status=422 if form.errors else 200)
 
