@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from shop import buying_runs, ordering
@@ -194,7 +194,7 @@ def lack_view(lack: LackLine, *, house: House, today: date) -> LackView:
 
 def way_view(way: Way, run: BuyingRun, *, house: House) -> WayView:
     """One way with its orders."""
-    arrivals = [date.fromisoformat(order.arrives_on) for order in way.orders]
+    arrivals = [arrival_of(order) for order in way.orders]
     return WayView(
         way=way,
         word=WAY_WORDS[way.key],
@@ -202,7 +202,7 @@ def way_view(way: Way, run: BuyingRun, *, house: House) -> WayView:
         orders=tuple(
             OrderView(
                 order=order,
-                arrives_on=date.fromisoformat(order.arrives_on),
+                arrives_on=arrival_of(order),
                 lines=tuple(line_view(line, house=house) for line in order.lines),
                 purchase_id=run.ordered.get(order.supplier) if run.chosen == way.key else None,
             )
@@ -210,6 +210,11 @@ def way_view(way: Way, run: BuyingRun, *, house: House) -> WayView:
         ),
         is_open=run.chosen in ("", way.key),
     )
+
+
+def arrival_of(order: BuyOrder) -> date:
+    """When it is there if it is ordered today: a list still holds on a later day."""
+    return clock.today() + timedelta(days=order.days)
 
 
 def line_view(line: BuyLine, *, house: House) -> LineView:

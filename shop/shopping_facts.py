@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from shop.cutplan import FreePiece, Need
 from stock.buying_case import SupplierTerms
@@ -124,5 +124,55 @@ class Asked:
         return next(one for one in self.classes if one.class_id == class_id)
 
     def fingerprint(self) -> str:
-        """A short print, to see whether any of it has changed since."""
-        return hashlib.sha256(repr(self).encode()).hexdigest()
+        """A short print of what a list rests on, to see whether any of it has changed since.
+
+        Metal that was on order counts as there, so its coming changes nothing; nor does another
+        day, as long as the same suppliers still deliver in time.
+        """
+        facts = (
+            self.kerf_nm, self.classes, self.needs, self.offers, self.suppliers,
+            sorted(self.alloy_names.items()), self.system, self.keep_from_nm,
+            sorted(metal_of(piece) for piece in self.pieces), in_time(self),
+            [shelf_print(self, one) for one in self.stocked],
+        )  # fmt: skip
+        return hashlib.sha256(repr(facts).encode()).hexdigest()
+
+
+def metal_of(piece: FreePiece) -> tuple[object, ...]:
+    """What a piece is to a list: neither its mark nor its place, nor whether it has come."""
+    return (
+        piece.material_id, piece.form, piece.alloy, piece.thickness_nm, piece.width_nm,
+        piece.length_nm, piece.keep_from_nm, piece.grain_matters,
+    )  # fmt: skip
+
+
+def in_time(asked: Asked) -> list[tuple[bool, bool]]:
+    """Of each supplier and class: whether metal comes by the day wanted, or before it begins."""
+    return [
+        (arrives <= one.metal_by, arrives < one.starts_on)
+        for supplier in asked.suppliers
+        for arrives in [asked.today + timedelta(days=supplier.days)]
+        for one in asked.classes
+    ]
+
+
+def shelf_print(asked: Asked, stocked: Stocked) -> tuple[object, ...]:
+    """What matters of a material with a level: what is there whenever something is taken.
+
+    Today only how far it is below its level does; an order that comes sooner than the next
+    class changes nothing else.
+    """
+    goes = {max(one.day, asked.today) for one in stocked.changes if one.amount < 0}
+    days = sorted(goes | {max(one.metal_by, asked.today) for one in asked.classes})
+    there = [
+        stocked.on_hand
+        + sum(one.amount for one in stocked.changes if max(one.day, asked.today) <= day)
+        for day in (asked.today, *days)
+    ]
+    takes = sorted(
+        (max(one.day, asked.today), one.why) for one in stocked.changes if one.amount < 0
+    )
+    named = (stocked.key, stocked.label, stocked.form, stocked.material_ids, stocked.level)
+    is_taken_today = asked.today in days
+    first = there[0] if is_taken_today else min(there[0], stocked.level)
+    return (*named, first, list(zip(days, there[1:], strict=True)), takes)
