@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from icalendar import Calendar
+from icalendar import Calendar, Timezone, TimezoneStandard
 from icalendar import Event as CalendarEvent
 
 from shop.timeline import Event
@@ -40,6 +40,8 @@ def calendar_text(
     calendar.add("refresh-interval", REFRESH, parameters={"VALUE": "DURATION"})
     for class_id, event in dated:
         calendar.add_component(entry(event, class_id=class_id, host=host, now=now))
+    if not calendar.subcomponents:  # the standard wants one, and there may be no class
+        calendar.add_component(world_time())
     text: bytes = calendar.to_ical()
     return text
 
@@ -73,6 +75,24 @@ def entry(event: Event, *, class_id: int, host: str, now: datetime) -> CalendarE
     found.add("transp", "OPAQUE" if is_busy else "TRANSPARENT")
     found.add("categories", [event.kind])
     return found
+
+
+def world_time() -> Timezone:
+    """A zone that nothing refers to.
+
+    Returns:
+        UTC as a component.
+
+    Source:
+        RFC 5545, 3.6 (a calendar has at least one component) and 3.6.5.
+    """
+    zone, plain = Timezone(), TimezoneStandard()
+    zone.add("tzid", "Etc/UTC")
+    plain.add("dtstart", datetime(1970, 1, 1))  # local time, as 3.6.5 asks
+    plain.add("tzoffsetfrom", timedelta())
+    plain.add("tzoffsetto", timedelta())
+    zone.add_component(plain)
+    return zone
 
 
 def title_of(event: Event) -> str:

@@ -75,8 +75,9 @@ def ticks_of(table: Timetable) -> tuple[Tick, ...]:
         table: bars in whole days.
 
     Returns:
-        At most `MOST_TICKS`, evenly spaced by whole weeks, at the beginning of their day; the
-        first day alone where there is no Monday.
+        At most `MOST_TICKS`, evenly spaced by whole weeks, at the beginning of their day, none
+        so near the end that its words would run out; the first day alone where there is no
+        Monday.
 
     Source:
         The calendar.
@@ -88,9 +89,12 @@ def ticks_of(table: Timetable) -> tuple[Tick, ...]:
         if (table.first_day + timedelta(days=offset)).weekday() == 0
     ] or [0]
     step = math.ceil(len(mondays) / MOST_TICKS)
-    found = []
-    for offset in mondays[::step]:
-        x = percent(offset, whole=whole)
-        anchor = "start" if x < EDGE else "end" if x > 100 - EDGE else "middle"
-        found.append(Tick(table.first_day + timedelta(days=offset), x, anchor))
-    return tuple(found)
+    found = [
+        Tick(
+            table.first_day + timedelta(days=offset),
+            percent(offset, whole=whole),
+            "start" if percent(offset, whole=whole) < EDGE else "middle",
+        )
+        for offset in mondays[::step]
+    ]
+    return tuple(tick for tick in found if tick.x <= 100 - EDGE or len(found) == 1)

@@ -74,8 +74,8 @@ class KnifeForm(HouseForm):
     )  # fmt: skip
     handle = forms.CharField(label="Handle and fittings", max_length=200, required=False)
     heat_treatment = forms.CharField(
-        label="Heat treatment, as done", required=False, max_length=1000,
-        help_text="Temperatures, times, quench, tempers. It is printed on the knife's card.",
+        label="More about its heat treatment", required=False, max_length=1000,
+        help_text="Its steps are written down on the knife's page. This is printed under them.",
         widget=forms.Textarea(attrs={"rows": 3}),
     )  # fmt: skip
     care = forms.CharField(

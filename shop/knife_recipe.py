@@ -50,7 +50,7 @@ def recipe_of(card: Card | None, *, step: str, system: str) -> Recipe:
     """
     steps = {one.name: one for one in card.steps} if card else {}
     found = steps.get(PLACES.get(step, ""))
-    if card is None or found is None:
+    if card is None or found is None or found.words == NOT_KNOWN:
         return NO_RECIPE
     quench = steps.get("quench")
     medium = ""

@@ -9,6 +9,7 @@ from uuid import UUID
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from billets.forms_hours import StopForm
@@ -94,7 +95,9 @@ def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any
     }
     if house.sees_money:
         context |= sale_forms(knife, house=house)
-        context["cost"] = knife_cost(knife, history=history(), house=house)
+        known = history()
+        context["cost"] = knife_cost(knife, history=known, house=house)
+        context["rates_words"] = known.words_on(timezone.localdate(knife.made_at))
     return render(request, "shop/knife_detail.html", context | forms, status=status)
 
 

@@ -272,3 +272,13 @@ def test_a_year_of_classes_is_read_in_few_queries_each(
 
     with django_assert_max_num_queries(100):
         assert feed(client, token).status_code == 200
+
+
+def test_a_shop_without_classes_has_a_calendar_that_the_standard_allows(
+    client: Any, owner: Any
+) -> None:
+    text = feed(client, calendar_links.renew(by=owner).token).content
+
+    calendar: Any = Calendar.from_ical(text)
+    assert calendar.walk("VEVENT") == []
+    assert len(calendar.subcomponents) == 1  # RFC 5545, 3.6: at least one

@@ -165,6 +165,12 @@ def test_a_step_without_a_recipe_starts_empty() -> None:
     card = treatment_card(book()["1095"], ceiling_c=None)
 
     assert recipe_of(card, step="cold", system="inch").words == ""
+    assert (
+        recipe_of(
+            treatment_card(book()["80crv2"], ceiling_c=None), step="temper", system="inch"
+        ).words
+        == ""
+    )
     assert recipe_of(None, step="harden", system="inch").temperature_mdegc is None
 
 

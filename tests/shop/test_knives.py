@@ -171,3 +171,13 @@ def test_a_knife_of_a_billet_needs_no_bar(
 
     with pytest.raises(knives.KnifeRefused, match="it needs no bar"):
         knives.cut_blade(knife=knife, piece=make_bar(), length_nm=IN, kerf_nm=0, by=owner)
+
+
+def test_a_knife_in_an_empty_shop_says_what_is_missing(as_owner: Any, knife: Knife) -> None:
+    shown = as_owner.get(reverse("shop:knife-detail", args=[knife.pk])).text
+
+    assert "Nothing that is counted is on the rack" in shown
+    assert "No bar is free on the rack" in shown
+    assert "No rates are written down yet" in shown
+    assert "no price to ask" in shown
+    assert "you pay to be rid of it" not in shown
