@@ -1,4 +1,4 @@
-"""A blade whose faces are not ground alike: where its edge comes out, and whether in the core.
+"""Whether the blade can be ground, and where the edge of faces that are not alike comes out.
 
 It leaves out the edge in the middle of a blade that is ground alike: that is
 `billets.check_core`'s.
@@ -8,36 +8,56 @@ import math
 from collections.abc import Iterator
 
 from billets import saying
+from billets.bevel import section_of
 from billets.finding import Case, Finding, Measure, Words, finding
+from billets.grind import BevelError
 from billets.two_faces import edge_place_nm
 
 
 def check_edge(case: Case) -> Iterator[Finding]:
-    """The edge of a chisel grind, or of faces that put it off the middle, against the core.
+    """Whether the blade can be ground at all, and whether its edge comes out in the core.
 
     Args:
         case: the layup under examination.
 
     Returns:
-        Codes "edge-off-blade", "edge-off-core", "one-sided".
+        Codes "blade-not-ground", "edge-off-blade", "edge-off-core", "one-sided".
 
     Source:
         Plane geometry (`billets.two_faces`); the drift allowance is the shop's. That an uneven
         stack bends in the quench is common practice.
     """
+    if case.core is None or case.is_bar or case.finish_nm <= 0:
+        return
     left = case.design.blade.left
-    if left is None or case.core is None or case.is_bar or case.finish_nm <= 0:
+    if left is None:
+        yield from _no_blade(case)
         return
     most_nm = (case.design.blade.spine_nm - case.rules.edge_thickness_nm) / 2
     if left.is_ground and left.edge_off_nm > 0 and left.edge_off_nm >= most_nm:
         yield _off_blade(case, left.edge_off_nm, most_nm)
         return
+    yield from _no_blade(case)
     if case.design.blade.is_chisel and case.cores[0] > 0:
         yield _not_at_face(case, case.cores)
         return
     yield from _reach(case)
     if case.design.blade.is_chisel and case.cores[-1] < len(case.design.layers) - 1:
         yield _one_sided()
+
+
+def _no_blade(case: Case) -> Iterator[Finding]:
+    """Sizes that make no blade, in the words of the grind that refuses them."""
+    try:
+        section_of(case.design.blade, edge_nm=case.rules.edge_thickness_nm)
+    except BevelError as refusal:
+        said = refusal  # the name of an except clause does not outlive it
+        yield finding(
+            "care",
+            "blade-not-ground",
+            (),
+            lambda system: Words(said.sentence(system), "No blade can be drawn until then.", ""),
+        )
 
 
 def _off_blade(case: Case, off_nm: int, most_nm: float) -> Finding:

@@ -234,7 +234,8 @@ def _check_wheel(radius_mm: float, tightest_mm: float, bevel_mm: float, rise_mm:
 
 
 def _check_bulge(bulge_mm: float, radius_mm: float, tightest_mm: float, most_mm: float) -> None:
-    if radius_mm < tightest_mm * (1 - 1e-12):
+    # Far beyond the most the circle grows again, and bends the other way about.
+    if radius_mm < tightest_mm * (1 - 1e-12) or bulge_mm > most_mm * (1 + 1e-9):
         raise GrindError(
             GRIND_SAYS["bulge"],
             lengths_mm={"bulge": bulge_mm, "most": most_mm},

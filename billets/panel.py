@@ -5,7 +5,7 @@ itself why it has nothing to say, so that one bad size never empties the page. I
 drawings of the blade (`billets.blade_pages`) and the form.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from billets import layup as stack
@@ -13,6 +13,7 @@ from billets.calibration import Calibration
 from billets.design import Design
 from billets.drawing_stack import StackDrawing, layers_of, stack_drawing
 from billets.finding import Finding
+from billets.forecast import NO_WINDOW
 from billets.panel_drawn import DrawnPart, drawn_part
 from billets.panel_heat import HeatPart, heat_part
 from billets.panel_words import FigureLine
@@ -96,13 +97,22 @@ def panel_of(
         design=design,
         window=heats,
         stack=drawn_stack(design, alloys=alloys),
-        findings=tuple(said_finding(one, system=house.system) for one in found),
+        findings=(
+            *(said_finding(one, system=house.system) for one in found),
+            *_not_drawn(drawn, has_stop=stack.worst(found) == "stop"),
+        ),
         sums=tuple(sum_lines(design, alloys=alloys, house=house)),
         heat=heat_part(design, window=heats, drawn=drawn.outcome, alloys=alloys, house=house),
         drawn=drawn,
         card=core_card(design, alloys=alloys, window=heats),
         assumptions=stack.ASSUMPTIONS,
     )
+
+
+def _not_drawn(drawn: DrawnPart, *, has_stop: bool) -> Iterator[SaidFinding]:
+    """That the metal cannot become what is asked for, unless a stop says worse already."""
+    if drawn.refused and drawn.refused != NO_WINDOW and not has_stop:
+        yield SaidFinding("care", WORDS["care"], "not-drawn", drawn.refused, "", "", (), "")
 
 
 def said_finding(found: Finding, *, system: str) -> SaidFinding:

@@ -112,6 +112,22 @@ def test_an_edge_further_off_than_the_spine_allows_is_a_stop() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("blade", "said"),
+    [
+        (Blade(200_000, 32 * MM), "A spine of 0.2 mm with an edge of 0.25 mm"),
+        (Blade(4 * MM, 32 * MM, "hollow", 30 * MM, 20 * MM), "A wheel of radius 20 mm"),
+        (Blade(4 * MM, 32 * MM, grind="convex", bulge_nm=90_000 * MM), "A bulge of 90000 mm"),
+        (Blade(4 * MM, 32 * MM, left=OtherFace("sabre", 40 * MM)), "A bevel 40 mm high does not"),
+    ],
+)
+def test_a_blade_that_cannot_be_ground_is_not_called_sound(blade: Blade, said: str) -> None:
+    one = only(judged(five(blade=blade)), "blade-not-ground")
+
+    assert one.level == "care"
+    assert one.sentence("metric").startswith(said)
+
+
 def test_a_face_that_is_not_ground_loses_nothing_at_the_spine() -> None:
     # 2, 0.5, 2.5 in 5 mm, ground to 4: all of it from the top.
     assert finished_layers(at_face()) == (2_000_000, 500_000, 1_500_000)

@@ -75,3 +75,16 @@ def test_only_metals_that_melt_low_make_a_row_a_line(as_helper: Any) -> None:
 
     assert lines >= {"ac10200", "ac11000"}
     assert not lines & {"a1084", "a1095", "a15n20"}
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"),
+    [("finish_length_nm", "300 ft"), ("finish_width_nm", "0.0001"), ("blank_length_nm", "0.0001")],
+)
+def test_a_size_that_the_metal_cannot_become_is_not_called_sound(
+    as_helper: Any, name: str, typed: str
+) -> None:
+    page = soup(as_helper.post(PANEL, form(**{name: typed}), headers=HTMX))
+
+    assert one(page, "#glance").text.endswith("1 care")
+    assert "to mind" in one(page, "#before").text

@@ -18,8 +18,9 @@ globalThis.bevelFace = (() => {
     const chord = Math.hypot(ends, rise), tightest = chord * chord / (2 * rise);
     const bend = { hollow: -1, convex: 1 }[grind] || 0;
     const radius = bend < 0 ? wheel : chord * chord / (8 * bulge) + bulge / 2;
-    if (bend && radius < tightest * (1 - 1e-9)) {
-      if (bend > 0) refuse("bulge", { bulge, most: tightest - Math.sqrt(tightest ** 2 - chord ** 2 / 4) });
+    const most = tightest - Math.sqrt(tightest ** 2 - chord ** 2 / 4);
+    if (bend && (radius < tightest * (1 - 1e-9) || bend > 0 && bulge > most * (1 + 1e-9))) {
+      if (bend > 0) refuse("bulge", { bulge, most });
       refuse("wheel", { radius, bevel: ends, tightest, reach: Math.sqrt(rise * Math.max(2 * radius - rise, 0)) });
     }
     const off = bend ? Math.sqrt(Math.max(0, (radius - chord / 2) * (radius + chord / 2))) : 0;
