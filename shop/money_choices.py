@@ -12,7 +12,7 @@ from babel.numbers import format_decimal, get_currency_name
 
 USUAL = ("USD", "EUR", "GBP", "CAD", "AUD", "NZD", "CHF", "SEK", "NOK", "DKK", "PLN", "JPY")
 LOCALES = (
-    "en_US", "en_GB", "en_CA", "en_AU", "en_NZ", "en_IE", "en_IN", "en_ZA", "de_DE", "de_AT",
+    "en_US", "en_GB", "en_CA", "en_AU", "en_NZ", "en_IE", "en_ZA", "de_DE", "de_AT",
     "de_CH", "fr_FR", "fr_CA", "it_IT", "es_ES", "es_MX", "pt_PT", "pt_BR", "nl_NL", "sv_SE",
     "nb_NO", "da_DK", "fi_FI", "is_IS", "pl_PL", "cs_CZ", "hu_HU", "ja_JP", "ko_KR",
 )  # fmt: skip

@@ -118,7 +118,7 @@ class MoneyField(TypedField):
             text,
             digits=currency_digits(house.currency),
             decimal=decimal_mark(house.locale),
-            sign=currency_sign(house.currency, locale=house.locale),
+            sign=currency_sign(house.currency, locale=house.locale).replace("\u00a0", " "),
         )
 
     def show(self, value: int) -> str:

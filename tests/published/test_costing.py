@@ -8,7 +8,7 @@ from scipy import stats
 from shop import fuel
 from shop.beta import beta_below, beta_quantile
 from shop.costing_class import break_even_seats
-from shop.yield_record import Record
+from shop.yield_record import Record, share_interval
 from shop.yields import at_least_sound, at_least_sound_at
 from stock import filler
 
@@ -107,3 +107,23 @@ def test_the_beta_distribution_agrees_with_scipy(a: float, b: float, probability
 
     assert value == pytest.approx(stats.beta.ppf(probability, a, b), abs=1e-9)
     assert beta_below(0.3, a=a, b=b) == pytest.approx(stats.beta.cdf(0.3, a, b), abs=1e-10)
+
+
+@pytest.mark.parametrize(
+    ("sound", "low", "high"),
+    [
+        (10, 0.02599340, 0.08687509),
+        (20, 0.06416642, 0.14729862),
+        (25, 0.08462743, 0.176126),
+        (50, 0.19387268, 0.31330266),
+        (80, 0.33393964, 0.46893129),
+    ],
+)
+def test_the_interval_of_the_yield_is_the_published_one(
+    sound: int, low: float, high: float
+) -> None:
+    # Jeffreys limits, x of 200 at 95 %: example output in the reference manual of the R package
+    # RSurveillance (binom.jeffreys), read.
+    found = share_interval(Record(sound, 200), confidence=0.95)
+
+    assert [float(end) for end in found] == pytest.approx([low, high], abs=1e-6)

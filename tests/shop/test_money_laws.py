@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
+from itertools import accumulate
 
 import pytest
 from hypothesis import assume, given
@@ -11,14 +12,23 @@ from hypothesis import strategies as st
 
 from shop.costing import Line, Step, hours_lines, total_cents, waterfall
 from shop.costing_billet import BilletWork, billet_lines, shared_lines, sound_cost
-from shop.costing_class import ClassCosts, break_even, next_seat_cents, seats_table
+from shop.costing_class import (
+    ClassCosts,
+    break_even,
+    class_priced,
+    next_seat_cents,
+    seats_table,
+)
 from shop.costing_knife import KnifeWork, blade_shares_cents, knife_lines, price_floor
 from shop.deposits import Payment, seat_money
 from shop.metal_used import Use, cells, rows_by
+from shop.money_choices import LOCALES
 from shop.pricing import Charges
 from shop.rate_values import shop_rates
 from shop.variance import Made, PlannedLine, Used, reason_lines, variances
-from stock.money import allocate
+from stock.forms import MoneyField
+from stock.house import House
+from stock.money import MoneyError, allocate
 from stock.money_text import money_text
 
 CENTS = st.integers(min_value=0, max_value=10_000_000)
@@ -232,3 +242,56 @@ def test_a_sum_is_the_same_whole_number_in_any_currency(
 
     assert sum(parts) == 1_234_567
     assert money_text(sum(parts), currency=currency, locale=locale) == text
+
+
+@given(
+    CENTS, CENTS, CENTS, st.lists(st.integers(-1000, 1000), min_size=1, max_size=20), CENTS, CHARGES
+)
+def test_own_billets_and_kept_deposits_are_counted_once_whatever_is_taken(
+    fixed: int, per_seat: int, fee: int, own: list[int], kept: int, charges: Charges
+) -> None:
+    extra = (0, *accumulate(own))
+    lowest = min(extra)
+    costs = ClassCosts(
+        seats=len(own), fixed=(Line("place", "Place", fixed - lowest),),
+        per_seat=(Line("s", "Seat", per_seat),), extra_cents=extra, kept_cents=kept,
+    )  # fmt: skip
+
+    rows = seats_table(costs, fee_cents=fee, charges=charges)
+
+    assert rows[0].profit_cents == kept - (fixed - lowest)
+    for row in rows:
+        whole = class_priced(costs, taken=row.taken, fee_cents=fee, charges=charges)
+        assert whole.profit_cents == row.profit_cents
+        assert costs.cost_cents(row.taken) >= 0
+    assert sum(row.adds_cents for row in rows) == rows[-1].profit_cents - rows[0].profit_cents
+
+
+def test_own_billets_that_would_make_a_class_cost_less_than_nothing_are_refused() -> None:
+    with pytest.raises(MoneyError, match="cannot be below 0"):
+        ClassCosts(seats=1, extra_cents=(0, -1))
+
+
+MONEY_HOUSES = st.builds(
+    House,
+    currency=st.sampled_from(["JPY", "KRW", "USD", "EUR", "NOK", "KWD", "TND"]),
+    locale=st.sampled_from(LOCALES),
+)
+
+
+@given(MONEY_HOUSES, st.integers(0, 10**8))
+def test_money_in_a_field_reads_back_in_any_currency_and_language(house: House, cents: int) -> None:
+    field = MoneyField()
+    field.use(house)
+
+    assert field.clean(field.prepare_value(cents)) == cents
+
+
+@given(MONEY_HOUSES, st.integers(0, 10**8))
+def test_money_as_it_is_shown_can_be_typed_back(house: House, cents: int) -> None:
+    field = MoneyField()
+    field.use(house)
+
+    shown = money_text(cents, currency=house.currency, locale=house.locale)
+
+    assert field.clean(shown) == cents
