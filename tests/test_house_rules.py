@@ -217,9 +217,14 @@ def makers_of(model: str, path: Path) -> bool:
 
 @pytest.mark.parametrize(
     ("model", "writers"),
-    [("Entry", {"stock.entries"}), ("SetAside", {"stock.promises"})],
+    [
+        ("Entry", {"stock.entries"}),
+        ("SetAside", {"stock.promises"}),
+        ("WorkTime", {"billets.hours"}),
+        ("KnifeTime", {"shop.knives"}),
+    ],
 )
-def test_only_the_ledger_makes_entries_and_set_asides(model: str, writers: set[str]) -> None:
+def test_each_kind_of_record_has_one_writer(model: str, writers: set[str]) -> None:
     found = {
         dotted(path)
         for path in python_files(*FLOORS)

@@ -11,7 +11,7 @@ from billets import seam, workshop
 from billets.forecast import drawn_size
 from billets.models import Billet, Layup, StepKind, Work
 from shop import cutting, planning
-from shop.demo import layups, metal
+from shop.demo import hours, layups, metal
 from shop.demo.calendar import Days
 from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun, Seat
@@ -84,7 +84,7 @@ def cut_order(forge_class: ForgeClass) -> list[SetAside]:
     return sorted(rows, key=lambda row: (row.piece.place, row.piece_id, row.position, row.pk))
 
 
-def held_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
     """Six seats and two spares, five weeks ago; two billets failed."""
     with clock.as_of(days.at(-50)):
         row = make_class(
@@ -95,6 +95,7 @@ def held_class(*, house: House, by: Any, days: Days) -> ForgeClass:
     with clock.as_of(days.at(-44)):
         for aside in cut_order(row):
             cutting.tick_cut(set_aside=aside, by=by)
+    hours.at_billets(billets, owner=by, helper=helper, days=days)
     for number, billet in enumerate(billets):
         work(billet, number=number, house=house, by=by, days=days)
     row.state = ForgeClass.State.HELD

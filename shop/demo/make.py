@@ -37,7 +37,7 @@ def make(*, today: date) -> None:
     metal.stock_rack(by=owner, days=days)
     layups.make_layups()
     layups.make_folded_layup(layups.forge_bar(by=owner, days=days))
-    held = classes.held_class(house=house, by=owner, days=days)
+    held = classes.held_class(house=house, by=owner, helper=helper, days=days)
     coming = classes.coming_class(house=house, by=owner, days=days)
     classes.wanting_class(days=days)
     money.held_class(held, by=owner, days=days)
