@@ -6,6 +6,8 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.utils import timezone
+
 from billets.worked import whole_seconds
 from shop.billet_cost import planned_heats, real_lines
 from shop.blade_shares import blade_shares
@@ -121,7 +123,7 @@ def parts_of(knife: Knife) -> tuple[Line, ...]:
 
 def knife_cost(knife: Knife, *, history: History, house: House) -> KnifeCost:
     """A knife's cost by the rates of the day it was begun, with its price or what it brought."""
-    shop = history.on_or_none(knife.made_at.date()) or ShopRates()
+    shop = history.on_or_none(timezone.localdate(knife.made_at)) or ShopRates()
     times = standing_times(knife)
     steps = steps_of(times, shop=shop)
     ground = sum(seconds_of(time) for time in times if time.step in AT_THE_GRINDER)

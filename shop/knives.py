@@ -22,13 +22,18 @@ from shop import knife_share
 from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
 from stock import clock, ledger
 from stock.form_amounts import amount_text
-from stock.models import Entry, Piece
+from stock.models import Entry, Piece, alloy_book
 
+REDDISH = ("copper", "bronze", "brass")
 LONGEST_MINUTES = 24 * 60
 FIELDS = ("pattern", "billet", "length_nm", "handle", "heat_treatment", "care", "note", "margin_bp")
 CARE = (
     "Wash by hand and dry at once. Oil the blade when it is put away. Copper and steel both turn "
     "darker with use; that is no fault."
+)
+STEEL_CARE = (
+    "Wash by hand and dry at once. Oil the blade when it is put away. Steel turns darker with use; "
+    "that is no fault."
 )
 
 
@@ -61,9 +66,18 @@ def make_knife(*, pattern: str, by: Any, **about: Any) -> Knife:
     Raises:
         TooLong: more of a billet than is left.
     """
-    about.setdefault("care", CARE)
+    if about.setdefault("care", CARE) == CARE:
+        about["care"] = usual_care(about.get("billet"))
     refuse_too_long(about.get("billet"), length_nm=about.get("length_nm", 0), but=None)
     return Knife.objects.create(pattern=pattern, by=by, made_at=clock.now(), **about)
+
+
+def usual_care(billet: Billet | None) -> str:
+    """Care notes that nobody has changed: they speak of copper where the blade has some."""
+    book = alloy_book()
+    layers = billet.design().layers if billet else ()
+    is_copper = any(one.alloy in book and book[one.alloy].family in REDDISH for one in layers)
+    return CARE if is_copper else STEEL_CARE
 
 
 @transaction.atomic

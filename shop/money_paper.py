@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.template.loader import render_to_string
 
+from billets.drawing_side import SideView
+from billets.errors import NM_PER_MM
 from billets.models import Billet
 from billets.origins import Origin, origins_of
 from shop import knife_treatment
 from shop.models import Knife
+from shop.sheet_blade import blade_on_paper
 from shop.sheet_stack import stack_on_paper
 from shop.variance import Variance
 from shop.worksheets import moneyless
@@ -72,8 +75,23 @@ def knife_card_html(knife: Knife, *, house: House) -> str:
             "stack": stack_on_paper(design, alloys=book, system=house.system),
             "layer_count": len(design.layers),
             "lots": card_lots(knife.billet, book=book),
+            "views": card_views(knife.billet, book=book, house=house),
         }
     return render_to_string("pdf/knife_card.html", context)
+
+
+def card_views(billet: Billet, *, book: Book, house: House) -> list[SideView]:
+    """The blade that the billet was drawn for; without measures, since a knife has its own."""
+    size = billet.measurements.order_by("-id").first()
+    blade = blade_on_paper(
+        billet.design(),
+        alloys=book,
+        house=house,
+        mark=billet.mark,
+        drawn_length_mm=size.length_nm / NM_PER_MM if size else None,
+        key="card-blade",
+    )
+    return [replace(view, measures=()) for view in blade.views] if blade else []
 
 
 def card_lots(billet: Billet, *, book: Book) -> list[Lot]:

@@ -89,7 +89,40 @@ def test_the_longest_words_stay_on_the_paper(owner: Any, make_layup: Any) -> Non
 
     pdf = drawn(knife_card_html(knife, house=House(paper="A4")))
 
-    assert len(pdf.pages) <= 3
+    assert len(pdf.pages) <= 4
     said = "".join(page.extract_text() for page in pdf.pages).replace("\n", "")
     assert said.count("q") >= 1000
     assert said.count("m") >= 500
+
+
+def test_the_card_draws_the_blade_of_its_billet(owner: Any, make_layup: Any) -> None:
+    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
+
+    html = knife_card_html(knife, house=House())
+
+    assert html.count('data-draw="view"') == 1
+    assert "The line as it was drawn for this billet" in texts(html)[0]
+
+
+def test_a_bar_without_a_core_has_a_card_without_a_blade(owner: Any, make_layup: Any) -> None:
+    layers = [("1084", IN // 8, "cladding"), ("15n20", IN // 8, "cladding")]
+    billet = workshop.make_billet(layup=make_layup(layers=layers), by=owner)
+    knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
+
+    html = knife_card_html(knife, house=House())
+
+    assert 'data-draw="view"' not in html
+    assert "2 layers" in texts(html)[0]
+
+
+def test_care_notes_speak_of_copper_only_where_there_is_some(owner: Any, make_layup: Any) -> None:
+    billet = workshop.make_billet(layup=make_layup(), by=owner)
+
+    laminated = knives.make_knife(pattern="petty", by=owner, billet=billet)
+    plain = knives.make_knife(pattern="paring", by=owner, care=knives.CARE)
+    own = knives.make_knife(pattern="paring", by=owner, care="Dry it.")
+
+    assert "Copper and steel" in laminated.care
+    assert "Copper" not in plain.care
+    assert own.care == "Dry it."

@@ -6,12 +6,15 @@ from datetime import date
 from typing import Any
 
 import pytest
+from django.db.models import Sum
 from django.urls import reverse
 
 from billets import workshop
 from shop import knife_cost, knives, rates
 from shop.models import Knife, KnifeService, KnifeTime
+from stock import ledger, proof
 from stock.house import House
+from stock.models import Entry
 from tests.conftest import IN
 from tests.shop.knife_posts import SHEET, page
 
@@ -19,8 +22,6 @@ from tests.shop.knife_posts import SHEET, page
 def test_two_blades_share_their_billet_to_the_cent(
     owner: Any, make_layup: Any, make_bar: Any, saw: Any
 ) -> None:
-    from stock import ledger
-
     billet = workshop.make_billet(layup=make_layup(), by=owner)
     ledger.cut_by_hand(
         piece=make_bar(price_cents=3601), length_nm=36 * IN, kerf_nm=0, job=billet.job, by=owner
@@ -175,3 +176,26 @@ def test_a_long_list_is_read_in_few_queries(
 
     with django_assert_max_num_queries(10):
         assert as_owner.get(reverse("shop:knife-list")).status_code == 200
+
+
+def test_the_metal_of_a_billet_s_knives_is_what_the_ledger_booked(
+    owner: Any, make_layup: Any, make_bar: Any, pins: Any, saw: Any
+) -> None:
+    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    ledger.cut_by_hand(
+        piece=make_bar(price_cents=3607), length_nm=11 * IN, kerf_nm=1_100_000, job=billet.job,
+        by=owner,
+    )  # fmt: skip
+    three = [knives.make_knife(pattern="petty", by=owner, billet=billet) for _ in range(3)]
+    for one, count in zip(three, (1, 2, 3), strict=True):
+        knives.use_parts(knife=one, piece=pins, count=count, by=owner)
+    act = knives.use_parts(knife=three[0], piece=pins, count=5, by=owner)
+    knives.put_back(knife=three[0], act=act, by=owner)
+
+    costs = [knife_cost.knife_cost(one, history=rates.history(), house=House()) for one in three]
+
+    jobs = [billet.job, *(one.job for one in three)]
+    booked = Entry.objects.filter(job__in=jobs).aggregate(worth=Sum("value_cents"))["worth"]
+    assert sum(cost.cents for cost in costs) == -booked
+    assert max(cost.cents for cost in costs) - min(cost.cents for cost in costs) in (399, 400, 401)
+    assert proof.proved().faults == ()
