@@ -13,6 +13,7 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models.functions import Coalesce, TruncDate
+from django.utils import timezone
 
 from billets.models import Billet
 from shop.costing import NoRatesYetError
@@ -124,7 +125,9 @@ def dated(day: date) -> str:
 def day_of(billet: Billet) -> date:
     """The day whose rates a billet is reckoned with: the last of its class, else its planning."""
     seat = getattr(billet, "seat", None)
-    day: date = seat.forge_class.ends_on if seat is not None else billet.made_at.date()
+    if seat is None:
+        return timezone.localdate(billet.made_at)
+    day: date = seat.forge_class.ends_on
     return day
 
 

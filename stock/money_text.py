@@ -5,6 +5,7 @@ Who may see money is not decided here; the template tags ask the shop's settings
 
 from decimal import Decimal
 
+from babel import Locale
 from babel.numbers import format_currency, get_currency_symbol, get_decimal_symbol
 
 from stock.money import currency_digits
@@ -33,6 +34,33 @@ def money_text(cents: int, *, currency: str, locale: str) -> str:
     """
     amount = Decimal(cents).scaleb(-currency_digits(currency))
     return format_currency(amount, currency, locale=locale)
+
+
+def round_money_text(cents: int, *, currency: str, locale: str) -> str:
+    """An amount for an axis: without decimals where it has none to show.
+
+    Args:
+        cents: amount [minor units of the currency].
+        currency: ISO 4217 code.
+        locale: language and country.
+
+    Returns:
+        Such as "$1,250" for 125 000 cents, but "$12.50" for 1 250.
+
+    Raises:
+        MoneyError: no currency has this code.
+
+    Source:
+        Unicode Common Locale Data Repository, through Babel.
+
+    >>> round_money_text(-125_000, currency="USD", locale="en_US")
+    '-$1,250'
+    """
+    whole, rest = divmod(cents, 10 ** currency_digits(currency))
+    if rest:
+        return money_text(cents, currency=currency, locale=locale)
+    pattern = str(Locale.parse(locale).currency_formats["standard"].pattern).replace("0.00", "0")
+    return format_currency(whole, currency, locale=locale, format=pattern, currency_digits=False)
 
 
 def money_field_text(cents: int, *, currency: str, locale: str) -> str:

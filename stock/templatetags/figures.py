@@ -10,7 +10,7 @@ from django.utils.html import format_html
 
 from stock import units
 from stock.house import House
-from stock.money_text import money_text
+from stock.money_text import money_text, round_money_text
 
 register = template.Library()
 
@@ -90,3 +90,12 @@ def money(context: Context, cents: int | None) -> str:
     if cents is None or not house.sees_money:
         return ""
     return money_text(cents, currency=house.currency, locale=house.locale)
+
+
+@register.simple_tag(takes_context=True)
+def round_money(context: Context, cents: int | None) -> str:
+    """{% round_money cents %}: $1,250 on an axis; nothing where the person sees no money."""
+    house = _house(context)
+    if cents is None or not house.sees_money:
+        return ""
+    return round_money_text(cents, currency=house.currency, locale=house.locale)

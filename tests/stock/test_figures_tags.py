@@ -124,3 +124,25 @@ def test_money_in_a_form_field_reads_back_to_the_cent(
 def test_a_language_has_its_sign_for_a_currency() -> None:
     assert currency_sign("USD", locale="en_US") == "$"
     assert currency_sign("EUR", locale="de_DE") == "€"
+
+
+@pytest.mark.parametrize(
+    ("cents", "currency", "locale", "text"),
+    [
+        (200_000, "USD", "en_US", "$2,000"),
+        (-100_000, "USD", "en_US", "-$1,000"),
+        (0, "USD", "en_US", "$0"),
+        (1_250, "USD", "en_US", "$12.50"),
+        (100_000_000, "KWD", "en_US", "KWD100,000"),
+        (2_000, "JPY", "ja_JP", "￥2,000"),
+        (200_000, "EUR", "de_DE", "2.000\u00a0€"),
+        (-200_000, "NOK", "nb_NO", "-2\u00a0000\u00a0kr"),
+    ],
+)
+def test_a_round_sum_on_an_axis_has_no_empty_decimals(
+    cents: int, currency: str, locale: str, text: str
+) -> None:
+    house = House(sees_money=True, currency=currency, locale=locale)
+
+    assert shown("{% round_money cents %}", house, cents=cents) == text
+    assert shown("{% round_money cents %}", House(), cents=cents) == ""
