@@ -6,7 +6,7 @@ not look for the best layout over all pieces, as `stock.cutting` does.
 
 from dataclasses import dataclass
 
-KEEP_SHORT_SIDE = 4  # an offcut is kept if its short side is at least the keep length over this
+from stock import offcuts
 
 
 @dataclass(frozen=True)
@@ -112,5 +112,6 @@ def is_kept(part: Part, *, keep_from_nm: int) -> bool:
     Source:
         Common practice.
     """
-    short, long = sorted((part.width_nm, part.length_nm))
-    return long >= keep_from_nm and short * KEEP_SHORT_SIDE >= keep_from_nm
+    return offcuts.is_worth_keeping(
+        part.width_nm, length_nm=part.length_nm, keep_from_nm=keep_from_nm
+    )

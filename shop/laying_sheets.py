@@ -11,11 +11,11 @@ from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from shop.cutplan import FreePiece, Need, Part, PlannedCut, PlannedPiece, PlannedRest, Shear
+from stock import offcuts
 from stock.cutting.check import PlanFault, faults
 from stock.cutting.plan import Cut, Left, Placed, Rectangle, SheetCase, SheetPlan
 
 Row = TypeVar("Row", Placed, Left, Cut)
-KEEP_SHORT_SIDE = 4  # an offcut is kept if its short side is at least the keep length over this
 
 
 def lay_sheets(
@@ -154,5 +154,6 @@ def is_worth_keeping(left: Left, *, keep_from_nm: int) -> bool:
     Source:
         Common practice.
     """
-    short, long = sorted((left.width_nm, left.length_nm))
-    return long >= keep_from_nm and short * KEEP_SHORT_SIDE >= keep_from_nm
+    return offcuts.is_worth_keeping(
+        left.width_nm, length_nm=left.length_nm, keep_from_nm=keep_from_nm
+    )

@@ -6,16 +6,15 @@ from the facts (`shop.shortages`, `shop.shopping_case`).
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from billets import seam
 from shop import opening_hours, preparing, rack, rates
 from shop.cutplan import FreePiece
 from shop.models import ForgeClass, Seat
-from shop.shopping_facts import Asked, ClassFacts, ClassNeed, OfferFacts, Stocked
+from shop.shelves import stocked
+from shop.shopping_facts import Asked, ClassFacts, ClassNeed, OfferFacts
 from stock import by_length
 from stock.alloys import Book
 from stock.buying_case import SupplierTerms
@@ -23,17 +22,12 @@ from stock.house import House
 from stock.material_words import material_title
 from stock.models import (
     Form,
-    Material,
     Offer,
-    Piece,
     Purchase,
     PurchaseLine,
-    SetAside,
     Supplier,
     alloy_book,
 )
-from stock.receiving import piece_amount
-from stock.reorder import Change
 
 COMING = (ForgeClass.State.OPEN, ForgeClass.State.PLANNED)
 MOST_ON_ONE_LINE = 1_000
@@ -189,85 +183,3 @@ def supplier_terms() -> list[SupplierTerms]:
         )
         for row in Supplier.objects.order_by("name")
     ]  # fmt: skip
-
-
-def stocked(
-    seats: Sequence[Seat], classes: Sequence[ClassFacts], lines: Sequence[PurchaseLine], *,
-    house: House, book: Book, today: date,
-) -> list[Stocked]:  # fmt: skip
-    """Materials with a level, and the wire that the coming billets use."""
-    materials = list(Material.objects.filter(is_retired=False))
-    on_hand = amounts_on_hand()
-    wire = wire_material(materials, on_hand, house=house)
-    known = known_changes(classes, lines, today=today)
-    burned = wire_changes(seats, classes, house=house, book=book)
-    found = []
-    for row in materials:
-        if row.reorder_below is None and row != wire:
-            continue
-        alike = [row]
-        if row == wire:
-            alike = [one for one in materials if one.form == Form.WIRE and one.alloy == row.alloy]
-        changes = [one for same in alike for one in known.get(same.pk, ())]
-        found.append(
-            Stocked(
-                key=str(row.pk),
-                label=material_title(row, book=book, system=house.system),
-                form=row.form,
-                material_ids=tuple(one.pk for one in alike),
-                on_hand=sum(on_hand.get(one.pk, 0) for one in alike),
-                level=row.reorder_below or 0,
-                changes=(*changes, *(burned if row == wire else ())),
-            )
-        )
-    return found
-
-
-def amounts_on_hand() -> dict[int, int]:
-    """What is there of each material; added up here, for square nanometres pass 64 bits."""
-    found: dict[int, int] = defaultdict(int)
-    for material_id, amount in Piece.objects.standing().values_list("material_id", "on_hand"):
-        found[material_id] += amount
-    return found
-
-
-def wire_material(
-    materials: Iterable[Material], on_hand: Mapping[int, int], *, house: House
-) -> Material | None:
-    """The wire that seams are welded with: of the shop's alloy, the one there is most of."""
-    wires = [row for row in materials if row.form == Form.WIRE and row.alloy == house.wire_alloy]
-    return max(wires, key=lambda row: (on_hand.get(row.pk, 0), -row.pk), default=None)
-
-
-def known_changes(
-    classes: Sequence[ClassFacts], lines: Iterable[PurchaseLine], *, today: date
-) -> dict[int, list[Change]]:
-    """By material: what confirmed plans take, and what is on order."""
-    by_plan = {f"class:{one.class_id}": one for one in classes}
-    found: dict[int, list[Change]] = defaultdict(list)
-    rows = SetAside.objects.filter(state=SetAside.State.STANDING, amount__gt=0)
-    for material_id, plan, amount in rows.values_list("piece__material_id", "plan", "amount"):
-        facts = by_plan.get(plan)
-        day, why = (facts.metal_by, facts.title) if facts else (today, "set aside")
-        found[material_id].append(Change(day, -amount, why))
-    for line in lines:
-        pieces = 1 if line.material.form == Form.COUNTED else line.count
-        day = line.purchase.due_on or today
-        found[line.material_id].append(Change(day, pieces * piece_amount(line), "on order"))
-    return found
-
-
-def wire_changes(
-    seats: Sequence[Seat], classes: Sequence[ClassFacts], *, house: House, book: Book
-) -> list[Change]:
-    """Wire that the seams of each coming class take, of billets that are not welded yet."""
-    by_class: dict[int, int] = defaultdict(int)
-    for seat in preparing.unwelded(seats):
-        by_class[seat.forge_class_id] += seam.wire_ug(
-            rack.design_of(seat), house=house, alloys=book
-        )
-    return [
-        Change(one.metal_by, -by_class[one.class_id], one.title)
-        for one in classes
-        if by_class[one.class_id]
-    ]

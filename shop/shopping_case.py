@@ -160,10 +160,12 @@ def shelf_of(asked: Asked, found: Shortages, stocked: Stocked) -> Shelf:
     """One material with all that is known to come and go, classes without a plan included."""
     taken = [
         Change(
-            asked.class_of(one.class_id).metal_by, -one.amount, asked.class_of(one.class_id).title
+            asked.class_of(one.class_id).metal_by,
+            -stocked.amount_of(one.material_id, one.amount),
+            asked.class_of(one.class_id).title,
         )
         for one in found.taken
-        if one.material_id in stocked.material_ids
+        if one.material_id in (*stocked.material_ids, *stocked.sheet_ids)
     ]
     return Shelf(
         stocked.key, stocked.label, stocked.on_hand, stocked.level, (*stocked.changes, *taken)

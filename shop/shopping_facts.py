@@ -13,6 +13,7 @@ from datetime import date, timedelta
 
 from shop.cutplan import FreePiece, Need
 from stock.buying_case import SupplierTerms
+from stock.offcuts import roll_length_nm
 from stock.reorder import Change
 
 
@@ -97,6 +98,14 @@ class Stocked:
     on_hand: int
     level: int
     changes: tuple[Change, ...] = ()
+    sheet_ids: tuple[int, ...] = ()  # of a roll: sheets that stand for it, by area over its width
+    width_nm: int = 0  # of that roll
+
+    def amount_of(self, material_id: int, amount: int) -> int:
+        """An amount of one of its materials, or of a sheet that stands for it, in its own unit."""
+        if material_id in self.material_ids:
+            return amount
+        return roll_length_nm(amount, width_nm=self.width_nm)
 
 
 @dataclass(frozen=True)

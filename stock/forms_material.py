@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from stock import alloys, units
+from stock import alloys, area_typed, units
 from stock.form_amounts import amount_text
 from stock.forms import HouseForm, LengthField, MassField, TypedField, offer_choices
 from stock.forms_piece import CountField
@@ -64,6 +64,18 @@ def amount_field(form: str) -> TypedField | CountField:
     return CountField() if form == Form.COUNTED else LengthField()
 
 
+class LevelField(TypedField):
+    """A level of sheets, by area."""
+
+    def read(self, text: str) -> int:
+        """Square nanometres."""
+        return area_typed.area_nm2(text, unit=self.house.unit)
+
+    def show(self, value: int) -> str:
+        """An area that reads back exactly."""
+        return area_typed.area_field_text(value, system=self.house.system)
+
+
 class MaterialForm(HouseForm):
     """What can be bought again: alloy, form, section, and how the shop treats it."""
 
@@ -83,7 +95,8 @@ class MaterialForm(HouseForm):
     )
     reorder = forms.CharField(
         label="Reorder below", max_length=30, required=False,
-        help_text="A length, a weight of wire, or a number of counted things.",
+        help_text="A length, a weight of wire, a number of counted things; an area of sheets, "
+        "such as 2 ft². Sheets of the same alloy and thickness count towards the level of a roll.",
     )  # fmt: skip
     note = forms.CharField(label="Note", max_length=200, required=False)
 
@@ -129,10 +142,7 @@ class MaterialForm(HouseForm):
         given["reorder_below"] = None
         if not form or not given.get("reorder"):
             return
-        if form == Form.SHEET:
-            self.add_error("reorder", "Sheets have no level; set it on the roll they come from.")
-            return
-        field = amount_field(form)
+        field = LevelField() if form == Form.SHEET else amount_field(form)
         if isinstance(field, TypedField):
             field.use(self.house)
         try:
@@ -171,7 +181,9 @@ def material_initial(material: Material, *, system: str) -> dict[str, Any]:
 
 def level_text(level: int, *, form: str, system: str) -> str:
     """A reorder level as it can be typed again."""
-    if form in (Form.FLAT, Form.ROUND, Form.ROLL, Form.SHEET):
+    if form == Form.SHEET:
+        return area_typed.area_field_text(level, system=system)
+    if form in (Form.FLAT, Form.ROUND, Form.ROLL):
         return units.field_text(level, system=system)
     return amount_text(level, form=form, system=system).replace(",", "")
 

@@ -53,7 +53,7 @@ def test_a_gauge_number_is_read_by_the_table_that_the_material_names(as_owner: A
         ({"alloy": ""}, "Choose the alloy"),
         ({"form": "counted", "name": ""}, "Say what it is"),
         ({"reorder": "lots"}, "lots"),
-        ({"form": "sheet", "section": "1 mm", "reorder": "3 in"}, "set it on the roll"),
+        ({"form": "sheet", "section": "1 mm", "reorder": "3 in"}, "is not an area we know"),
         ({"form": "melted"}, "Choose one of the list"),
     ],
 )
