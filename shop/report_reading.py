@@ -9,7 +9,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import OuterRef, QuerySet, Subquery, Sum
+from django.db.models import Max, Min, OuterRef, QuerySet, Subquery, Sum
 from django.utils import timezone
 
 from billets.models import Billet, Step, StepKind
@@ -128,23 +128,19 @@ def failed_jobs() -> set[str]:
 
 
 def uses_of(rows: QuerySet[Entry]) -> Iterable[Use]:
-    """Entries as uses of metal; one that was taken back comes twice, with both signs."""
+    """Entries as uses of metal, like ones added up; what was taken back has both signs."""
     classes, book, failed = users(), alloy_book(), failed_jobs()
     metals = {row.pk: row for row in Material.objects.all()}
-    areas = {key: metal.area_nm2 for key, metal in metals.items()}
-    densities = {
-        key: Fraction(book[metal.alloy].density_kg_m3.value if metal.alloy in book else STEEL_KG_M3)
-        for key, metal in metals.items()
-    }
-    for at, kind, amount, cents, job, key in rows.values_list(*FIELDS).iterator():
+    for (month, kind, job, key), (amount, cents) in added_up(rows).items():
         metal = metals[key]
+        density = book[metal.alloy].density_kg_m3.value if metal.alloy in book else STEEL_KG_M3
         yield Use(
-            month=f"{timezone.localtime(at):%Y-%m}",
+            month=month,
             alloy=book[metal.alloy].name if metal.alloy in book else metal.alloy,
             user=user_words(job, classes),
             mass_ug=mass_ug(
-                -amount, form=metal.form, section_nm2=areas[key],
-                thickness_nm=metal.thickness_nm, kg_m3=densities[key],
+                -amount, form=metal.form, section_nm2=metal.area_nm2,
+                thickness_nm=metal.thickness_nm, kg_m3=Fraction(density),
             ),
             cents=-cents,
             is_scrap=kind in SCRAP,
@@ -152,9 +148,28 @@ def uses_of(rows: QuerySet[Entry]) -> Iterable[Use]:
         )  # fmt: skip
 
 
+def added_up(rows: QuerySet[Entry]) -> dict[tuple[str, str, str, int], list[int]]:
+    """Amount and value of each month, kind, job and material.
+
+    Here and not in the database, whose sums of square nanometres run over.
+    """
+    sums: dict[tuple[str, str, str, int], list[int]] = defaultdict(lambda: [0, 0])
+    zone = timezone.get_current_timezone()
+    for at, kind, amount, cents, job, key in rows.values_list(*FIELDS).iterator():
+        day = at.astimezone(zone)
+        found = sums[f"{day.year}-{day.month:02d}", kind, job, key]
+        found[0] += amount
+        found[1] += cents
+    return sums
+
+
 def years() -> list[int]:
-    """Years that the ledger knows, the latest first."""
-    return [day.year for day in Entry.objects.dates("at", "year", order="DESC")]
+    """Years from the ledger's first to its last, the latest first."""
+    ends = Entry.objects.aggregate(first=Min("at"), last=Max("at"))
+    if ends["first"] is None:
+        return []
+    first, last = (timezone.localtime(ends[name]).year for name in ("first", "last"))
+    return list(range(last, first - 1, -1))
 
 
 def yield_rows(*, span: Span = ALL_DAYS) -> list[YieldRow]:
