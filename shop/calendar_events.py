@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from shop import class_dates
+from shop.class_facts import ClassFacts, class_facts
 from shop.class_standing import Standing, standing_of
 from shop.models import ForgeClass
 from shop.opening import OpeningError
@@ -25,22 +26,24 @@ def feed_events(*, history: History, house: House, today: date) -> list[tuple[in
     rows = ForgeClass.objects.select_related("layup").filter(
         ends_on__gte=today - timedelta(days=KEPT_DAYS)
     )
-    return [
-        (row.pk, event)
-        for row in rows.order_by("starts_on", "id")
-        for event in class_events(row, history=history, house=house, today=today)
-    ]
+    found = list(rows.order_by("starts_on", "id"))
+    coming = [row for row in found if standing_on(row, today=today) is Standing.COMING]
+    facts = class_facts(coming, history=history, house=house, today=today)
+    return [(row.pk, event) for row in found for event in class_events(row, facts=facts)]
 
 
-def class_events(
-    row: ForgeClass, *, history: History, house: House, today: date
-) -> Iterator[Event]:
-    """The events of one class."""
-    standing = standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
+def standing_on(row: ForgeClass, *, today: date) -> Standing:
+    """Whether a class is to come, on, over or called off."""
+    return standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
+
+
+def class_events(row: ForgeClass, *, facts: ClassFacts) -> Iterator[Event]:
+    """The events of one class; `facts` are those of the classes to come."""
+    standing = standing_on(row, today=facts.today)
     if standing is Standing.COMING:
         try:
             yield from class_dates.class_dates(
-                row, history=history, house=house, today=today
+                row, history=facts.history, house=facts.house, today=facts.today, facts=facts
             ).events
             return
         except OpeningError:  # its page says why; the class itself still has its day

@@ -10,11 +10,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from shop import opening_hours, rack, shopping
+from shop import rack
 from shop.backward import Delivery
+from shop.class_facts import ClassFacts, class_facts
 from shop.class_standing import Standing, standing_of, standing_words
-from shop.cutplan import Need
-from shop.models import ForgeClass, Seat
+from shop.cutplan import FreePiece, Need
+from shop.models import ForgeClass
 from shop.opening_hours import Hours
 from shop.preparing import billet_minutes, preparation_of, unwelded
 from shop.rates import History
@@ -22,7 +23,7 @@ from shop.timeline import Event, Timeline, Timetable, events, timeline, timetabl
 from stock.alloys import Book
 from stock.house import House
 from stock.matching import THICKNESS_TOLERANCE_NM
-from stock.models import Form, Offer, PurchaseLine, alloy_book
+from stock.models import Form, Offer, PurchaseLine
 from stock.units import length_text
 
 Metal = tuple[str, int]  # alloy, thickness
@@ -49,17 +50,24 @@ class ClassDates:
     unsold: tuple[Lacking, ...]
 
 
-def class_dates(row: ForgeClass, *, history: History, house: House, today: date) -> ClassDates:
+def class_dates(
+    row: ForgeClass, *, history: History, house: House, today: date,
+    facts: ClassFacts | None = None,
+) -> ClassDates:  # fmt: skip
     """When to order, when to begin, and whether it can still be done.
+
+    `facts` are those of several classes with this one among them, where they were read already.
 
     Raises:
         OpeningError: the work does not fit into ten years, or the like.
     """
-    hours = opening_hours.hours()
-    seats = rack.active_seats(row)
+    facts = facts or class_facts([row], history=history, house=house, today=today)
+    hours, seats = facts.hours, facts.seats[row.pk]
     minutes, is_guess = billet_minutes(history, today=today)
-    preparation = preparation_of(row, seats, hours=hours, history=history, today=today)
-    deliveries, unsold = deliveries_of(seats, house=house)
+    preparation = preparation_of(
+        row, seats, hours=hours, history=history, today=today, terms=facts.terms_of(row)
+    )
+    deliveries, unsold = deliveries_of(row, facts=facts)
     found = timeline(preparation, opening=hours.opening, today=today, deliveries=deliveries)
     days = (row.ends_on - row.starts_on).days + 1
     return ClassDates(
@@ -75,23 +83,14 @@ def class_dates(row: ForgeClass, *, history: History, house: House, today: date)
 
 
 def deliveries_of(
-    seats: Sequence[Seat], *, house: House
+    row: ForgeClass, *, facts: ClassFacts
 ) -> tuple[list[Delivery], tuple[Lacking, ...]]:
     """Metals that are short with who delivers them soonest; those that nobody sells."""
-    needs = [one.need for one in shopping.unplanned_needs(seats)]
-    short = short_metals(needs, house=house)
-    if not short:
-        return [], ()
-    book, ordered = alloy_book(), shopping.lines_on_order()
-    offers = list(
-        Offer.objects.filter(is_current=True, material__alloy__in={metal[0] for metal in short})
-        .select_related("supplier", "material")
-        .order_by("supplier__days_to_deliver", "id")
-    )
     found, unsold = [], []
-    for metal, area in short.items():
-        label = metal_words(metal, book=book, house=house)
-        delivery = delivery_of(metal, area, label=label, offers=offers, ordered=ordered)
+    needs = [one.need for one in facts.needs[row.pk]]
+    for metal, area in short_metals(needs, free=facts.free).items():
+        label = metal_words(metal, book=facts.book, house=facts.house)
+        delivery = delivery_of(metal, area, label=label, offers=facts.offers, ordered=facts.ordered)
         if delivery is None:
             unsold.append(Lacking(label))
         else:
@@ -99,12 +98,11 @@ def deliveries_of(
     return found, tuple(unsold)
 
 
-def short_metals(needs: Iterable[Need], *, house: House) -> dict[Metal, int]:
+def short_metals(needs: Iterable[Need], *, free: Sequence[FreePiece]) -> dict[Metal, int]:
     """Area of each metal that the rack does not have free [nm²]."""
     wanted: dict[Metal, int] = defaultdict(int)
     for need in needs:
         wanted[need.alloy, need.thickness_nm] += need.width_nm * need.length_nm
-    free = rack.free_pieces(plan="", house=house, alloys={alloy for alloy, _ in wanted})
     short = {}
     for (alloy, thickness), area in wanted.items():
         there = sum(

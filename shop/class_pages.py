@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -100,11 +100,12 @@ def class_line(row: Any, cuts: Cuts, *, today: date) -> ClassLine:
 
 def cuts_of(classes: Sequence[ForgeClass]) -> dict[int, Cuts]:
     """Blanks of each class by where they stand, in a fixed number of queries."""
-    seats = rack.with_metal(Seat.objects.filter(forge_class__in=classes, is_cancelled=False))
-    found: dict[int, list[Seat]] = defaultdict(list)
-    for seat in seats:
-        found[seat.forge_class_id].append(seat)
-    return {row.pk: added_up(seat_cuts(seat) for seat in found[row.pk]) for row in classes}
+    return cuts_in(rack.seats_by_class(classes))
+
+
+def cuts_in(seats: Mapping[int, Sequence[Seat]]) -> dict[int, Cuts]:
+    """Blanks of each class by where they stand, of seats that were read already."""
+    return {pk: added_up(seat_cuts(seat) for seat in found) for pk, found in seats.items()}
 
 
 def added_up(parts: Iterable[Cuts]) -> Cuts:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any
 
@@ -10,11 +11,11 @@ from django.db.models import Count, Q
 
 from billets.models import Billet, Layup, StepKind
 from shop import class_dates, class_pages, planning, rates
+from shop.class_facts import ClassFacts, class_facts
 from shop.class_pages import ClassLine, Cuts
 from shop.cutplan import CutPlan
 from shop.models import ForgeClass, PlanRun
 from shop.opening import OpeningError
-from shop.rates import History
 from shop.todo import ClassState, Todo, class_todo, soonest_first
 from shop.words import counted
 from stock import clock
@@ -37,11 +38,13 @@ NEXT_STEPS = {  # the stage that billets have reached, and what is done to them 
 def home_figures(*, house: House) -> dict[str, Any]:
     """Everything the first page needs."""
     today = clock.today()
-    lines = open_classes(today)
+    rows = open_classes()
+    facts = class_facts(rows, history=rates.history(), house=house, today=today)
+    cuts = class_pages.cuts_in(facts.seats)
+    lines = [class_pages.class_line(row, cuts[row.pk], today=today) for row in rows]
+    drafts = ready_plans(rows)
+    todos = [class_todo(state_of(line, drafts, facts=facts), today=today) for line in lines]
     orders = orders_to_come(house=house)
-    history = rates.history()
-    states = [state_of(line, history=history, house=house, today=today) for line in lines]
-    todos = [class_todo(found, today=today) for found in states]
     return {
         "today": today,
         "todos": first_steps() or soonest_first([*todos, *map(late_order(today), orders)]),
@@ -51,7 +54,7 @@ def home_figures(*, house: House) -> dict[str, Any]:
     }
 
 
-def open_classes(today: date) -> list[ClassLine]:
+def open_classes() -> list[ForgeClass]:
     """Classes that are on, soonest first; among them those that are over and not written down."""
     is_named = Q(seats__is_cancelled=False, seats__is_spare=False) & ~Q(seats__student="")
     rows = (
@@ -60,22 +63,26 @@ def open_classes(today: date) -> list[ClassLine]:
         .annotate(taken=Count("seats", filter=is_named))
         .order_by("starts_on", "id")
     )
-    found = list(rows[:CLASSES_SHOWN])
-    cuts = class_pages.cuts_of(found)
-    return [class_pages.class_line(row, cuts[row.pk], today=today) for row in found]
+    return list(rows[:CLASSES_SHOWN])
 
 
-def state_of(line: ClassLine, *, history: History, house: House, today: date) -> ClassState:
+def ready_plans(rows: Sequence[ForgeClass]) -> dict[int, PlanRun]:
+    """The newest plan of each class that waits to be confirmed."""
+    runs = PlanRun.objects.filter(forge_class__in=rows, state=PlanRun.State.READY)
+    return {run.forge_class_id: run for run in runs.order_by("id")}
+
+
+def state_of(line: ClassLine, drafts: Mapping[int, PlanRun], *, facts: ClassFacts) -> ClassState:
     """Where a class stands, with the dates worked back from its first day."""
     row, cuts = line.row, line.cuts
-    order_by, begin_by = dates_of(row, cuts, history=history, house=house, today=today)
-    draft = row.runs.filter(state=PlanRun.State.READY).first() if cuts.unplanned else None
+    order_by, begin_by = dates_of(row, cuts, facts=facts)
+    draft = drafts.get(row.pk) if cuts.unplanned else None
     return ClassState(
         pk=row.pk,
         title=row.title,
         starts_on=row.starts_on,
         ends_on=row.ends_on,
-        seats=row.seats.filter(is_cancelled=False).count(),
+        seats=len(facts.seats[row.pk]),
         cut=cuts.cut,
         standing=cuts.standing,
         unplanned=cuts.unplanned,
@@ -86,14 +93,14 @@ def state_of(line: ClassLine, *, history: History, house: House, today: date) ->
     )
 
 
-def dates_of(
-    row: ForgeClass, cuts: Cuts, *, history: History, house: House, today: date
-) -> tuple[date | None, date | None]:
+def dates_of(row: ForgeClass, cuts: Cuts, *, facts: ClassFacts) -> tuple[date | None, date | None]:
     """The last day to order what is short, and the day that preparing must begin."""
-    if row.starts_on < today or not cuts.all:
+    if row.starts_on < facts.today or not cuts.all:
         return None, None
     try:
-        dates = class_dates.class_dates(row, history=history, house=house, today=today)
+        dates = class_dates.class_dates(
+            row, history=facts.history, house=facts.house, today=facts.today, facts=facts
+        )
     except OpeningError:
         return None, None
     found = dates.found.schedule

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from billets.models import StepKind
-from shop import class_money
+from shop import class_money, rack
 from shop.backward import Preparation, schedule
-from shop.class_pages import stages_of
-from shop.models import ForgeClass, Seat
+from shop.models import ClassTerms, ForgeClass, Seat
 from shop.opening import FARTHEST_DAYS, Opening, OpeningError
 from shop.opening_hours import Hours
 from shop.rates import History
@@ -20,15 +19,16 @@ MINUTE_S = 60
 
 
 def preparation_of(
-    row: ForgeClass, seats: Sequence[Seat], *, hours: Hours, history: History, today: date
-) -> Preparation:
+    row: ForgeClass, seats: Sequence[Seat], *, hours: Hours, history: History, today: date,
+    terms: ClassTerms | None = None,
+) -> Preparation:  # fmt: skip
     """The work before a class: billets that are not welded shut yet, and setting up."""
     minutes, _ = billet_minutes(history, today=today)
     return Preparation(
         class_day=row.starts_on,
         billets=len(unwelded(seats)),
         minutes_per_billet=minutes,
-        setting_up_minutes=class_money.terms_of(row).prepare_minutes,
+        setting_up_minutes=(terms or class_money.terms_of(row)).prepare_minutes,
         clear_days=hours.clear_days,
     )
 
@@ -41,11 +41,8 @@ def billet_minutes(history: History, *, today: date) -> tuple[int, bool]:
 
 
 def unwelded(seats: Sequence[Seat]) -> list[Seat]:
-    """Seats whose billet is not welded shut yet."""
-    stages = stages_of([seat.billet for seat in seats if seat.billet])
-    return [
-        seat for seat in seats if seat.billet is None or stages[seat.billet.pk] in BEFORE_WELDING
-    ]
+    """Seats whose billet is not welded shut yet; they are read with `rack.with_metal`."""
+    return [seat for seat in seats if seat.billet is None or rack.stage_of(seat) in BEFORE_WELDING]
 
 
 def metal_by(preparation: Preparation, *, opening: Opening, today: date) -> date:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
-from django.db.models import OuterRef, QuerySet, Subquery, Sum
+from django.db.models import OuterRef, Prefetch, QuerySet, Subquery, Sum
 
 from billets import layup as stack
 from billets.models import Blank, Step, StepKind
@@ -24,6 +24,15 @@ def active_seats(forge_class: ForgeClass) -> list[Seat]:
     return list(with_metal(rows).order_by("is_spare", "number"))
 
 
+def seats_by_class(classes: Sequence[ForgeClass]) -> dict[int, list[Seat]]:
+    """The seats of several classes, read at once; each as `active_seats` has them."""
+    found: dict[int, list[Seat]] = {row.pk: [] for row in classes}
+    rows = Seat.objects.filter(forge_class__in=classes, is_cancelled=False)
+    for seat in with_metal(rows).order_by("is_spare", "number"):
+        found[seat.forge_class_id].append(seat)
+    return found
+
+
 def with_metal(seats: QuerySet[Seat]) -> QuerySet[Seat]:
     """Seats read at once with layups, billets, how far these are, blanks and their metal."""
     steps = Step.objects.filter(billet=OuterRef("billet"), undoes=None, undone_by=None)
@@ -31,8 +40,17 @@ def with_metal(seats: QuerySet[Seat]) -> QuerySet[Seat]:
     return seats.select_related("layup", "forge_class__layup", "billet__layup").prefetch_related(
         "layup__layers",
         "forge_class__layup__layers",
-        "billet__blanks__set_aside__piece__material",
+        Prefetch("billet__blanks", blanks_with_metal()),
     )
+
+
+def blanks_with_metal() -> QuerySet[Blank]:
+    """Blanks read in one query with the pieces that they are cut from.
+
+    Joined, not prefetched: a prefetch asks for each set-aside by a condition of its own, and
+    SQLite takes no more than a thousand of these.
+    """
+    return Blank.objects.select_related("set_aside__piece__material")
 
 
 def seat_design(seat: Seat) -> stack.Design:
@@ -55,9 +73,14 @@ def is_behind(seat: Seat) -> bool:
     return seat.billet is not None and seat.billet.design() != seat_design(seat)
 
 
+def stage_of(seat: Seat) -> StepKind:
+    """How far a seat's billet is. Seats are read `with_metal`."""
+    return StepKind(getattr(seat, "billet_reached", None) or StepKind.PLANNED)
+
+
 def has_failed(seat: Seat) -> bool:
     """Whether a seat's billet failed: it is planned no further. Seats are read `with_metal`."""
-    return getattr(seat, "billet_reached", None) == StepKind.FAILED
+    return stage_of(seat) == StepKind.FAILED
 
 
 def is_uncut(seat: Seat) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from django.db.models import QuerySet
+from django.db.models import Prefetch, QuerySet
 from django.urls import reverse
 
 from billets.models import Billet, StepKind
@@ -129,7 +129,7 @@ def sources_of(billet: Billet) -> dict[int, Source]:
 def billets_with_metal() -> QuerySet[Billet]:
     """Billets with all that a sheet reads of them."""
     return Billet.objects.select_related("layup").prefetch_related(
-        "layup__layers", "blanks__set_aside__piece__material"
+        "layup__layers", Prefetch("blanks", rack.blanks_with_metal())
     )
 
 
