@@ -1,0 +1,123 @@
+"""Several people at one class at once: one spare goes to one student, and the books stay true."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
+from threading import Barrier
+from typing import Any
+
+import pytest
+from django.db import connection
+
+from billets import workshop
+from billets.models import Billet
+from shop import after_class, cutting, planning, rack, seating
+from shop.models import ForgeClass
+from stock.models import SetAside
+from stock.proof import proved
+from stock.refusals import LedgerError
+
+pytestmark = pytest.mark.django_db(transaction=True)
+Refused = (planning.PlanningError, LedgerError, workshop.WorkshopError)
+
+
+def all_at_once(acts: list[Callable[[], Any]]) -> list[type[Exception] | None]:
+    """What became of each act: done (None), or refused with a sentence of ours."""
+    start = Barrier(len(acts))
+
+    def run(act: Callable[[], Any]) -> type[Exception] | None:
+        try:
+            start.wait()
+            act()
+        except Refused as error:
+            return type(error)
+        finally:
+            connection.close()
+        return None
+
+    with ThreadPoolExecutor(len(acts)) as pool:
+        return list(pool.map(run, acts))
+
+
+def fail(billet: Billet | None, *, by: Any) -> None:
+    """Write a billet down as failed."""
+    assert billet is not None
+    workshop.record_step(billet=billet, kind="failed", cause="cracked", by=by)
+
+
+def standing(row: ForgeClass) -> list[SetAside]:
+    """Cuts that stand for a class."""
+    return list(SetAside.objects.filter(plan=row.plan_key, state="standing").order_by("id"))
+
+
+def is_tied_right(row: ForgeClass) -> bool:
+    """Whether each cut that stands belongs to one blank, and no blank points at a freed one."""
+    blanks = [
+        blank for seat in rack.active_seats(row) for blank in rack.blanks_by_position(seat).values()
+    ]
+    tied = {blank.set_aside_id for blank in blanks if blank.has_metal}
+    return {one.pk for one in standing(row) if one.kind == "blank"} <= tied
+
+
+def test_one_spare_goes_to_one_of_two_students(planned_class: Any, owner: Any) -> None:
+    row = planned_class(students=1, spares=1)
+    student, spare = rack.active_seats(row)
+    fail(student.billet, by=owner)
+    sound = spare.billet
+
+    outcomes = all_at_once([partial(seating.give_spare, seat=student, spare=spare)] * 3)
+
+    assert (outcomes.count(None), outcomes.count(seating.NoSpare)) == (1, 2)
+    given, left = rack.active_seats(row)
+    assert (given.billet, left.billet) == (sound, student.billet)
+
+
+def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
+    planned_class: Any, owner: Any
+) -> None:
+    row = planned_class(students=1)
+    billet = rack.active_seats(row)[0].billet
+    ticks = [
+        partial(cutting.tick_cut, set_aside=one, by=owner)
+        for one in standing(row)
+        if one.kind == "blank" and one.amount
+    ]
+
+    all_at_once([*ticks, partial(fail, billet, by=owner)])
+
+    assert proved().faults == ()
+    assert billet is not None
+    assert not SetAside.objects.filter(job=billet.job, state="standing").exists()
+
+
+def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
+    planned_class: Any, owner: Any
+) -> None:
+    row = planned_class(students=1)
+    before = len(standing(row))
+    billet = rack.active_seats(row)[0].billet
+    assert billet is not None
+    fail(billet, by=owner)
+
+    outcomes = all_at_once([partial(workshop.undo_step, billet=billet, by=owner)] * 3)
+
+    assert (outcomes.count(None), outcomes.count(workshop.NothingToUndo)) == (1, 2)
+    assert len(standing(row)) == before
+    assert is_tied_right(row)
+    assert proved().faults == ()
+
+
+def test_a_class_ended_and_reopened_at_once_ends_up_one_or_the_other(
+    planned_class: Any, owner: Any
+) -> None:
+    row = planned_class(students=1)
+    after_class.hold_class(forge_class=row)
+
+    outcomes = all_at_once([partial(after_class.reopen_class, forge_class=row)] * 3)
+
+    row.refresh_from_db()
+    assert (outcomes.count(None), row.state) == (1, "planned")
+    assert is_tied_right(row)
+    assert proved().faults == ()
