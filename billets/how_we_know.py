@@ -23,6 +23,11 @@ from billets.code_sources import source_of as source_of
 from stock.alloys import Alloy, Book, Figure
 
 PACKAGES: list[str] = ["billets", "stock", "stock.cutting"]
+WORDS: dict[str, str] = {
+    "billets": "The metalwork",
+    "stock": "The metal and its books",
+    "stock.cutting": "Cutting",
+}
 # The unit that a name ends in, as a reader writes it.
 UNITS: Mapping[str, str] = {
     "_per_percent": "°C per %",
@@ -78,15 +83,17 @@ class KnownAlloy:
     figures: tuple[Known, ...]
 
 
-def also_show(package: str) -> None:
+def also_show(package: str, *, words: str = "") -> None:
     """Let a higher floor's package stand on the page as well.
 
     Args:
         package: its dotted name.
+        words: what to call it on the page; its name where there are none.
 
     Source:
         Imports go down only, so a lower floor is told of a higher one.
     """
+    WORDS[package] = words or package
     if package not in PACKAGES:
         PACKAGES.append(package)
         known_modules.cache_clear()

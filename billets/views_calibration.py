@@ -6,7 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
-from billets import calibration_pages, how_we_know
+from billets import calibration_pages, how_we_know, known_index
 from billets.record import shop_calibration
 from stock.models import alloy_book
 from stock.web import HtmxRequest
@@ -23,10 +23,23 @@ def calibration(request: HtmxRequest) -> HttpResponse:
 @require_GET
 def how_we_know_page(request: HtmxRequest) -> HttpResponse:
     """Every figure and formula with its source, its mark and its check, read from the code."""
+    book = alloy_book()
+    asked = known_index.asked_for(request.GET.dict(), alloys=book)
+    alloys = known_index.alloys_asked(how_we_know.alloy_figures(book), asked=asked)
+    figures = [figure for one in alloys for figure in one.figures]
+    modules = known_index.modules_asked(how_we_know.known_modules(), asked=asked)
     context = {
-        "alloys": how_we_know.alloy_figures(alloy_book()),
-        "modules": how_we_know.known_modules(),
+        "alloys": [(one, known_index.counted(one.figures, word="figure")) for one in alloys],
+        "alloy_words": known_index.counted(figures, word="figure"),
+        "alloy_size": f"{len(alloys)} of {len(book)} alloys, {len(figures)} figures",
+        "parts": [
+            (part, [(one, known_index.module_words(one)) for one in part.modules])
+            for part in known_index.parts(modules)
+        ],
         "marks": how_we_know.MARK_WORDS,
+        "short_marks": known_index.SHORT_MARKS,
+        "choices": [(key, one.name) for key, one in book.items()],
+        "asked": asked,
         "place": "layups",
     }
     return render(request, "billets/how_we_know.html", context)

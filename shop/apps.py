@@ -16,7 +16,7 @@ class ShopConfig(AppConfig):
         from shop.knife_words import knife_words
         from stock import jobs, triggers
 
-        how_we_know.also_show("shop")
+        how_we_know.also_show("shop", words="Classes, money, dates and paper")
         one_clock.listen()
         jobs.register("class", class_words)
         jobs.register("knife", knife_words)
