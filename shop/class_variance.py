@@ -146,7 +146,7 @@ def planned_metal_cents(planned: Mapping[Key, int], plans: list[Planned]) -> dic
 def work_lines(
     billets: list[Billet], plans: list[Planned], *, begun: int, shop: ShopRates
 ) -> list[PlannedLine]:
-    """Fuel by heats; gas, power and consumables by billets."""
+    """Fuel by heats; power and consumables by billets."""
     usual, rates = shop.usual, shop.rates
     foretold = sum(plan.heats for plan in plans)
     logged = Heat.objects.filter(billet__in=billets, struck_at=None).count()
@@ -163,7 +163,6 @@ def work_lines(
     assumed = Used(whole_cents(foretold * share), whole_cents(fuel.cents * share))
     return [
         PlannedLine("fuel", "Fuel", fuel, burned if logged else assumed),
-        by_billets("shielding", "Shielding gas", "shielding"),
         by_billets("power", "Power", "power"),
         by_billets("consumables", "Consumables", "consumables"),
     ]

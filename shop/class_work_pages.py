@@ -11,7 +11,7 @@ from billets.billet_pages import STAGE_ACTS
 from billets.forms_hours import StopForm
 from billets.models import Billet, StepKind, WorkStep
 from billets.worked import hours_text, together
-from shop import class_hours, class_work, rack
+from shop import class_hours, class_work, one_clock, rack
 from shop.class_pages import stages_of
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
@@ -62,7 +62,7 @@ def work_context(
         "steps": class_hours.shown_steps(class_hours.sums_of(row, billets)),
         "running": running,
         "runs_here": running is not None and bool(marks & set(running.marks)),
-        "runs_elsewhere": None if running else hours_reading.elsewhere(person),
+        "now_at": one_clock.now_at(person),
         "clock_steps": clock_choices(billets),
         "stages": stages,
         "needs_wire": any(one.key == StepKind.WELDED for one in stages),

@@ -9,9 +9,8 @@ from typing import Any
 
 from django.db.models import Exists, OuterRef, QuerySet
 
-from billets import hours_reading
 from billets.worked import hours_text, is_forgotten
-from shop import knife_share, knife_treatment
+from shop import knife_share, knife_treatment, one_clock
 from shop.knife_cost import seconds_of, standing_times
 from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
@@ -105,7 +104,7 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
         "running_here": mine is not None and mine.knife_id == knife.pk,
         "ran": hours_text(ran),
         "is_forgotten": is_forgotten(ran),
-        "runs_at_billets": None if mine else hours_reading.running_of(person),
+        "runs_at_billets": None if mine else one_clock.now_at(person),
         "taken": taken_of(knife, house=house),
         "place": "knives",
         "share": knife_share.share_words(knife, house=house),

@@ -14,10 +14,10 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from shop import first_run as setting_up
-from shop import throttle
+from shop import one_clock, throttle
 from shop.forms_entry import FirstRunForm, SignInForm
 from shop.home import home_figures
-from stock.web import HtmxRequest
+from stock.web import HtmxRequest, person
 
 
 @login_not_required
@@ -112,4 +112,5 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 @require_GET
 def home(request: HtmxRequest) -> HttpResponse:
     """What is next: classes to come, what is to be cut, what is short."""
-    return render(request, "shop/home.html", home_figures(house=request.house))
+    figures = home_figures(house=request.house) | {"now_at": one_clock.now_at(person(request))}
+    return render(request, "shop/home.html", figures)

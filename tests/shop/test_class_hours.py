@@ -121,6 +121,18 @@ def test_overhead_goes_with_all_hours_at_the_billets(held: ForgeClass, owner: An
     assert (overhead.planned_cents, overhead.real_cents) == (600, 850)
 
 
+def test_the_arc_s_gas_goes_with_the_welding(held: ForgeClass, owner: Any) -> None:
+    gas = {"shielding_cents": 600, "shielding_per_ml": 1000, "shielding_ml_per_minute": 100}
+    hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=owner)
+
+    shielding = line(real_of(held, arc_s=300, **gas), "shielding")
+
+    # 5 min of 100 ml at 0.60 are 3.00 a billet; 60 min of welding instead of 30 are twice that.
+    assert (shielding.planned_cents, shielding.real_cents, shielding.amount_cents) == (
+        600, 1200, 600,
+    )  # fmt: skip
+
+
 def test_forging_at_a_class_s_billets_is_not_counted_beside_the_teaching(
     held: ForgeClass, owner: Any
 ) -> None:

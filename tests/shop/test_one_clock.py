@@ -14,7 +14,7 @@ from django.urls import reverse
 
 from billets import hours, workshop
 from billets.models import Billet, WorkTime
-from shop import knives
+from shop import knives, one_clock
 from shop.models import Knife, KnifeTime
 from stock import clock
 from tests.shop.knife_posts import T0, page
@@ -77,7 +77,7 @@ def test_each_page_names_the_clock_at_the_other(
     at_knife = as_owner.get(reverse("shop:knife-detail", args=[knife.pk])).text
 
     assert f">Knife {knife.pk}, grind</a>. Starting it here stops it there." in at_billet
-    assert f"{billet.mark}</a>: cut. Starting it here stops it there." in at_knife
+    assert f"{billet.mark}, cut</a>. Starting it here stops it there." in at_knife
 
 
 def test_a_clock_left_on_at_a_knife_is_asked_about_first(
@@ -122,6 +122,49 @@ def test_more_minutes_than_a_knife_s_clock_ran_are_refused(
 
     assert "11 minutes were given, and the clock has run for 10 min." in response.text
     assert KnifeTime.objects.get().stopped_at is None
+
+
+def test_the_first_page_says_that_a_clock_runs_and_leads_there(
+    as_owner: Any, owner: Any, knife: Knife, billet: Billet
+) -> None:
+    hours.start_clock(billets=[billet], step="weld", person=owner)
+    at_billet = as_owner.get(reverse("shop:home")).text
+    knives.start_clock(knife=knife, step="grind", person=owner)
+    at_knife = as_owner.get(reverse("shop:home")).text
+    knives.stop_clock(person=owner)
+
+    assert f"{billet.mark}, weld shut," in at_billet
+    assert reverse("billets:billet-detail", args=[billet.mark]) in at_billet
+    assert f'href="{reverse("shop:knife-detail", args=[knife.pk])}">Go there to stop' in at_knife
+    assert "Your clock runs" not in as_owner.get(reverse("shop:home")).text
+
+
+def test_the_clock_of_a_class_is_stopped_on_its_work_page(
+    owner: Any, billet: Billet, make_class: Any
+) -> None:
+    row = make_class(layup=billet.layup)
+    second = workshop.make_billet(layup=row.layup, by=owner)
+    for seat, one in zip(row.seats.all(), (billet, second), strict=True):
+        seat.billet = one
+        seat.save()
+    hours.start_clock(billets=[billet, second], step="cut", person=owner)
+
+    now = one_clock.now_at(owner)
+
+    assert now is not None
+    assert (now.words, now.url) == ("2 billets, cut", reverse("shop:class-work", args=[row.pk]))
+
+
+def test_the_first_page_asks_about_a_clock_that_was_left_on(
+    as_owner: Any, owner: Any, billet: Billet
+) -> None:
+    with clock.as_of(T0):
+        hours.start_clock(billets=[billet], step="weld", person=owner)
+    with clock.as_of(T0 + timedelta(hours=13)):
+        page = as_owner.get(reverse("shop:home")).text
+
+    assert "Left on?" in page
+    assert "for 13 h 00" in page
 
 
 @pytest.mark.django_db(transaction=True)
