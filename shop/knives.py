@@ -88,11 +88,13 @@ def change_knife(*, knife: Knife, changes: dict[str, Any]) -> Knife:
         KnifeRefused: a name that is not changed here, or more of a billet than is left.
     """
     held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
+    before = (held.billet_id, held.length_nm)
     for name, value in changes.items():
         if name not in FIELDS:
             raise KnifeRefused(f"{name} of a knife is not changed here.")
         setattr(held, name, value)
-    refuse_too_long(held.billet, length_nm=held.length_nm, but=held)
+    if (held.billet_id, held.length_nm) != before:
+        refuse_too_long(held.billet, length_nm=held.length_nm, but=held)
     held.save(update_fields=list(changes))
     return held
 
@@ -105,6 +107,7 @@ def refuse_too_long(billet: Billet | None, *, length_nm: int, but: Knife | None)
     """
     if billet is None or not length_nm:
         return
+    list(Billet.objects.select_for_update().filter(pk=billet.pk))  # two at once wait
     left = knife_share.free_nm(billet, but=but)
     if left is not None and length_nm > left:
         raise TooLong(billet, given_nm=length_nm, left_nm=left)

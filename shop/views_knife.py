@@ -138,13 +138,13 @@ def knife_stop(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife, form = knife_of(knife_id), StopForm(request.POST)
     if not form.is_valid():
         return shown(request, knife, status=422, stop_form=form)
-    minutes = form.cleaned_data["minutes"]
-    return tried(
-        request,
-        knife,
-        lambda: knives.stop_clock(person=person(request), minutes=minutes),
-        "The clock is stopped.",
-    )
+    try:
+        stopped = knives.stop_clock(person=person(request), minutes=form.cleaned_data["minutes"])
+    except knives.KnifeRefused as error:
+        messages.error(request, str(error))
+    else:
+        messages.success(request, "The clock is stopped." if stopped else "No clock was running.")
+    return redirect("shop:knife-detail", knife.pk)
 
 
 @require_POST

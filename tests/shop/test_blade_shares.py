@@ -137,3 +137,21 @@ def test_a_sale_pays_the_card_fee_of_its_own_day(owner: Any, knife: Knife) -> No
     assert before.brought is not None
     assert after.brought is not None
     assert (before.brought.profit_cents, after.brought.profit_cents) == (9700, 9500)
+
+
+def test_a_billet_measured_shorter_since_lets_its_knife_be_changed(
+    as_owner: Any, owner: Any, billet: Any
+) -> None:
+    knife = knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=10 * IN)
+    Measurement.objects.create(
+        billet=billet, length_nm=9 * IN, width_nm=IN, thickness_nm=IN // 4, by=owner,
+        at=clock.now(),
+    )  # fmt: skip
+    about = {"pattern": "utility", "billet": str(billet.pk), "margin": "30", "length_nm": "10 in"}
+
+    page(as_owner, "change", knife, **about)
+
+    knife.refresh_from_db()
+    cost = knife_cost.knife_cost(knife, history=rates.history(), house=House())
+    assert knife.pattern == "utility"
+    assert (cost.cents, cost.rest_cents) == (3600, 0)

@@ -181,3 +181,16 @@ def test_a_knife_in_an_empty_shop_says_what_is_missing(as_owner: Any, knife: Kni
     assert "No rates are written down yet" in shown
     assert "no price to ask" in shown
     assert "you pay to be rid of it" not in shown
+
+
+def test_stopping_a_clock_that_stands_says_so(as_helper: Any, knife: Knife) -> None:
+    with clock.as_of(T0):
+        page(as_helper, "start", knife, step="grind")
+    with clock.as_of(T0 + timedelta(minutes=5)):
+        url = reverse("shop:knife-stop", args=[knife.pk])
+        first = as_helper.post(url, follow=True).text
+        second = as_helper.post(url, follow=True).text  # the other phone, or the page of before
+
+    assert "The clock is stopped." in first
+    assert "No clock was running." in second
+    assert KnifeTime.objects.count() == 1
