@@ -58,6 +58,7 @@ class Planned:
     heats: int
     unpriced: tuple[str, ...]
     no_heats: str = ""  # why the forecast has none
+    listed: tuple[str, ...] = ()  # metals at the price list, as none was ever bought
 
     @property
     def cents(self) -> int:
@@ -123,8 +124,11 @@ def planned_cost(
         is_for_class=is_for_class,
     )
     lines = billet_lines(work, rates=shop.rates)
-    names = tuple(alloys[key].name if key in alloys else key for key in metal.unpriced)
-    return Planned(lines, heats, names, why)
+    unpriced, listed = (
+        tuple(alloys[key].name if key in alloys else key for key in keys)
+        for keys in (metal.unpriced, metal.listed)
+    )
+    return Planned(lines, heats, unpriced, why, listed)
 
 
 def booked(billet: Billet) -> tuple[int, int]:

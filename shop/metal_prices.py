@@ -1,7 +1,8 @@
 """Reads what the shop has paid for its metal, to say what a billet will cost before it is cut.
 
 An average over all that came in of an alloy and thickness, for each area of it, so that bar,
-roll and sheet are told alike. What a billet did cost is the ledger's: the very pieces.
+roll and sheet are told alike; where nothing came in yet, the cheapest offer of the suppliers,
+without delivery. What a billet did cost is the ledger's: the very pieces.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from django.db.models import QuerySet, Sum
 
 from billets import layup as stack
 from stock.matching import THICKNESS_TOLERANCE_NM
-from stock.models import Entry, Form
+from stock.models import Entry, Form, Offer
 from stock.money import whole_cents
 
 CAME_IN = (Entry.Kind.RECEIVED, Entry.Kind.MADE)
@@ -33,25 +34,37 @@ class PaidFor:
 
 @dataclass(frozen=True)
 class Expected:
-    """What the metal of a stack will cost; `unpriced` are alloys that nothing was paid for."""
+    """What the metal of a stack will cost; `unpriced` are alloys that nothing was paid for.
+
+    `listed` are those that the price list stood in for.
+    """
 
     cents: int
     unpriced: tuple[str, ...] = ()
+    listed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class MetalPrices:
-    """Average prices by alloy and thickness."""
+    """Average prices by alloy and thickness; `offered` are the suppliers' for the same."""
 
     paid: tuple[PaidFor, ...]
+    offered: tuple[PaidFor, ...] = ()
 
     def like(self, alloy: str, *, thickness_nm: int) -> list[PaidFor]:
+        """What was paid for an alloy in a thickness, whatever form it came in; else an offer."""
+        return self.paid_like(alloy, thickness_nm=thickness_nm) or self.cheapest(
+            alloy, thickness_nm=thickness_nm
+        )
+
+    def paid_like(self, alloy: str, *, thickness_nm: int) -> list[PaidFor]:
         """What was paid for an alloy in a thickness, whatever form it came in."""
-        return [
-            one
-            for one in self.paid
-            if one.alloy == alloy and abs(one.thickness_nm - thickness_nm) <= THICKNESS_TOLERANCE_NM
-        ]
+        return [one for one in self.paid if is_like(one, alloy, thickness_nm)]
+
+    def cheapest(self, alloy: str, *, thickness_nm: int) -> list[PaidFor]:
+        """The offer with the lowest price for its area, or none."""
+        found = [one for one in self.offered if is_like(one, alloy, thickness_nm)]
+        return [min(found, key=lambda one: Fraction(one.cents, one.area_nm2))] if found else []
 
     def of_area(self, alloy: str, *, thickness_nm: int, area_nm2: int) -> int:
         """What an area will cost [minor units]; 0 where nothing was ever paid for it."""
@@ -61,23 +74,50 @@ class MetalPrices:
 
     def of_stack(self, design: stack.Design, *, kerf_nm: int = 0) -> Expected:
         """What the blanks of a stack will cost, those of bar with one kerf each."""
-        total, unpriced = Fraction(0), []
+        total, unpriced, listed = Fraction(0), [], []
         for layer in design.layers:
             like = self.like(layer.alloy, thickness_nm=layer.thickness_nm)
             area = sum(one.area_nm2 for one in like)
             if area <= 0:
                 unpriced.append(layer.alloy)
                 continue
+            if not self.paid_like(layer.alloy, thickness_nm=layer.thickness_nm):
+                listed.append(layer.alloy)
             kerf = kerf_nm if any(one.is_sawn for one in like) else 0
             blank = (stack.cut_length_nm(design) + kerf) * design.blank_width_nm
             total += Fraction(sum(one.cents for one in like) * blank, area)
-        return Expected(whole_cents(total), tuple(dict.fromkeys(unpriced)))
+        named = (tuple(dict.fromkeys(names)) for names in (unpriced, listed))
+        return Expected(whole_cents(total), *named)
+
+
+def is_like(one: PaidFor, alloy: str, thickness_nm: int) -> bool:
+    """Whether a price is for an alloy in a thickness."""
+    is_as_thick = abs(one.thickness_nm - thickness_nm) <= THICKNESS_TOLERANCE_NM
+    return one.alloy == alloy and is_as_thick
 
 
 def prices_of(alloys: Collection[str]) -> MetalPrices:
-    """What was paid for these alloys so far, in two queries."""
+    """What was paid for these alloys so far, and what suppliers ask, in three queries."""
     came = Entry.objects.filter(kind__in=CAME_IN, piece__material__alloy__in=list(alloys))
-    return MetalPrices((*long_things(came), *sheets(came)))
+    return MetalPrices((*long_things(came), *sheets(came)), offers(alloys))
+
+
+def offers(alloys: Collection[str]) -> tuple[PaidFor, ...]:
+    """Current offers of single packs of bar, roll and sheet."""
+    rows = Offer.objects.filter(
+        is_current=True, from_packs=1, length_nm__gt=0, material__alloy__in=list(alloys),
+        material__form__in=(Form.FLAT, Form.ROLL, Form.SHEET),
+    )  # fmt: skip
+    found = []
+    for row in rows.select_related("material"):
+        width_nm = row.width_nm if row.material.form == Form.SHEET else row.material.width_nm
+        area_nm2 = row.length_nm * width_nm * row.count
+        if area_nm2:
+            metal, is_sawn = row.material, row.material.form == Form.FLAT
+            found.append(
+                PaidFor(metal.alloy, metal.thickness_nm, area_nm2, row.price_cents, is_sawn)
+            )
+    return tuple(found)
 
 
 def long_things(came: QuerySet[Entry]) -> list[PaidFor]:

@@ -16,7 +16,7 @@ from shop.costing import Line
 from shop.rate_values import shop_rates
 from stock import promises
 from stock.house import House
-from stock.models import SetAside, alloy_book
+from stock.models import Offer, SetAside, alloy_book
 from tests.conftest import IN
 
 SHEET = {
@@ -181,3 +181,43 @@ def test_a_sound_one_without_a_sound_one_on_record_has_no_upper_end(
     assert "at least $16.84" in page
     assert "no record yet" in page
     assert "between" not in page
+
+
+def test_metal_that_is_only_offered_is_planned_at_the_cheapest_offer(
+    make_layup: Any, make_material: Any, supplier: Any, as_owner: Any, make_class: Any
+) -> None:
+    core = make_material(alloy="1095", thickness_nm=IN * 3 // 16)
+    strip = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN)
+    for material, length_nm, price in (
+        (core, 36 * IN, 3600), (core, 72 * IN, 5400), (strip, 60 * IN, 9000),
+    ):  # fmt: skip
+        Offer.objects.create(
+            supplier=supplier, material=material, length_nm=length_nm, price_cents=price
+        )
+    layup = make_layup()
+
+    planned = billet_cost.planned_cost(
+        layup.design(), shop=shop_rates({}), house=House(), alloys=alloy_book(), is_for_class=True
+    )
+
+    # Core 6/72 x 54.00 = 4.50 (no saw, no kerf), copper 2 x (6 x 1-1/4)/(6 x 60) x 90.00 = 3.75.
+    assert planned.cents == 825
+    assert planned.unpriced == ("1084",)
+    assert planned.listed == ("C10200 oxygen-free copper", "1095")
+    page = as_owner.get(reverse("shop:class-money", args=[make_class(layup=layup).pk])).text
+    assert "No C10200 oxygen-free copper, 1095 was bought in that thickness yet" in page
+
+
+def test_what_was_paid_goes_before_what_is_offered(
+    class_metal: Any, make_layup: Any, supplier: Any
+) -> None:
+    Offer.objects.create(
+        supplier=supplier, material=class_metal["core"].material, length_nm=36 * IN, price_cents=1
+    )
+
+    planned = billet_cost.planned_cost(
+        make_layup().design(), shop=shop_rates({}), house=House(), alloys=alloy_book(),
+        is_for_class=True,
+    )  # fmt: skip
+
+    assert (planned.cents, planned.listed) == (1684, ())
