@@ -11,7 +11,7 @@ from typing import Any
 
 from django.db import transaction
 
-from billets import workshop
+from billets import timed_steps, workshop
 from billets.hand_cuts import Part, Sheared, is_kept, sheared
 from billets.models import Billet, Blank, StepKind
 from billets.workshop import WorkshopError
@@ -30,8 +30,9 @@ class CannotCut(WorkshopError):
 
 @transaction.atomic
 def cut_blanks(
-    *, billet: Billet, pieces: Mapping[int, Piece], kerf_nm: int, house: House, by: Any
-) -> Billet:
+    *, billet: Billet, pieces: Mapping[int, Piece], kerf_nm: int, house: House, by: Any,
+    minutes: int | None = None,
+) -> Billet:  # fmt: skip
     """Cut every blank of a billet from the piece chosen for it, and record that it is cut.
 
     Args:
@@ -40,8 +41,10 @@ def cut_blanks(
         kerf_nm: of the saw, for bars; rolls and sheets are sheared.
         house: the shop's settings, for what is worth keeping.
         by: who cuts.
+        minutes: how long it took, where somebody knows.
 
     Raises:
+        HoursRefused: minutes beside a clock of one's own that runs for this very work.
         CannotCut: a blank has no piece, is promised already, or does not fit on its piece.
         NotEnough: a bar has less free than is cut off it.
     """
@@ -63,7 +66,9 @@ def cut_blanks(
     for blank, row in zip(tied, [row for row in rows if row.kind == Kind.BLANK], strict=True):
         blank.set_aside = row
     Blank.objects.bulk_update(tied, ["set_aside"])
-    workshop.record_step(billet=held, kind=StepKind.CUT, by=by, note="cut by hand")
+    timed_steps.record_steps(
+        billets=[held], kind=StepKind.CUT, by=by, note="cut by hand", minutes=minutes
+    )
     return held
 
 

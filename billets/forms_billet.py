@@ -276,6 +276,7 @@ class CutForm(HouseForm):
                     "invalid_choice": "This piece has changed since. Choose another.",
                 },
             )
+        self.fields["minutes"] = MinutesField(label="Minutes it took", required=False)
 
     def chosen(self) -> dict[int, int]:
         """Id of the piece for each blank, by position."""

@@ -9,7 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from billets import billet_pages, blank_choices, blank_cutting, workshop
+from billets import billet_pages, blank_choices, blank_cutting, hours, workshop
 from billets import layup as stack
 from billets.forms_billet import CutForm, MakeBilletForm
 from billets.models import Billet, Layup, StepKind
@@ -93,8 +93,9 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
                 kerf_nm=saw.kerf_nm if saw else 0,
                 house=request.house,
                 by=person(request),
+                minutes=form.cleaned_data["minutes"],
             )
-        except (LedgerError, workshop.WorkshopError) as error:
+        except (LedgerError, workshop.WorkshopError, hours.HoursRefused) as error:
             form.add_error(None, str(error))
         else:
             messages.success(request, f"The blanks of {billet} are cut and booked.")

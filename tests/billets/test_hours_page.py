@@ -62,6 +62,22 @@ def test_minutes_come_with_the_next_step(as_helper: Any, cut_billet: Build) -> N
     assert "clean 14 min" in shown(as_helper, billet).text
 
 
+def test_cutting_by_hand_takes_its_minutes_and_undoing_strikes_them(
+    as_helper: Any, make_billet: Build, stocked: dict[str, Any]
+) -> None:
+    billet, data = make_billet(), {"saw": "", "minutes": "26"}
+    for position, name in enumerate(("clad", "roll", "core", "roll", "clad")):
+        data[f"piece-{position}"] = str(stocked[name].pk)
+
+    post(as_helper, "billet-cut", billet, data)
+    cut = shown(as_helper, billet).text
+    post(as_helper, "billet-undo", billet)
+
+    assert "cut 26 min" in cut
+    assert "26 min" not in shown(as_helper, billet).text
+    assert workshop.stage(billet) == "planned"
+
+
 def test_the_next_step_needs_no_minutes(as_helper: Any, cut_billet: Build) -> None:
     billet = cut_billet()
 

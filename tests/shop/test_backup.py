@@ -15,6 +15,7 @@ import pytest
 from django.conf import settings
 from django.db import connection
 
+from billets import hours, workshop
 from shop import backup
 
 
@@ -100,6 +101,23 @@ def test_the_owner_downloads_a_copy_that_can_be_put_back(
         r'filename="billetwright-\d{8}-\d{6}\.sqlite3"', response["Content-Disposition"]
     )
     assert not list(Path(settings.DATA_DIR).glob("tmp*"))
+
+
+def test_hours_and_the_billets_that_share_them_come_with_a_copy(
+    owner: Any, make_layup: Any, tmp_path: Path, transactional_db: None
+) -> None:
+    if connection.vendor != "sqlite":
+        pytest.skip("the copy is read back as SQLite")
+    layup = make_layup()
+    billets = [workshop.make_billet(layup=layup, by=owner) for _ in range(3)]
+    hours.add_minutes(billets=billets, step="weld", minutes=50, person=owner)
+
+    backup.back_up(tmp_path / "copy.sqlite3")
+
+    with closing(sqlite3.connect(tmp_path / "copy.sqlite3")) as copy:
+        lines = copy.execute("SELECT step, is_typed FROM billets_worktime").fetchall()
+        shared = copy.execute("SELECT count(*) FROM billets_worktime_billets").fetchone()
+    assert (lines, shared) == ([("weld", 1)], (3,))
 
 
 def test_a_copy_that_cannot_be_made_is_told(as_owner: Any, monkeypatch: pytest.MonkeyPatch) -> None:
