@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from shop import fuel
-from shop.number_field import plain
+from shop.number_text import plain
 from shop.rate_units import pa_per_unit
 from stock import units
 from stock.house import House
@@ -48,7 +48,18 @@ def burner_words(values: Mapping[str, Any], *, house: House) -> str:
 
 
 def pressure_text(gauge_pa: float, *, house: House) -> str:
-    """A pressure above the air's in the shop's unit: to 0.1 psi or 0.01 bar."""
+    """A pressure above the air's in the shop's unit.
+
+    Args:
+        gauge_pa: pressure [Pa], 0 or more.
+        house: for the unit and the decimal mark.
+
+    Returns:
+        Such as "10.8 psi" or "0,75 bar": to 0.1 psi or 0.01 bar.
+
+    Source:
+        Our own rule.
+    """
     value = gauge_pa / float(pa_per_unit(house))
     is_inch = house.system == "inch"
     number = plain(value, places=1 if is_inch else 2, mark=decimal_mark(house.locale))

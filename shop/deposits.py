@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from shop.pricing import Charges
 from stock.money import BASIS_POINTS, MoneyError, not_below_zero, portion
 
 
@@ -166,3 +167,25 @@ def class_money(seats: Sequence[SeatMoney]) -> ClassMoney:
         owed_cents=sum(seat.owed_cents for seat in seats),
         to_refund_cents=sum(seat.to_refund_cents for seat in seats),
     )
+
+
+def kept_net_cents(kept_cents: Sequence[int], *, charges: Charges) -> int:
+    """What money kept of seats given up leaves the shop.
+
+    Args:
+        kept_cents: kept of each seat by the terms, with tax in it [minor units], 0 or more.
+        charges: card fee and tax; each was one payment.
+
+    Returns:
+        Minor units without tax and after the card fee, 0 or more.
+
+    Raises:
+        MoneyError: an amount is below 0.
+
+    Source:
+        The shop's own terms; the card fee of a payment does not come back (common practice).
+    """
+    for cents in kept_cents:
+        not_below_zero(money_kept=cents)
+    nets = [charges.net_cents(charges.without_tax_cents(cents)) for cents in kept_cents]
+    return sum(max(0, net) for net in nets)

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
+from shop.number_text import PLACES, plain, ungrouped
 from stock.forms import PLAIN
 from stock.house import House
 from stock.money_text import decimal_mark
 
 NUMERIC = PLAIN | {"inputmode": "decimal"}
-OTHER_MARK = {".": ",", ",": "."}
-PLACES = 3
 
 
 class NumberField(forms.DecimalField):
@@ -54,35 +52,3 @@ class MinutesField(NumberField):
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(most=1440, places=2, **kwargs)
-
-
-def ungrouped(value: Any, *, mark: str) -> Any:
-    """Typed text with a point for the decimal mark and no marks for thousands.
-
-    Args:
-        value: what was typed; anything but text is left as it is.
-        mark: the shop's decimal mark, "." or ",".
-
-    Returns:
-        Text for `Decimal`.
-
-    Source:
-        Our own rule, the same as for money (`stock.units.money_cents`).
-
-    >>> ungrouped("1,250", mark="."), ungrouped("1,250", mark=",")
-    ('1250', '1.250')
-    """
-    if not isinstance(value, str):
-        return value
-    text, group = value.strip(), re.escape(OTHER_MARK[mark])
-    if re.fullmatch(rf"[1-9][0-9]{{0,2}}([{group} '’\u00a0\u202f])[0-9]{{3}}(\1[0-9]{{3}})*"
-                    rf"({re.escape(mark)}[0-9]+)?", text):  # fmt: skip
-        text = re.sub(rf"[{group} '’\u00a0\u202f]", "", text)
-    return text.replace(",", ".")
-
-
-def plain(value: Decimal | float, *, places: int = PLACES, mark: str = ".") -> str:
-    """A number as somebody would type it; nothing for nothing."""
-    text = f"{value:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "" if text in ("0", "-0") else text.replace(".", mark)

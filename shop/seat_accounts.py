@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shop import class_money
-from shop.deposits import SeatMoney
+from shop.deposits import SeatMoney, kept_net_cents
 from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
 from shop.pricing import Charges
 
@@ -54,17 +54,6 @@ def seats_paid(row: ForgeClass, *, terms: ClassTerms, charges: Charges) -> tuple
 
 
 def kept_cents(seats: Sequence[SeatPaid], *, charges: Charges) -> int:
-    """What seats given up leave the shop [minor units]: after tax, refunds and one card fee each.
-
-    Args:
-        seats: all seats of a class.
-        charges: card fee and tax of one payment.
-
-    Returns:
-        Nothing or more; what is still to be given back is not in it.
-
-    Source:
-        The shop's own terms (`shop.deposits.seat_money`).
-    """
-    kept = [charges.without_tax_cents(one.money.agreed_cents) for one in seats if one.is_given_up]
-    return sum(max(0, charges.net_cents(cents)) for cents in kept)
+    """What seats given up leave the shop [minor units]; not what is still to be given back."""
+    agreed = [one.money.agreed_cents for one in seats if one.is_given_up]
+    return kept_net_cents(agreed, charges=charges)

@@ -85,10 +85,13 @@ def money_field_text(cents: int, *, currency: str, locale: str) -> str:
 
 
 def decimal_mark(locale: str) -> str:
-    """The mark before decimals in a language: "." or ",".
+    """The mark before decimals in a language.
 
     Args:
         locale: language and country.
+
+    Returns:
+        "." or ",".
 
     Source:
         Unicode Common Locale Data Repository, through Babel.
@@ -102,6 +105,9 @@ def currency_sign(currency: str, *, locale: str) -> str:
     Args:
         currency: ISO 4217 code.
         locale: language and country.
+
+    Returns:
+        The sign, or the code where the language has none.
 
     Source:
         Unicode Common Locale Data Repository, through Babel.

@@ -11,9 +11,11 @@ from shop.deposits import (
     RefundStep,
     RefundTooLargeError,
     class_money,
+    kept_net_cents,
     refund_share_bp,
     seat_money,
 )
+from shop.pricing import Charges
 from stock.money import MoneyError
 
 CLASS_DAY = date(2025, 6, 30)
@@ -130,3 +132,14 @@ def test_what_is_held_always_settles_to_what_was_agreed(
     settled = found.kept_cents + found.owed_cents - found.to_refund_cents
     # a cancelled seat from which too much went back already is not charged again
     assert settled == found.agreed_cents or (cancelled and settled < found.agreed_cents)
+
+
+def test_what_is_kept_of_seats_given_up_is_without_tax_and_card_fee() -> None:
+    # 110.00 with 10 % tax is 100.00; the card took 3 % of 110.00 and 0.30.
+    charges = Charges(card_fee_bp=300, card_fixed_cents=30, tax_bp=1000)
+
+    assert kept_net_cents([11_000, 0], charges=charges) == 9_640
+    assert kept_net_cents([20], charges=charges) == 0  # the fee took it all
+    assert kept_net_cents([], charges=charges) == 0
+    with pytest.raises(MoneyError, match="cannot be below 0"):
+        kept_net_cents([-1], charges=charges)
