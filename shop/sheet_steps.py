@@ -42,7 +42,10 @@ def steps_on_paper(
         Common practice.
     """
     is_bonded = stack.process(design, alloys) == "bonded"
-    order = [*_building(design, is_bonded=is_bonded), *_heating(heat, press, is_bonded=is_bonded)]
+    order = [
+        *_building(design, is_bonded=is_bonded),
+        *_heating(heat, press, is_bonded=is_bonded, is_chisel=design.blade.is_chisel),
+    ]
     return (*order, *_finishing(press, folds=folds, layers=len(design.layers)))
 
 
@@ -64,10 +67,13 @@ def _building(design: Design, *, is_bonded: bool) -> Iterator[PaperStep]:
         )
     else:
         yield PaperStep("Tack the corners.", "This stack's seams stay open: flux, and watch it.")
-    yield PaperStep("Weld the handle on.", "Write the mark on it.")
+    side = " on the side of layer 1: that face is not ground" if design.blade.is_chisel else ""
+    yield PaperStep("Weld the handle on.", f"Write the mark on it{side}.")
 
 
-def _heating(heat: HeatOnPaper, press: PressOnPaper, *, is_bonded: bool) -> Iterator[PaperStep]:
+def _heating(
+    heat: HeatOnPaper, press: PressOnPaper, *, is_bonded: bool, is_chisel: bool
+) -> Iterator[PaperStep]:
     """From the cold stack to the drawn billet."""
     top = f"Never above {heat.ceiling.first}." if heat.ceiling else "Never above the ceiling."
     yield PaperStep("Heat slowly,", f"turning it. {top} Look at edges and corners.")
@@ -82,9 +88,8 @@ def _heating(heat: HeatOnPaper, press: PressOnPaper, *, is_bonded: bool) -> Iter
         f"Set with flat dies{where}.",
         f"Straight down, middle to ends, the whole length. Do not draw yet.{weld}",
     )
-    yield PaperStep(
-        "Draw by the table,", "down to each stop. Turn it over every heat: the core stays central."
-    )
+    why = "both sides thin alike" if is_chisel else "the core stays central"
+    yield PaperStep("Draw by the table,", f"down to each stop. Turn it over every heat: {why}.")
     yield PaperStep("Keep the edges square.", "Lightly, hot, never hard on the seam.")
     low = f"before {heat.floor.first}" if heat.floor else "before it is too cold"
     yield PaperStep("Back in the fire", f"{low}: cold work opens the bond.")

@@ -126,6 +126,42 @@ def test_choosing_a_grind_shows_its_own_sliders(page: Page) -> None:
     assert not page.is_visible("[data-submit]")
 
 
+def test_a_left_face_that_is_not_ground_is_answered_as_the_server_would(page: Page) -> None:
+    page.select_option("[name=left]", "none")
+
+    there = page_for(BladeSizes(4 * MM, 30 * MM, edge_nm=400_000, left="none"))
+    assert there.section is not None
+    assert said(page, "left") == list(there.faces[1].lines)
+    assert said(page, "right") == list(there.faces[0].lines)
+    assert page.inner_text("[data-edge]") == there.edge
+    outline = page.get_attribute("[data-section] [data-draw=outline]", "d")
+    assert numbers(outline) == pytest.approx(numbers(there.section.outline), abs=2e-4)
+
+
+def test_the_left_face_has_sliders_of_its_own_once_it_is_ground_differently(page: Page) -> None:
+    names = ("left_bevel", "left_wheel", "left_bulge", "off")
+
+    def shown(left: str) -> list[str]:
+        page.select_option("[name=left]", left)
+        return [name for name in names if page.is_visible(f"[name={name}]")]
+
+    assert [shown(""), shown("none")] == [[], []]
+    assert shown("convex") == ["left_bevel", "left_bulge", "off"]
+    page.evaluate(MOVE, ["off", "0.5"])
+    there = page_for(
+        BladeSizes(
+            *(4 * MM, 30 * MM),
+            edge_nm=400_000,
+            left="convex",
+            left_bevel_nm=30 * MM,
+            left_bulge_nm=round(float(page.input_value("[name=left_bulge]")) * MM),
+            off_nm=500_000,
+        )
+    )
+    assert "0.5 mm" in there.edge
+    assert said(page, "right") == list(there.faces[0].lines)
+
+
 def test_sizes_that_make_no_blade_are_refused_and_the_drawing_stays(page: Page) -> None:
     page.select_option("[name=grind]", "hollow")
     drawn = page.get_attribute("[data-side=right] [data-draw=outline]", "d")

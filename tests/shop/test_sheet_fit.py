@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from django.template.loader import render_to_string
 
-from billets.design import Design
+from billets.design import Blade, Design, OtherFace
 from shop.sheet_fit import back_size, row_class, row_mm, text_mm
 from shop.sheet_student import student_sheet
 from shop.sheet_subject import Source, Subject
@@ -22,19 +22,23 @@ REASON = (
     "at the small forge; seams are welded twice and looked at before the first heat, which is "
     "taken at the cold end of the window. Kept in the folder, page 12."
 )
+CHISEL = Blade(4_000_000, 32_000_000, left=OtherFace())
+UNLIKE = Blade(4_000_000, 32_000_000, left=OtherFace("convex", edge_off_nm=300_000))
 STACKS: dict[str, Design] = {
     "five": five(),
     "seven": around(core(), clad(), line(), line("c71500")),
     "nine": nine(),
     "stainless": around(core(), clad("410"), line()),
     "lopsided": lay(clad(mm=3.0), line(), core(), line(), jacket(), line(), clad(mm=3.0)),
+    "chisel": lay(core(), line(), clad(), finish_mm=5.0, blade=CHISEL),
+    "two faces": nine(blade=UNLIKE),
     "bar": lay(*[core("1084") if at % 2 else jacket("15n20") for at in range(7)], finish_mm=5.0),
     "many": lay(*[core("1084") if at % 2 else jacket("15n20") for at in range(25)]),
     "wrong": lay(line(), core(mm=2.0), core(mm=2.0), line("c26000"), finish_mm=2.0),
     "one": lay(core()),
     "none": lay(),
 }
-MAIN = ("five", "seven", "nine", "lopsided", "bar")
+MAIN = ("five", "seven", "nine", "lopsided", "chisel", "two faces", "bar")
 HOUSES = {
     "usual": House(),
     "valleys": House(valley_nm=400_000, press_n=100_000),
