@@ -9,6 +9,7 @@ import os
 import secrets
 import zoneinfo
 from pathlib import Path
+from urllib.parse import quote
 
 import dj_database_url
 import tzlocal
@@ -174,9 +175,10 @@ SQLITE_OPTIONS = {
         "PRAGMA cache_size=-20000; PRAGMA temp_store=MEMORY;"
     ),
 }
+DATABASE_FILE = "demo.sqlite3" if IS_DEMO else "shop.sqlite3"
 DATABASES = {
     "default": read_database(
-        default=f"sqlite:///{DATA_DIR / ('demo.sqlite3' if IS_DEMO else 'shop.sqlite3')}",
+        default=f"sqlite:///{quote(str(DATA_DIR / DATABASE_FILE))}",
     )
 }
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":

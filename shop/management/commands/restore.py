@@ -16,20 +16,19 @@ from shop import backup
 class Command(BaseCommand):
     """Restore the shop."""
 
-    help = "Puts a backup in place of the database, after checking it. Stop the app first."
+    help = "Puts a backup in place of the database, after checking it and updating it."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         """Which."""
         parser.add_argument("file", type=Path, help="a file that `backup` wrote")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        """Do it, then bring it up to this version and prove the books."""
+        """Do it, then prove the books."""
         try:
             kept = backup.restore(options["file"], now=timezone.localtime())
         except backup.BackupError as error:
             raise CommandError(str(error)) from error
         if kept is not None:
             self.stdout.write(f"The database that was there is kept as {kept}")
-        call_command("migrate", verbosity=0)
         call_command("check_ledger", stdout=self.stdout, stderr=self.stderr)
         self.stdout.write("Restored.")

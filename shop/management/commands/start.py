@@ -14,6 +14,8 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
+from shop import versions
+
 MOST_PORTS = 65_535
 MOST_THREADS = 64
 
@@ -56,6 +58,8 @@ class Command(BaseCommand):
             executor = MigrationExecutor(connection)
         except OperationalError as error:
             raise CommandError(f"The database does not answer: {str(error).strip()}") from error
+        if strange := versions.stranger(executor.loader.applied_migrations):
+            raise CommandError(f"It cannot start: {versions.NEWER.format(strange)}")
         if executor.migration_plan(executor.loader.graph.leaf_nodes()):
             self.say("Bringing the database up to date …")
             call_command("migrate", verbosity=0)
