@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -57,6 +57,7 @@ class LackView:
     level: str
     sellers: tuple[SellerView, ...]
     starts: tuple[tuple[Any, date], ...]  # each class with its first day
+    is_ordered: bool = False  # all that covers it was ordered from this list
 
 
 @dataclass(frozen=True)
@@ -126,7 +127,13 @@ def buying_page(*, house: House) -> dict[str, Any]:
     context |= {
         "is_stale": ordering.facts_changed(run, house=house),
         "list": found,
-        "lacks": [lack_view(lack, house=house, today=today) for lack in found.lacks],
+        "lacks": [
+            replace(
+                lack_view(lack, house=house, today=today),
+                is_ordered=lack.key in ordered_lacks(run, found),
+            )
+            for lack in found.lacks
+        ],
         "to_plan": classes_to_plan(found),
     }
     if house.sees_money:
@@ -170,6 +177,15 @@ def classes_to_plan(found: ShoppingList) -> list[ForgeClass]:
     short = {why.class_id for lack in found.lacks for why in lack.why}
     rows = ForgeClass.objects.filter(state=ForgeClass.State.OPEN, starts_on__gte=clock.today())
     return list(rows.exclude(pk__in=short).filter(seats__is_cancelled=False).distinct())
+
+
+def ordered_lacks(run: BuyingRun, found: ShoppingList) -> set[str]:
+    """What is covered by orders that were placed from a list already."""
+    chosen = found.way(run.chosen)
+    orders = chosen.orders if chosen else ()
+    lines = [(line.lack, order.supplier) for order in orders for line in order.lines]
+    open_still = {lack for lack, supplier in lines if supplier not in run.ordered}
+    return {lack for lack, _ in lines} - open_still
 
 
 def lack_view(lack: LackLine, *, house: House, today: date) -> LackView:

@@ -27,16 +27,15 @@ class OfferForm(HouseForm):
         help_text=f"{SIZE_HINT} Cut to order: the length that the price is for.",
     )  # fmt: skip
     count = CountField(label="How many in a pack", initial="1")
-    price_cents = MoneyField(label="Price of a pack", help_text="Cut to order: of that length.")
+    price_cents = MoneyField(label="Price of a pack")
     from_packs = CountField(
         label="From how many packs", initial="1",
         help_text="A lower price for more packs is an offer of its own.",
     )  # fmt: skip
-
     step_nm = LengthField(
         label="Cut to order in steps of", required=False,
-        help_text="A roll sold by the length: 1 ft if any whole number of feet can be had. "
-        "Empty: sold in the size above.",
+        help_text="1 ft where any whole number of feet can be had; the price is then for the "
+        "size above. Empty: sold in that size.",
     )  # fmt: skip
     least_nm = LengthField(
         label="From what length on", required=False,

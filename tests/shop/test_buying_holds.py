@@ -49,6 +49,7 @@ def test_after_one_order_came_the_other_can_still_be_placed(
     page = as_owner.get(BUYING)
 
     assert not page.context["is_stale"]
+    assert [one.is_ordered for one in page.context["lacks"]].count(True) == 1
     assert "Order from Quarry Lane Metals" in page.text
     order(as_owner, run, "Quarry Lane Metals")
     assert Purchase.objects.filter(state="ordered").count() == 1
