@@ -4,6 +4,7 @@ No card is processed here; it records what was agreed and what changed hands. Pa
 ever added: a wrong one is undone by a second row that names it.
 
 MoneyRefused   the sum stays as it is, with the sentence
+MoreThanHeld   as a refund is more than was paid
 """
 
 from __future__ import annotations
@@ -31,6 +32,14 @@ REAL = (
 
 class MoneyRefused(ValueError):
     """The books of a class's money stay as they are."""
+
+
+class MoreThanHeld(MoneyRefused):
+    """A refund of more than the shop holds of a seat; fact: `held_cents`."""
+
+    def __init__(self, held_cents: int) -> None:
+        super().__init__("No more can go back than was paid for this seat and not given back yet.")
+        self.held_cents = held_cents
 
 
 @transaction.atomic
@@ -67,18 +76,16 @@ def record_payment(
     """Write down money that changed hands for a seat.
 
     Raises:
-        MoneyRefused: it is nothing, or a refund of more than is held.
+        MoneyRefused: it is nothing.
+        MoreThanHeld: it is a refund of more than is held.
     """
     held = Seat.objects.select_for_update(of=("self",)).get(pk=seat.pk)
     if kind not in SeatPayment.Kind.values:
         raise MoneyRefused("Choose a deposit, a balance or a refund.")
     if cents <= 0:
         raise MoneyRefused("Give a sum above nothing.")
-    if kind == SeatPayment.Kind.REFUND and cents > kept_cents(held):
-        raise MoneyRefused(
-            "No more can go back than was paid for this seat and not given back yet. "
-            "Write a smaller sum."
-        )
+    if kind == SeatPayment.Kind.REFUND and cents > (kept := kept_cents(held)):
+        raise MoreThanHeld(kept)
     return SeatPayment.objects.create(
         seat=held, who=held.student, day=day, kind=kind, cents=cents, note=note, by=by,
         at=clock.now(),

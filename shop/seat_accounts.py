@@ -34,8 +34,13 @@ def taken_seats(row: ForgeClass) -> int:
 
 
 def seats_paid(row: ForgeClass, *, terms: ClassTerms, charges: Charges) -> tuple[SeatPaid, ...]:
-    """Each student's seat with its money; cancelled ones stay while money hangs on them."""
-    fee = charges.with_tax_cents(terms.fee_cents)
+    """Each student's seat with its money; cancelled ones stay while money hangs on them.
+
+    Of a class that the shop cancelled nobody owes anything, and what was paid goes back; a seat
+    that its student had given up before stays as it was.
+    """
+    is_on = row.state != ForgeClass.State.CANCELLED
+    full = charges.with_tax_cents(terms.fee_cents)
     rule = class_money.rule_of(terms)
     found = []
     for seat in row.seats.prefetch_related("payments__by", "payments__seat"):
@@ -44,6 +49,7 @@ def seats_paid(row: ForgeClass, *, terms: ClassTerms, charges: Charges) -> tuple
         if not rows and (is_off or not seat.student):
             continue
         cancelled_on = (seat.cancelled_on or row.starts_on) if is_off else None
+        fee = full if is_on or is_off else 0
         money = class_money.money_of(
             rows, fee_cents=fee, cancelled_on=cancelled_on, class_day=row.starts_on, rule=rule
         )

@@ -23,6 +23,7 @@ from stock import clock
 from stock.drawing_shapes import DrawingError
 from stock.house import House
 from stock.money import BASIS_POINTS
+from stock.money_text import money_text
 from stock.web import HtmxRequest, owner_only, person
 
 
@@ -109,10 +110,19 @@ def money_pay(request: HtmxRequest, class_id: int) -> HttpResponse:
     try:
         paid = class_money.record_payment(by=person(request), **form.cleaned_data)
     except class_money.MoneyRefused as error:
-        form.add_error("cents", str(error))
+        form.add_error("cents", refused_words(error, house=request.house))
         return refuse(request, row, payment_form=form)
     messages.success(request, f"The {paid.get_kind_display()} is written down.")
     return redirect("shop:class-money", row.pk)
+
+
+def refused_words(error: class_money.MoneyRefused, *, house: House) -> str:
+    """Why a payment was not taken, with the sum that is held."""
+    if not isinstance(error, class_money.MoreThanHeld):
+        return str(error)
+    held = money_text(error.held_cents, currency=house.currency, locale=house.locale)
+    advice = f"Give back {held} or less." if error.held_cents else "Nothing is held of it."
+    return f"{error} {advice}"
 
 
 @owner_only

@@ -163,7 +163,7 @@ def test_a_deposit_leaves_the_balance_owed(as_owner: Any, priced_class: Any) -> 
     [
         ({"cents": "0"}, "Give a sum above nothing."),
         ({"cents": "-5"}, "-5"),
-        ({"kind": "refund", "cents": "10"}, "No more can go back than was paid"),
+        ({"kind": "refund", "cents": "10"}, "not given back yet. Nothing is held of it."),
         ({"seat": "999999"}, "Choose one of the list"),
         ({"day": "yesterday"}, "is not a day"),
     ],

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from billets import workshop
 from billets.models import Billet, Cause, StepKind
-from shop import class_money, rates
+from shop import class_money, classes, rates
 from shop.models import ClassTerms, SeatPayment
 
 SHEET = {"labour_cents_per_hour": 3000, "card_fee_bp": 300, "card_fixed_cents": 50}
@@ -136,3 +136,40 @@ def test_tax_is_said_where_students_pay_it(as_owner: Any, make_class: Any, owner
     assert "with tax $440.00" not in hidden
     assert "What students pay, with tax." in hidden
     assert "with tax $440.00" in shown
+
+
+def test_a_refund_above_what_is_held_is_refused_with_the_sum(
+    as_owner: Any, make_class: Any, owner: Any
+) -> None:
+    row = make_class(students=1)
+    seat, day = row.seats.get(number=1), date(2026, 4, 1)
+    class_money.record_payment(seat=seat, kind="deposit", cents=10_000, day=day, by=owner)
+    class_money.record_payment(seat=seat, kind="refund", cents=4_000, day=day, by=owner)
+
+    response = as_owner.post(
+        reverse("shop:class-money-pay", args=[row.pk]),
+        {"seat": str(seat.pk), "kind": "refund", "cents": "60.01", "day": "2026-04-02"},
+    )
+
+    assert response.status_code == 422
+    assert "Give back $60.00 or less." in response.text
+    assert SeatPayment.objects.count() == 2
+
+
+def test_a_class_that_the_shop_cancels_owes_all_that_was_paid(
+    as_owner: Any, make_class: Any, owner: Any
+) -> None:
+    row = make_class(students=2)
+    terms = {"fee_cents": 40_000, "deposit_cents": 10_000, "refund_rule": [[30, 10_000]]}
+    class_money.set_terms(forge_class=row, changes=terms, by=owner)
+    seat = row.seats.get(number=1)
+    class_money.record_payment(
+        seat=seat, kind="deposit", cents=10_000, day=date(2026, 4, 1), by=owner
+    )
+    classes.cancel_class(forge_class=row)
+
+    page = page_of(as_owner, row)
+
+    assert "This class is cancelled." in page
+    assert "$100.00 paid · $0.00 owed · <strong>$100.00 to give back</strong>" in page
+    assert "deposit due" not in page
