@@ -19,6 +19,7 @@ def hours_context(
     running = hours_reading.running_of(person)
     is_here = running is not None and billet.mark in running.marks
     stopped = [line for line in lines if line.time.stopped_at is not None]
+    may_start = not (billet.is_withdrawn or is_failed or (running and running.is_forgotten))
     likely = likely_step(next_kind, stopped)
     return {
         "hours": lines,
@@ -28,7 +29,7 @@ def hours_context(
         "runs_here": is_here,
         "clock_ends": running is not None and ends_with(running, billet, next_kind=next_kind),
         "runs_elsewhere": None if running else hours_reading.elsewhere(person),
-        "clock_steps": ordered(likely) if not (billet.is_withdrawn or is_failed) else [],
+        "clock_steps": ordered(likely) if may_start else [],
         "likely_step": likely,
         "minutes_form": MinutesForm(initial={"step": likely}),
         "stop_form": StopForm(),

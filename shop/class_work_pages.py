@@ -64,6 +64,7 @@ def work_context(
         "runs_here": running is not None and bool(marks & set(running.marks)),
         "now_at": one_clock.now_at(person),
         "clock_steps": clock_choices(billets),
+        "is_asked": running is not None and running.is_forgotten,
         "stages": stages,
         "needs_wire": any(one.key == StepKind.WELDED for one in stages),
         "minutes_form": ClassMinutesForm(),
