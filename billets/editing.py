@@ -30,6 +30,7 @@ from stock.house import House
 from stock.models import alloy_book
 from stock.units import field_text
 
+SELDOM = ("zinc_control", "bar_folds", "override_reason")  # fields that few layups need
 NOTHING_YET = "No layer yet"
 UNFINISHED = "A thickness is still to be typed"
 NOT_READ = "Put the marked field right"
@@ -83,6 +84,13 @@ class Editor:
                 form.fields[wrong[0]].widget.attrs["autofocus"] = True
                 return
 
+    def opens_seldom(self, panel: Panel | None) -> bool:
+        """Whether the fields that few layups need stand open: filled in, wrong, or asked for."""
+        filled = [name for name in SELDOM if self.form.fields.get(name) and self.form[name].value()]
+        is_real = any(self.form[name].value() not in (0, "0") for name in filled)
+        is_stopped = panel is not None and panel.stops > 0
+        return is_real or is_stopped or any(name in self.form.errors for name in SELDOM)
+
     def panel(self) -> Panel | None:
         """Everything about the stack, or about the last one that could be read."""
         if self.design is None:
@@ -122,6 +130,7 @@ class Editor:
             "is_behind": self.is_behind,
             "is_unfinished": self.is_unfinished,
             "is_refused": self.is_refused,
+            "opens_seldom": self.opens_seldom(panel),
             "good": json.dumps(self.design.to_json()) if self.design else "",
             "glance": glance,
         }

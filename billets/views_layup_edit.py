@@ -42,6 +42,7 @@ def layup_panel(request: HtmxRequest) -> HttpResponse:
     """The live panel for a form as it stands; writes nothing."""
     editor = editing.sent(request.POST.dict(), layup=None, house=request.house)
     editor.forget_blanks()  # said when it is saved, not while it is typed
+    editor.form.errors.pop("name", None)  # nor whose name it is: the panel knows of no layup
     context = editor.context() | {"is_live": True}
     return render(request, f"{EDIT}#answer", context, status=200)
 

@@ -1,5 +1,6 @@
 """A layup that is only begun: nobody is blamed yet, and a refusal leads to the field."""
 
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -88,3 +89,36 @@ def test_a_size_that_the_metal_cannot_become_is_not_called_sound(
 
     assert one(page, "#glance").text.endswith("1 care")
     assert "to mind" in one(page, "#before").text
+
+
+def test_a_layup_is_not_told_while_it_is_typed_that_its_own_name_is_taken(
+    as_helper: Any, make_layup: Callable[..., Layup]
+) -> None:
+    name = make_layup().name
+
+    page = soup(as_helper.post(PANEL, form(name=name), headers=HTMX))
+
+    assert one(page, "#name-error").text == ""
+    assert page.select(".errorlist") == []
+
+
+@pytest.mark.parametrize(
+    ("changes", "is_open"),
+    [
+        ({}, False),
+        ({"bar_folds": "0"}, False),
+        ({"bar_folds": "3"}, True),
+        ({"bar_folds": "thirteen"}, True),
+        ({"zinc_control": "hood and supplied air"}, True),
+        ({"left_grind": "none"}, True),  # a stop, which an owner may answer for
+    ],
+)
+def test_fields_that_few_layups_need_are_folded_until_they_matter(
+    as_owner: Any, changes: dict[str, str], is_open: bool
+) -> None:
+    page = soup(as_owner.post(url("layup-add"), form(**{"name": "", **changes})))
+
+    folded = one(page, "[name=bar_folds]").find_parent("details")
+    assert folded is not None
+    assert folded.has_attr("open") is is_open
+    assert one(page, "[name=override_reason]").find_parent("details") is folded
