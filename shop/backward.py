@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from shop.opening import FARTHEST_DAYS, ONE_DAY, Opening, OpeningError, delivered_on
+from shop.supplier_days import days_words
 
 
 @dataclass(frozen=True)
@@ -56,6 +57,11 @@ class Delivery:
     due_on: date | None = None
     holidays: frozenset[date] = frozenset()
     key: str = ""  # names it where its words may change
+
+    @property
+    def days_words(self) -> str:
+        """How long it takes, as the supplier says; nothing of what is on order."""
+        return "" if self.due_on else days_words(self.days, counts=self.counts)
 
     @property
     def name(self) -> str:

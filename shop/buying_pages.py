@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from shop import buying_runs, ordering
@@ -230,7 +230,7 @@ def way_view(way: Way, run: BuyingRun, *, house: House) -> WayView:
 
 def arrival_of(order: BuyOrder) -> date:
     """When it is there if it is ordered today: a list still holds on a later day."""
-    return clock.today() + timedelta(days=order.days)
+    return order.arrives(clock.today())
 
 
 def line_view(line: BuyLine, *, house: House) -> LineView:

@@ -19,6 +19,7 @@ from shop.models import ForgeClass
 from shop.opening_hours import Hours
 from shop.preparing import billet_minutes, preparation_of, unwelded
 from shop.rates import History
+from shop.supplier_days import pace
 from shop.timeline import Event, Timeline, Timetable, events, timeline, timetable
 from stock.alloys import Book
 from stock.house import House
@@ -134,11 +135,17 @@ def delivery_of(
     if due and sum(line_area_nm2(line) for line in coming) >= area_nm2:
         supplier = str(coming[0].purchase.supplier)
         return Delivery(material=label, supplier=supplier, days=0, due_on=max(due))
-    for offer in offers:
-        if is_like((offer.material.alloy, offer.material.thickness_nm), metal):
-            seller = offer.supplier
-            return Delivery(material=label, supplier=str(seller), days=seller.days_to_deliver)
-    return None
+    like = [
+        offer.supplier
+        for offer in offers
+        if is_like((offer.material.alloy, offer.material.thickness_nm), metal)
+    ]
+    if not like:
+        return None
+    seller = min(like, key=lambda one: pace(one.days_to_deliver, counts=one.counts))
+    return Delivery(
+        material=label, supplier=str(seller), days=seller.days_to_deliver, counts=seller.counts
+    )
 
 
 def line_area_nm2(line: PurchaseLine) -> int:

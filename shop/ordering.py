@@ -9,7 +9,6 @@ OrderingError
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import Any
 
 from django.db import transaction
@@ -112,7 +111,7 @@ def ordered(part: BuyOrder, *, by: Any) -> Purchase:
         lines=[one for line in part.lines for one in lines_of(line, materials[line.material_id])],
         delivery_cents=part.delivery_cents,
         on=today,
-        due=today + timedelta(days=part.days),
+        due=part.arrives(today),
         by=by,
         note="from the shopping list",
     )

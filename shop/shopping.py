@@ -15,6 +15,7 @@ from shop.cutplan import FreePiece
 from shop.models import ForgeClass, Seat
 from shop.shelves import stocked
 from shop.shopping_facts import Asked, ClassFacts, ClassNeed, OfferFacts
+from shop.supplier_days import WORKING, calendar_days
 from stock import by_length
 from stock.alloys import Book
 from stock.buying_case import SupplierTerms
@@ -50,7 +51,7 @@ def asked(*, house: House, today: date) -> Asked:
         needs=tuple(needs),
         pieces=(*free, *pieces_on_order(lines, house=house, alloys=alloys)),
         offers=tuple(offer_facts(house=house, book=book)),
-        suppliers=tuple(supplier_terms()),
+        suppliers=tuple(supplier_terms(today)),
         stocked=tuple(stocked(seats, classes, lines, house=house, book=book, today=today)),
         alloy_names={key: book[key].name for key in sorted(alloys) if key in book},
         system=house.system,
@@ -174,12 +175,14 @@ def offer_fact(row: Offer, *, house: House, book: Book) -> OfferFacts:
     )
 
 
-def supplier_terms() -> list[SupplierTerms]:
-    """Days, delivery and minimum of each supplier."""
+def supplier_terms(today: date) -> list[SupplierTerms]:
+    """Days from today, delivery and minimum of each supplier."""
     return [
         SupplierTerms(
-            row.name, row.days_to_deliver, row.delivery_cents,
-            row.free_delivery_from_cents, row.minimum_order_cents,
+            row.name,
+            calendar_days(today, days=row.days_to_deliver, counts=row.counts),
+            row.delivery_cents, row.free_delivery_from_cents, row.minimum_order_cents,
+            row.days_to_deliver if row.counts == WORKING else None,
         )
         for row in Supplier.objects.order_by("name")
     ]  # fmt: skip

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from shop.laying_sheets import is_worth_keeping
-from shop.shopping_case import Lack, Question, coarse, days_of, offers_for
+from shop.shopping_case import Lack, Question, coarse, offers_for, terms_of
 from shop.shopping_facts import Asked
 from shop.shopping_list import (
     BEST,
@@ -23,6 +23,7 @@ from shop.shopping_list import (
     Way,
     WhyLine,
 )
+from shop.supplier_days import last_order_day, pace
 from stock.buying_case import area_prices
 from stock.buying_orders import Buying, Order
 from stock.buying_worker import Answer
@@ -114,10 +115,11 @@ def sellers(asked: Asked, lack: Lack, day: date | None) -> list[Seller]:
     """Who sells it, fastest first, each with the last day to order."""
     found = []
     for name in dict.fromkeys(one.supplier for one in offers_for(asked, lack)):
-        days = days_of(asked, name)
-        last = (day - timedelta(days=days)).isoformat() if day else ""
-        found.append(Seller(name, days, last))
-    return sorted(found, key=lambda one: (one.days, one.supplier))
+        terms = terms_of(asked, name)
+        said, counts = terms.said_days, terms.counts
+        last = last_order_day(day, days=said, counts=counts).isoformat() if day else ""
+        found.append(Seller(name, said, last, counts))
+    return sorted(found, key=lambda one: (pace(one.days, counts=one.counts), one.supplier))
 
 
 def ways(asked: Asked, put: Question, answer: Answer) -> tuple[Way, ...]:
@@ -142,6 +144,7 @@ def orders_of(asked: Asked, put: Question, buying: Buying) -> tuple[BuyOrder, ..
             supplier=order.supplier,
             days=order.days,
             arrives_on=(asked.today + timedelta(days=order.days)).isoformat(),
+            working_days=terms_of(asked, order.supplier).working_days,
             goods_cents=order.goods_cents,
             delivery_cents=order.delivery_cents,
             lines=lines_of(put, order),

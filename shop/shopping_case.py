@@ -22,6 +22,7 @@ from stock.buying_case import (
     Goods,
     Need,
     SheetNeed,
+    SupplierTerms,
     merged_breaks,
 )
 from stock.cutting.plan import OnHand, Rectangle, Wanted
@@ -251,6 +252,22 @@ def one_goods(lack: Lack, offer: OfferFacts) -> Goods:
     )  # fmt: skip
 
 
+def terms_of(asked: Asked, supplier: str) -> SupplierTerms:
+    """What a supplier asks for.
+
+    Args:
+        asked: the facts.
+        supplier: its name.
+
+    Returns:
+        Its days and charges.
+
+    Source:
+        The shop's suppliers.
+    """
+    return next(one for one in asked.suppliers if one.name == supplier)
+
+
 def days_of(asked: Asked, supplier: str) -> int:
     """Days that a supplier takes.
 
@@ -259,9 +276,9 @@ def days_of(asked: Asked, supplier: str) -> int:
         supplier: its name.
 
     Returns:
-        Days from order to delivery.
+        Days of the calendar from an order today to its delivery.
 
     Source:
         The shop's suppliers.
     """
-    return next(one.days for one in asked.suppliers if one.name == supplier)
+    return terms_of(asked, supplier).days

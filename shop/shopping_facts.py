@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from shop.cutplan import FreePiece, Need
@@ -139,7 +139,8 @@ class Asked:
         day, as long as the same suppliers still deliver in time.
         """
         facts = (
-            self.kerf_nm, self.classes, self.needs, self.offers, self.suppliers,
+            self.kerf_nm, self.classes, self.needs, self.offers,
+            [replace(one, days=one.said_days) for one in self.suppliers],
             sorted(self.alloy_names.items()), self.system, self.keep_from_nm,
             sorted(metal_of(piece) for piece in self.pieces), in_time(self),
             [shelf_print(self, one) for one in self.stocked],

@@ -8,8 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
+
+from shop.opening import delivered_on
+from shop.supplier_days import days_words
 
 BEST = "best"
 
@@ -41,6 +44,12 @@ class Seller:
     supplier: str
     days: int
     last_order_day: str  # empty when there is no hurry
+    counts: str = "calendar"
+
+    @property
+    def days_words(self) -> str:
+        """How long it takes, as it says itself."""
+        return days_words(self.days, counts=self.counts)
 
     def is_late(self, today: date) -> bool:
         """Whether that day has gone."""
@@ -105,6 +114,20 @@ class BuyOrder:
     goods_cents: int
     delivery_cents: int
     lines: tuple[BuyLine, ...]
+    working_days: int | None = None  # where its supplier counts those
+
+    @property
+    def days_words(self) -> str:
+        """How long it takes, as its supplier says."""
+        if self.working_days is None:
+            return days_words(self.days, counts="calendar")
+        return days_words(self.working_days, counts="working")
+
+    def arrives(self, ordered_on: date) -> date:
+        """When it is there if it is ordered on a day, which may be later than the list."""
+        if self.working_days is None:
+            return ordered_on + timedelta(days=self.days)
+        return delivered_on(ordered_on, days=self.working_days, counts="working")
 
     @property
     def cents(self) -> int:

@@ -25,6 +25,17 @@ class SupplierTerms:
     delivery_cents: int = 0
     free_from_cents: int | None = None  # goods from here on are delivered free
     minimum_cents: int = 0  # no order of less
+    working_days: int | None = None  # what it says itself, where it counts working days
+
+    @property
+    def said_days(self) -> int:
+        """Days as the supplier says them."""
+        return self.days if self.working_days is None else self.working_days
+
+    @property
+    def counts(self) -> str:
+        """Which days it counts."""
+        return "calendar" if self.working_days is None else "working"
 
     def __post_init__(self) -> None:
         not_below_zero(

@@ -17,9 +17,10 @@ class SupplierForm(HouseForm):
     """Somebody who sells metal."""
 
     name = forms.CharField(label="Name", max_length=80)
-    days_to_deliver = forms.IntegerField(
-        label="Days to deliver", min_value=0, max_value=365,
-        help_text="Every day of the calendar counts: five working days are seven.",
+    days_to_deliver = forms.IntegerField(label="Days to deliver", min_value=0, max_value=365)
+    counts = forms.ChoiceField(
+        label="It counts", choices=Supplier.Counts.choices, required=False,
+        help_text="Five working days are a week; an order at a weekend is read on Monday.",
     )  # fmt: skip
     delivery_cents = MoneyField(label="Delivery charge", required=False)
     free_delivery_from_cents = MoneyField(
@@ -33,6 +34,7 @@ class SupplierForm(HouseForm):
         given = dict(self.cleaned_data)
         for name in ("delivery_cents", "minimum_order_cents"):
             given[name] = given[name] or 0
+        given["counts"] = given["counts"] or Supplier.Counts.CALENDAR
         return given
 
 

@@ -14,8 +14,13 @@ from stock.material_models import Material
 class Supplier(models.Model):
     """Somebody who sells metal to the shop."""
 
+    class Counts(models.TextChoices):
+        CALENDAR = "calendar", "every day"
+        WORKING = "working", "working days, Monday to Friday"
+
     name = models.CharField(max_length=80, unique=True)
     days_to_deliver = models.PositiveSmallIntegerField(default=7)
+    counts = models.CharField(max_length=8, choices=Counts.choices, default=Counts.CALENDAR)
     delivery_cents = models.PositiveBigIntegerField(default=0)
     free_delivery_from_cents = models.PositiveBigIntegerField(null=True, blank=True)
     minimum_order_cents = models.PositiveBigIntegerField(default=0)
