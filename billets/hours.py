@@ -77,7 +77,7 @@ def start_clock(*, billets: Sequence[Billet], step: str, person: Any) -> WorkTim
     refuse_billets(billets, may_have_failed=False)
     hold(person)
     now = running(person=person)
-    if now and now.step == step and billets_of(now) == {billet.pk for billet in billets}:
+    if now is not None and is_same(now, billets=billets, step=step):
         return now  # a second tap
     make_room(person=person)
     clock_starts.send(sender=WorkTime, person=person)
@@ -89,6 +89,12 @@ def start_clock(*, billets: Sequence[Billet], step: str, person: Any) -> WorkTim
 def running(*, person: Any) -> WorkTime | None:
     """The clock of a person that runs at billets."""
     return WorkTime.objects.filter(person=person, stopped_at=None).first()
+
+
+def is_same(time: WorkTime, *, billets: Sequence[Billet], step: str) -> bool:
+    """Whether a clock that was not left on runs at this very work."""
+    is_fresh = not is_forgotten(time.seconds(now=clock.now()))
+    return is_fresh and time.step == step and billets_of(time) == {one.pk for one in billets}
 
 
 def billets_of(time: WorkTime) -> set[int]:

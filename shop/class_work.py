@@ -6,7 +6,7 @@ Ticked billets are those that are meant. With none ticked it is those that wait 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from django.db import transaction
@@ -21,6 +21,7 @@ from stock.filler import FillerError
 from stock.house import House
 from stock.models import Piece, alloy_book
 
+Stages = Mapping[int, StepKind]  # how far each billet is, by its id
 ENDS_AT = {  # the stage at which a billet has passed a step
     WorkStep.CUT: StepKind.CUT,
     WorkStep.CLEAN: StepKind.CLEANED,
@@ -43,9 +44,8 @@ def billets_of(forge_class: ForgeClass) -> list[Billet]:
     return [seat.billet for seat in seats if seat.billet and not seat.billet.is_withdrawn]
 
 
-def waiting_for(step: str, *, billets: Sequence[Billet]) -> list[Billet]:
+def waiting_for(step: str, *, billets: Sequence[Billet], stages: Stages) -> list[Billet]:
     """Billets that have not passed a step, and have not failed."""
-    stages = stages_of(billets)
     end = ORDER.index(ENDS_AT[WorkStep(step)])
     return [
         one
@@ -54,16 +54,15 @@ def waiting_for(step: str, *, billets: Sequence[Billet]) -> list[Billet]:
     ]
 
 
-def next_at(kind: str, *, billets: Sequence[Billet]) -> list[Billet]:
+def next_at(kind: str, *, billets: Sequence[Billet], stages: Stages) -> list[Billet]:
     """Billets whose next stage this is."""
-    stages = stages_of(billets)
     before = ORDER[ORDER.index(StepKind(kind)) - 1]
     return [one for one in billets if stages[one.pk] == before]
 
 
-def ticked(forge_class: ForgeClass, ids: Collection[int]) -> list[Billet]:
+def ticked(billets: Sequence[Billet], ids: Collection[int]) -> list[Billet]:
     """The ticked billets of a class; ids of others count for nothing."""
-    return [one for one in billets_of(forge_class) if one.pk in ids]
+    return [one for one in billets if one.pk in ids]
 
 
 @transaction.atomic
@@ -76,7 +75,9 @@ def start_clock(
         HoursRefused: no billet is left for it, one has failed, or a clock was left on elsewhere.
     """
     hours.refuse_step(step)
-    meant = ticked(forge_class, ids) or waiting_for(step, billets=billets_of(forge_class))
+    billets = billets_of(forge_class)
+    waiting = waiting_for(step, billets=billets, stages=stages_of(billets))
+    meant = ticked(billets, ids) or waiting
     return hours.start_clock(billets=meant, step=step, person=person)
 
 
@@ -94,7 +95,7 @@ def add_minutes(
     stages = stages_of(billets)
     sound = [one for one in billets if stages[one.pk] != StepKind.FAILED]
     return hours.add_minutes(
-        billets=ticked(forge_class, ids) or sound, step=step, minutes=minutes, person=person
+        billets=ticked(billets, ids) or sound, step=step, minutes=minutes, person=person
     )
 
 
@@ -121,7 +122,9 @@ def record_stage(
     """
     if kind not in STAGES:
         raise timed_steps.StepsRefused([("", "Choose a stage from the list.")])
-    meant = ticked(forge_class, ids) or next_at(kind, billets=billets_of(forge_class))
+    billets = billets_of(forge_class)
+    waiting = next_at(kind, billets=billets, stages=stages_of(billets))
+    meant = ticked(billets, ids) or waiting
     if not meant:
         label = StepKind(kind).label
         raise timed_steps.StepsRefused([("", f"No billet of this class waits to be {label}.")])

@@ -13,6 +13,7 @@ from billets.models import Billet, StepKind, WorkStep
 from billets.worked import hours_text, together
 from shop import class_hours, class_work, one_clock, rack
 from shop.class_pages import stages_of
+from shop.class_work import Stages
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
 from stock.house import House
@@ -47,24 +48,22 @@ def work_context(
     billets = class_work.billets_of(row)
     lines = hours_reading.lines_of(billets)
     running = hours_reading.running_of(person)
-    marks = {one.mark for one in billets}
-    stages = next_choices(billets)
-    wire_ug = sum(
-        class_work.wire_of(
-            class_work.next_at(StepKind.WELDED, billets=billets), house=house
-        ).values()
-    )
+    marks, now = {one.mark for one in billets}, one_clock.now_at(person)
+    reached = stages_of(billets)
+    stages = next_choices(billets, reached)
+    to_weld = class_work.next_at(StepKind.WELDED, billets=billets, stages=reached)
+    wire_ug = sum(class_work.wire_of(to_weld, house=house).values())
     wire = mass_text(wire_ug, system=house.system) if wire_ug else ""
     context: dict[str, Any] = {
         "row": row,
-        "rows": work_rows(row, billets, ids=ids),
+        "rows": work_rows(row, billets, reached, ids=ids),
         "hours": lines,
         "steps": class_hours.shown_steps(class_hours.sums_of(row, billets)),
         "running": running,
         "runs_here": running is not None and bool(marks & set(running.marks)),
-        "now_at": one_clock.now_at(person),
-        "clock_steps": clock_choices(billets),
-        "is_asked": running is not None and running.is_forgotten,
+        "now_at": now,
+        "clock_steps": clock_choices(billets, reached),
+        "is_asked": now is not None and now.is_forgotten,
         "stages": stages,
         "needs_wire": any(one.key == StepKind.WELDED for one in stages),
         "minutes_form": ClassMinutesForm(),
@@ -75,9 +74,11 @@ def work_context(
     return context | refused
 
 
-def work_rows(row: ForgeClass, billets: Sequence[Billet], *, ids: Collection[int]) -> list[WorkRow]:
+def work_rows(
+    row: ForgeClass, billets: Sequence[Billet], stages: Stages, *, ids: Collection[int]
+) -> list[WorkRow]:
     """The billets with their students, how far they are, and the hours in them."""
-    stages, worked = stages_of(billets), hours_reading.worked_at(billets)
+    worked = hours_reading.worked_at(billets)
     known = {one.pk for one in billets}
     found = []
     for seat in rack.active_seats(row):
@@ -98,15 +99,20 @@ def work_rows(row: ForgeClass, billets: Sequence[Billet], *, ids: Collection[int
     return found
 
 
-def clock_choices(billets: Sequence[Billet]) -> list[Choice]:
+def clock_choices(billets: Sequence[Billet], stages: Stages) -> list[Choice]:
     """Steps that some billet has not passed."""
-    counts = {step: len(class_work.waiting_for(step, billets=billets)) for step in WorkStep}
+    counts = {
+        step: len(class_work.waiting_for(step, billets=billets, stages=stages)) for step in WorkStep
+    }
     return [Choice(step, str(step.label), count) for step, count in counts.items() if count]
 
 
-def next_choices(billets: Sequence[Billet]) -> list[Choice]:
+def next_choices(billets: Sequence[Billet], stages: Stages) -> list[Choice]:
     """Stages that some billet is next at."""
-    counts = {kind: len(class_work.next_at(kind, billets=billets)) for kind in class_work.STAGES}
+    counts = {
+        kind: len(class_work.next_at(kind, billets=billets, stages=stages))
+        for kind in class_work.STAGES
+    }
     return [
         Choice(kind, STAGE_ACTS[kind].removeprefix("It is "), count)
         for kind, count in counts.items()

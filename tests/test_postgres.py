@@ -34,6 +34,7 @@ BOOKS = (
     "tests/billets/test_billet_pages.py",
     "tests/billets/test_trace_pages.py",
     "tests/billets/test_hours.py",
+    "tests/billets/test_timed_steps.py",
     "tests/shop/test_one_clock.py",
     "tests/shop/test_class_work.py",
     "tests/shop/test_class_hours.py",

@@ -264,5 +264,5 @@ def test_many_lines_of_hours_take_no_more_queries(
     for minutes in range(1, 12):
         hours.add_minutes(billets=billets, step="cut", minutes=minutes, person=owner)
 
-    with django_assert_max_num_queries(36):
+    with django_assert_max_num_queries(24):
         as_owner.get(url("billet-detail", billets[0].mark))

@@ -87,3 +87,16 @@ def pins(make_piece: Callable[..., Any], make_material: Callable[..., Any]) -> A
     """A box of 24 pins for 48.00."""
     material = make_material(form="counted", alloy="", name="brass pin", thickness_nm=0, width_nm=0)
     return make_piece(material=material, count=24, price_cents=4800)
+
+
+@pytest.fixture
+def worked_class(make_class: Callable[..., Any], owner: Any) -> Any:
+    """A class of three with a spare; the billets are cut."""
+    from billets import workshop
+
+    row = make_class(students=3, spares=1)
+    for seat in row.seats.all():
+        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
+        seat.save()
+        workshop.record_step(billet=seat.billet, kind="cut", by=owner)
+    return row

@@ -2,31 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup
-from django.urls import reverse
 
 from billets import hours, hours_reading, workshop
-from billets.models import Billet, StepKind, WorkTime
+from billets.models import WorkTime
 from shop.models import ForgeClass
 from stock import clock
 from stock.models import Entry
 from tests.shop.knife_posts import T0
-
-
-@pytest.fixture
-def worked_class(make_class: Callable[..., Any], owner: Any) -> ForgeClass:
-    """A class of three with a spare; the billets are cut."""
-    row: ForgeClass = make_class(students=3, spares=1)
-    for seat in row.seats.all():
-        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
-        seat.save()
-        workshop.record_step(billet=seat.billet, kind="cut", by=owner)
-    return row
+from tests.shop.work_posts import address, billets_of, seconds, stages
 
 
 @pytest.fixture
@@ -36,28 +24,6 @@ def spool(make_piece: Any, make_material: Any) -> Any:
         form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=889_000
     )
     return make_piece(material=wire, mass_ug=5_000_000_000, price_cents=4500)
-
-
-def address(name: str, row: ForgeClass, *more: Any) -> str:
-    """Address of an act of the page."""
-    return reverse(f"shop:class-work{name}", args=[row.pk, *more])
-
-
-def billets_of(row: ForgeClass) -> list[Billet]:
-    """Its billets by seat."""
-    return [seat.billet for seat in row.seats.order_by("number") if seat.billet]
-
-
-def stages(row: ForgeClass) -> list[str]:
-    """How far each of them is."""
-    return [workshop.stage(one) for one in billets_of(row)]
-
-
-def seconds(row: ForgeClass, step: str) -> list[int]:
-    """What stands written down at a step of each of them."""
-    worked = hours_reading.worked_at(billets_of(row))
-    steps = [worked.get(one.pk, {}) for one in billets_of(row)]
-    return [found[step].seconds if step in found else 0 for found in steps]
 
 
 def test_the_clock_runs_for_those_that_have_not_passed_the_step(
@@ -254,67 +220,3 @@ def test_work_is_written_by_posts_of_people_who_signed_in(
     assert client.get(address(act, worked_class)).status_code == 405
     assert stages(worked_class) == ["cut"] * 4
     assert not WorkTime.objects.exists()
-
-
-def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Any, worked_class: ForgeClass) -> None:
-    out = billets_of(worked_class)[2]
-    workshop.withdraw(billets=[out])
-
-    page = as_owner.get(address("", worked_class)).text
-    as_owner.post(address("-stage", worked_class), {"next-kind": "cleaned"})
-
-    assert f"<b>{out.mark}</b>" not in page
-    assert stages(worked_class) == ["cleaned", "cleaned", "cut", "cleaned"]
-
-
-def test_a_class_without_billets_leads_to_its_plan(as_owner: Any, make_class: Any) -> None:
-    row = make_class()
-
-    page = as_owner.get(address("", row)).text
-
-    assert "No billet of this class is planned yet" in page
-    assert reverse("shop:plan", args=[row.pk]) in page
-
-
-def test_the_page_offers_what_is_left_to_do_and_no_money(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
-) -> None:
-    workshop.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
-
-    page = BeautifulSoup(as_helper.get(address("", worked_class)).text, "html.parser")
-
-    steps = {one["value"]: " ".join(one.text.split()) for one in page.select('[name="step"]')}
-    assert steps == {
-        "clean": "Start the clock: Clean · 3", "weld": "Start the clock: Weld shut · 4",
-        "forge": "Start the clock: Forge · 4", "finish": "Start the clock: Finish · 4",
-    }  # fmt: skip
-    kinds = {one["value"]: one.text for one in page.select('[name="next-kind"]')}
-    assert kinds == {StepKind.CLEANED: "Cleaned · 3", StepKind.WELDED: "Welded shut · 1"}
-    assert "$" not in page.text
-
-
-def test_return_in_a_field_presses_no_button_of_the_page(
-    as_helper: Any, worked_class: ForgeClass
-) -> None:
-    page = BeautifulSoup(as_helper.get(address("", worked_class)).text, "html.parser")
-
-    form = page.select_one("form.settings")
-    assert form is not None
-    first = form.select_one("button[type=submit]")
-    assert first is not None
-    assert (form["action"], first.get("formaction"), first.get("name")) == (
-        address("", worked_class), None, None,
-    )  # fmt: skip
-
-
-def test_the_page_of_twelve_billets_takes_few_queries(
-    as_owner: Any, owner: Any, make_class: Any, django_assert_max_num_queries: Any
-) -> None:
-    row = make_class(students=12)
-    for seat in row.seats.all():
-        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
-        seat.save()
-        hours.add_minutes(billets=[seat.billet], step="cut", minutes=seat.number, person=owner)
-
-    with django_assert_max_num_queries(48):
-        as_owner.get(address("", row))

@@ -1,0 +1,157 @@
+"""Stages recorded for one billet or several, with the minutes they took: all or nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+
+from billets import hours, hours_reading, timed_steps, workshop
+from billets.models import Billet, Step, WorkTime
+from stock import clock
+from stock.models import Entry
+
+T0 = datetime(2026, 4, 1, 9, tzinfo=UTC)
+Build = Callable[..., Any]
+
+
+def after(**time: float) -> Any:
+    """A while after the tests' nine o'clock."""
+    return clock.as_of(T0 + timedelta(**time))
+
+
+def seconds_at(billet: Billet, step: str) -> int:
+    """What stands written down for a billet at a step."""
+    worked = hours_reading.worked_at([billet]).get(billet.pk, {})
+    return worked[step].seconds if step in worked else 0
+
+
+def test_a_stage_for_several_billets_keeps_its_minutes_in_shares(
+    cut_billet: Build, owner: Any
+) -> None:
+    billets = [cut_billet(), cut_billet()]
+
+    timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=31)
+
+    assert [workshop.stage(one) for one in billets] == ["cleaned", "cleaned"]
+    assert [seconds_at(one, "clean") for one in billets] == [930, 930]
+
+
+def test_undoing_a_stage_strikes_its_minutes(cut_billet: Build, owner: Any) -> None:
+    billet = cut_billet()
+    timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=14)
+
+    workshop.undo_step(billet=billet, by=owner)
+
+    assert seconds_at(billet, "clean") == 0
+    assert WorkTime.objects.get().struck_by == owner
+
+
+def test_undoing_one_of_several_leaves_the_others_their_minutes(
+    make_billet: Build, owner: Any
+) -> None:
+    billets = [make_billet(stage="cut") for _ in range(3)]
+    timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
+
+    workshop.undo_step(billet=billets[1], by=owner)
+
+    assert [seconds_at(one, "clean") for one in billets] == [200, 0, 200]
+    workshop.undo_step(billet=billets[2], by=owner)
+    assert [seconds_at(one, "clean") for one in billets] == [200, 0, 0]
+
+
+def test_undoing_a_stage_leaves_a_line_that_was_struck_by_hand(
+    make_billet: Build, owner: Any, helper: Any
+) -> None:
+    billets = [make_billet(stage="cut") for _ in range(2)]
+    timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
+    hours.strike(time=WorkTime.objects.get(), by=helper)
+
+    workshop.undo_step(billet=billets[0], by=owner)
+
+    assert WorkTime.objects.get().struck_by == helper
+
+
+def test_a_refused_billet_is_named_and_nothing_is_written(make_billet: Build, owner: Any) -> None:
+    ready, behind = make_billet(stage="cut"), make_billet(stage="cleaned")
+
+    with pytest.raises(timed_steps.StepsRefused) as refused:
+        timed_steps.record_steps(billets=[ready, behind], kind="cleaned", by=owner, minutes=10)
+
+    assert [mark for mark, _ in refused.value.refusals] == [behind.mark]
+    assert f"{behind.mark} is cleaned; after that comes welded shut" in str(refused.value)
+    assert workshop.stage(ready) == "cut"
+    assert not WorkTime.objects.exists()
+
+
+def test_wire_for_several_seams_comes_off_one_spool_or_not_at_all(
+    make_billet: Build, stocked: dict[str, Any], owner: Any
+) -> None:
+    billets = [make_billet(stage="cleaned") for _ in range(2)]
+    spool = stocked["spool"]
+    ids = [one.pk for one in billets]
+
+    with pytest.raises(timed_steps.StepsRefused, match=billets[1].mark):
+        timed_steps.record_steps(
+            billets=billets, kind="welded", by=owner, spool=spool,
+            wire_ug=dict.fromkeys(ids, 3_000_000_000),
+        )  # fmt: skip
+    assert not Entry.objects.filter(job=billets[0].job).exists()
+    timed_steps.record_steps(
+        billets=billets, kind="welded", by=owner, spool=spool,
+        wire_ug=dict.fromkeys(ids, 1_000_000_000),
+    )  # fmt: skip
+
+    spool.refresh_from_db()
+    assert spool.on_hand == 3_000_000_000
+    assert [Entry.objects.get(job=one.job).amount for one in billets] == [-1_000_000_000] * 2
+
+
+def test_one_s_own_clock_stops_with_the_stage_it_ran_for(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="cut")
+    with after():
+        hours.start_clock(billets=[billet], step="clean", person=owner)
+    with after(minutes=12):
+        timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner)
+
+    assert seconds_at(billet, "clean") == 720
+    assert hours.running(person=owner) is None
+
+
+def test_a_clock_for_more_billets_than_are_done_runs_on(make_billet: Build, owner: Any) -> None:
+    billets = [make_billet(stage="cut") for _ in range(2)]
+    hours.start_clock(billets=billets, step="clean", person=owner)
+
+    timed_steps.record_steps(billets=billets[:1], kind="cleaned", by=owner)
+
+    assert hours.running(person=owner) is not None
+
+
+def test_bonding_does_not_end_the_forging(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="welded")
+    hours.start_clock(billets=[billet], step="forge", person=owner)
+
+    timed_steps.record_steps(billets=[billet], kind="bonded", by=owner)
+
+    assert hours.running(person=owner) is not None
+
+
+def test_the_same_work_is_not_written_down_twice(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="cut")
+    hours.start_clock(billets=[billet], step="clean", person=owner)
+
+    with pytest.raises(hours.HoursRefused, match="Leave the minutes empty"):
+        timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=10)
+
+    assert workshop.stage(billet) == "cut"
+    assert hours.running(person=owner) is not None
+
+
+def test_minutes_stand_with_their_stage(make_billet: Build, owner: Any) -> None:
+    billet = make_billet(stage="cut")
+
+    timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=10)
+
+    assert Step.objects.get(kind="cleaned").time == WorkTime.objects.get()

@@ -1,0 +1,94 @@
+"""What the work page of a class offers, and what it leaves out."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+from bs4 import BeautifulSoup
+from django.urls import reverse
+
+from billets import hours, workshop
+from billets.models import StepKind
+from shop import knives
+from shop.models import ForgeClass, Knife
+from stock import clock
+from tests.shop.knife_posts import T0
+from tests.shop.work_posts import address, billets_of, stages
+
+
+def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Any, worked_class: ForgeClass) -> None:
+    out = billets_of(worked_class)[2]
+    workshop.withdraw(billets=[out])
+
+    page = as_owner.get(address("", worked_class)).text
+    as_owner.post(address("-stage", worked_class), {"next-kind": "cleaned"})
+
+    assert f"<b>{out.mark}</b>" not in page
+    assert stages(worked_class) == ["cleaned", "cleaned", "cut", "cleaned"]
+
+
+def test_a_class_without_billets_leads_to_its_plan(as_owner: Any, make_class: Any) -> None:
+    row = make_class()
+
+    page = as_owner.get(address("", row)).text
+
+    assert "No billet of this class is planned yet" in page
+    assert reverse("shop:plan", args=[row.pk]) in page
+
+
+def test_the_page_offers_what_is_left_to_do_and_no_money(
+    as_helper: Any, worked_class: ForgeClass, owner: Any
+) -> None:
+    workshop.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
+
+    page = BeautifulSoup(as_helper.get(address("", worked_class)).text, "html.parser")
+
+    steps = {one["value"]: " ".join(one.text.split()) for one in page.select('[name="step"]')}
+    assert steps == {
+        "clean": "Start the clock: Clean · 3", "weld": "Start the clock: Weld shut · 4",
+        "forge": "Start the clock: Forge · 4", "finish": "Start the clock: Finish · 4",
+    }  # fmt: skip
+    kinds = {one["value"]: one.text for one in page.select('[name="next-kind"]')}
+    assert kinds == {StepKind.CLEANED: "Cleaned · 3", StepKind.WELDED: "Welded shut · 1"}
+    assert "$" not in page.text
+
+
+def test_return_in_a_field_presses_no_button_of_the_page(
+    as_helper: Any, worked_class: ForgeClass
+) -> None:
+    page = BeautifulSoup(as_helper.get(address("", worked_class)).text, "html.parser")
+
+    form = page.select_one("form.settings")
+    assert form is not None
+    first = form.select_one("button[type=submit]")
+    assert first is not None
+    assert (form["action"], first.get("formaction"), first.get("name")) == (
+        address("", worked_class), None, None,
+    )  # fmt: skip
+
+
+def test_the_page_of_twelve_billets_takes_few_queries(
+    as_owner: Any, owner: Any, make_class: Any, django_assert_max_num_queries: Any
+) -> None:
+    row = make_class(students=12)
+    for seat in row.seats.all():
+        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
+        seat.save()
+        hours.add_minutes(billets=[seat.billet], step="cut", minutes=seat.number, person=owner)
+
+    with django_assert_max_num_queries(28):
+        as_owner.get(address("", row))
+
+
+def test_no_clock_is_offered_while_one_that_was_left_on_is_unanswered(
+    as_owner: Any, owner: Any, worked_class: ForgeClass, knife: Knife
+) -> None:
+    with clock.as_of(T0):
+        knives.start_clock(knife=knife, step="grind", person=owner)
+    with clock.as_of(T0 + timedelta(hours=13)):
+        page = BeautifulSoup(as_owner.get(address("", worked_class)).text, "html.parser")
+
+    assert page.select('[name="step"]') == []
+    assert "Say first how long the clock really ran that was left on." in page.text
+    assert page.select('[name="next-kind"]') != []
