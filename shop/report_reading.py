@@ -239,12 +239,21 @@ def bucket(kind: str, job: str, classes: dict[str, str]) -> str:
 
 
 def moves_of(material: Material) -> list[Move]:
-    """What came of a material and what went, an act at a time; what was undone never was."""
+    """What came of a material and what went, an act at a time; what was undone never was.
+
+    What went back to its supplier is taken off what came with it: it was not used.
+    """
     acts: dict[Any, list[int]] = defaultdict(lambda: [0, 0])
+    came: dict[int, Any] = {}  # the act that a line came with
     rows = Entry.objects.filter(piece__material=material, corrects=None, corrected_by=None)
-    for act, amount, cents in rows.order_by("id").values_list("act", "amount", "value_cents"):
-        acts[act][0] += amount
-        acts[act][1] += cents
+    for kind, line, act, amount, cents in rows.order_by("id").values_list(
+        "kind", "piece__line", "act", "amount", "value_cents"
+    ):
+        if kind == Entry.Kind.RECEIVED:
+            came[line] = act
+        of_act = came.get(line, act) if kind == Entry.Kind.RETURNED else act
+        acts[of_act][0] += amount
+        acts[of_act][1] += cents
     moves: list[Move] = []
     for amount, cents in acts.values():
         if amount > 0:

@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
+from stock import by_length
 from stock.materials import KeepingError
 from stock.models import Material, Offer, Supplier
 
@@ -27,8 +28,11 @@ def keep_offer(
     """An offer, new or changed; a changed one holds again.
 
     Raises:
-        KeepingError: the same thing in the same number is on this supplier's list already.
+        KeepingError: the same thing in the same number is on this supplier's list already, or
+            a roll that is cut to order has no whole price a step.
     """
+    if step_nm:
+        check_steps(price_cents, length_nm=length_nm, step_nm=step_nm, least_nm=least_nm)
     kept = offer or Offer()
     given: dict[str, Any] = {
         "supplier": supplier, "material": material, "length_nm": length_nm,
@@ -49,6 +53,15 @@ def keep_offer(
         setattr(kept, name, value)
     kept.save()
     return kept
+
+
+def check_steps(price_cents: int, *, length_nm: int, step_nm: int, least_nm: int) -> None:
+    """Refuse steps that buying could not reckon with in whole numbers."""
+    try:
+        by_length.fewest_steps(least_nm, step_nm=step_nm)
+        by_length.step_cents(price_cents, length_nm=length_nm, step_nm=step_nm)
+    except by_length.ByLengthError as error:
+        raise KeepingError(f"{error} Give another step.", field="step_nm") from error
 
 
 @transaction.atomic

@@ -18,6 +18,7 @@ from shop import knives, report_reading
 from shop.metal_used import Use, cells, mass_ug, rows_by
 from shop.report_span import asked_span
 from stock import clock, ledger, returning
+from stock.models import Piece
 from stock.valuation import Bought, Used
 from tests.conftest import IN
 
@@ -264,6 +265,22 @@ def test_what_went_back_is_listed_with_its_credit_and_as_a_file(
     mark = sent_back.piece.mark
     row = f"2026-03-09,Marrow & Daughter Steels,{mark},36 in,cracked,24.00,20.00,4.00"
     assert row in file
+
+
+def test_what_went_back_was_not_used_by_any_way_to_value(
+    make_bar: Any, make_piece: Any, owner: Any
+) -> None:
+    # Two bars of 36 in come together for 48.00; one goes back, and 12 in of the other are cut.
+    bar = make_bar(count=2, price_cents=4800)
+    other = Piece.objects.filter(line=bar.line).exclude(pk=bar.pk).get()
+    returning.send_back(
+        piece=other, amount=36 * IN, credit_cents=0, why="bent", day=date(2026, 3, 9), by=owner
+    )
+    ledger.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job="a hook", by=owner)
+
+    moves = report_reading.moves_of(bar.material)
+
+    assert moves == [Bought(36 * IN, 2400), Used(12 * IN, 800)]
 
 
 def test_a_helper_gets_no_report_of_what_went_back(as_helper: Any, sent_back: Any) -> None:
