@@ -62,4 +62,9 @@ def _own_words(knife: Knife, found: OfBillet, *, whole: str, house: House) -> st
     if knife.length_nm:
         own = length_text(knife.length_nm, system=house.system)
         return f"{own} of its {whole}" if whole else own
-    return "an equal share" if len(found.knives) > 1 else "all of it"
+    if len(found.knives) == 1:
+        return "all of it"
+    if not any(found.lengths_nm):
+        return "an equal share"
+    is_alone = found.lengths_nm.count(0) == 1
+    return "what the others leave" if is_alone else "an equal share of what the others leave"

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from billets import workshop
 from billets.models import Measurement, Step, StepKind
-from shop import knife_cost, knives, rates
+from shop import knife_cost, knife_share, knives, rates
 from shop.blade_shares import BladeShares, blade_shares, left_nm
 from shop.models import Knife
 from stock import clock, ledger
@@ -155,3 +155,28 @@ def test_a_billet_measured_shorter_since_lets_its_knife_be_changed(
     cost = knife_cost.knife_cost(knife, history=rates.history(), house=House())
     assert knife.pattern == "utility"
     assert (cost.cents, cost.rest_cents) == (3600, 0)
+
+
+def test_a_share_is_told_in_words(owner: Any, billet: Any) -> None:
+    def told() -> list[str]:
+        return [knife_share.share_words(one, house=House()) for one in Knife.objects.order_by("pk")]
+
+    first = knives.make_knife(pattern="petty", by=owner, billet=billet)
+    alone = told()
+    knives.make_knife(pattern="paring", by=owner, billet=billet)
+    both = told()
+    knives.change_knife(knife=first, changes={"length_nm": 4 * IN})
+    one_said = told()
+    knives.make_knife(pattern="bird and trout", by=owner, billet=billet)
+
+    names = [str(one) for one in Knife.objects.order_by("pk")]
+    assert alone == ["all of it"]
+    assert both == [
+        f"an equal share; shared with {names[1]}",
+        f"an equal share; shared with {names[0]}",
+    ]
+    assert one_said == [
+        f"4 in of its 10 in; shared with {names[1]}",
+        f"what the others leave; shared with {names[0]}",
+    ]
+    assert told()[2].startswith("an equal share of what the others leave; shared with")
