@@ -156,6 +156,12 @@ def is_lost(run: BuyingRun) -> bool:
     return run.state == State.RUNNING and timezone.now() - run.started_at > LOST_AFTER
 
 
+def end_all() -> None:
+    """Let go of every run: called when the server begins, since none of them can be its own."""
+    for run in BuyingRun.objects.filter(state=BuyingRun.State.RUNNING):
+        fail(run, LOST)
+
+
 def ask_to_stop() -> None:
     """Take the best so far."""
     BuyingRun.objects.filter(state=State.RUNNING).update(stop_asked=True)

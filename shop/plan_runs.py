@@ -11,7 +11,7 @@ import threading
 from datetime import timedelta
 from typing import Any
 
-from django.db import close_old_connections, connection
+from django.db import close_old_connections, connection, transaction
 from django.utils import timezone
 
 from shop import planning, rack
@@ -29,8 +29,10 @@ log = logging.getLogger(__name__)
 
 
 def start(*, forge_class: ForgeClass, house: House, by: Any, only_fitting: bool = False) -> PlanRun:
-    """Begin computing and wait a moment for it; the row says whether it is done."""
-    run = PlanRun.objects.create(forge_class=forge_class, by=by)
+    """Begin computing and wait a moment for it; one that is going on already is joined."""
+    run, is_new = begun(forge_class=forge_class, by=by)
+    if not is_new:
+        return run
     thread = threading.Thread(
         target=compute_aside,
         kwargs={"run_id": run.pk, "house": house, "only_fitting": only_fitting},
@@ -43,6 +45,17 @@ def start(*, forge_class: ForgeClass, house: House, by: Any, only_fitting: bool 
         thread.join(WAIT_S)
     run.refresh_from_db()
     return run
+
+
+@transaction.atomic
+def begun(*, forge_class: ForgeClass, by: Any) -> tuple[PlanRun, bool]:
+    """The class's run that is going on, or a new one; two who ask at once get the same."""
+    list(ForgeClass.objects.select_for_update(of=("self",)).filter(pk=forge_class.pk))
+    for run in forge_class.runs.filter(state=PlanRun.State.RUNNING):
+        if not is_lost(run):
+            return run, False
+        fail(run, LOST)
+    return PlanRun.objects.create(forge_class=forge_class, by=by), True
 
 
 def compute_aside(*, run_id: int, house: House, only_fitting: bool) -> None:
@@ -84,12 +97,6 @@ def is_lost(run: PlanRun) -> bool:
     return run.state == PlanRun.State.RUNNING and timezone.now() - run.started_at > LOST_AFTER
 
 
-def fail_if_lost(run: PlanRun) -> None:
-    """Let go of a run that will never answer."""
-    if is_lost(run):
-        fail(run, LOST)
-
-
 def watched_solvers(run: PlanRun) -> Solvers:
     """The solvers, telling the run's row how far they are and stopping when it asks."""
 
@@ -125,6 +132,12 @@ def told(progress: Progress) -> dict[str, Any]:
     if isinstance(best, BarPlan):
         return facts | {"bars": len(best.bars), "cuts": sum(len(bar.cuts) for bar in best.bars)}
     return facts | {"roll_nm": best.roll_length_nm, "cuts": len(best.placed)}
+
+
+def end_all() -> None:
+    """Let go of every run: called when the server begins, since none of them can be its own."""
+    for run in PlanRun.objects.filter(state=PlanRun.State.RUNNING):
+        fail(run, LOST)
 
 
 def ask_to_stop(*, run: PlanRun) -> None:

@@ -34,14 +34,10 @@ def make_plan(request: HtmxRequest, row: ForgeClass) -> HttpResponse:
     if row.state in planning.NOT_STANDING:
         messages.error(request, f"{row} is {row.get_state_display()}; it needs no plan.")
         return redirect("shop:class-detail", row.pk)
-    running = row.runs.filter(state=State.RUNNING).first()
-    if running is not None:
-        plan_runs.fail_if_lost(running)
-    if running is None or running.state != State.RUNNING:
-        plan_runs.start(
-            forge_class=row, house=request.house, by=person(request),
-            only_fitting="only_fitting" in request.POST,
-        )  # fmt: skip
+    plan_runs.start(
+        forge_class=row, house=request.house, by=person(request),
+        only_fitting="only_fitting" in request.POST,
+    )  # fmt: skip
     return redirect("shop:plan", row.pk)
 
 

@@ -12,11 +12,13 @@ from __future__ import annotations
 
 import atexit
 import logging
+import os
 import sys
 import threading
+from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
 from pathlib import Path
 
 INSTALL_LINES = {
@@ -85,8 +87,25 @@ def pool() -> ProcessPoolExecutor:
     with _lock:
         if not _pools:
             context = get_context("spawn")
-            _pools.append(ProcessPoolExecutor(1, mp_context=context, max_tasks_per_child=200))
+            _pools.append(
+                ProcessPoolExecutor(
+                    1, mp_context=context, max_tasks_per_child=200, initializer=end_with_the_app
+                )
+            )
         return _pools[0]
+
+
+def end_with_the_app() -> None:
+    """In the worker: end when the app does, even when that was killed and could not say so."""
+    app = parent_process()
+    if app is not None:
+        threading.Thread(target=wait_for_the_end, args=(app.join,), daemon=True).start()
+
+
+def wait_for_the_end(join: Callable[[], None]) -> None:
+    """Wait until the app has ended; nobody waits for a page then."""
+    join()
+    os._exit(1)
 
 
 @atexit.register

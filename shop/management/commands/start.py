@@ -14,7 +14,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
-from shop import versions
+from shop import serving_lock, versions
 
 MOST_PORTS = 65_535
 MOST_THREADS = 64
@@ -39,8 +39,10 @@ class Command(BaseCommand):
         if options["demo"] and not settings.IS_DEMO:
             serve_demo(sys.argv)
         refuse_odd_numbers(port=options["port"], threads=options["threads"])
+        take_data(port=options["port"])
         refuse_taken_port(options["host"], options["port"])
         self.migrate()
+        end_what_was_cut_off()
         self.gather_files()
         if settings.IS_DEMO:
             call_command("demo", stdout=self.stdout)
@@ -116,6 +118,23 @@ def refuse_taken_port(host: str, port: int) -> None:
             raise CommandError(
                 f"Port {port} on {host} cannot be used ({error.strerror}). Try --port {port + 1}."
             ) from error
+
+
+def take_data(*, port: int) -> None:
+    """One `start` at a time on the same data."""
+    name = "demo.lock" if settings.IS_DEMO else "shop.lock"
+    try:
+        serving_lock.take(settings.DATA_DIR / name, about=f"process {os.getpid()}, port {port}")
+    except serving_lock.DataInUse as error:
+        raise CommandError(str(error)) from error
+
+
+def end_what_was_cut_off() -> None:
+    """What an earlier server was computing when it ended will never answer."""
+    from shop import buying_runs, plan_runs
+
+    plan_runs.end_all()
+    buying_runs.end_all()
 
 
 def own_address() -> str:
