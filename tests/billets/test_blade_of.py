@@ -1,12 +1,14 @@
 """The blade of a layup: as long as it was entered, or a share of the billet and said so."""
 
+from dataclasses import replace
+
 import pytest
 
-from billets.blade_of import blade_length_mm, shown_blade, too_long
-from billets.design import Blade, Design, Layer
+from billets.blade_of import ShownBlade, blade_length_mm, shown_blade, too_long
+from billets.design import Blade, Design, Layer, OtherFace
 from stock.alloys import book
 from stock.house import House
-from tests.billets.stacks import five
+from tests.billets.stacks import MM, clad, core, five, lay, line
 
 HOUSE = House()
 
@@ -95,3 +97,46 @@ def test_a_stack_for_a_bar_is_told_from_one_that_is_wrong() -> None:
 
     assert said[0].startswith("This stack makes a bar, not a blade")
     assert said[1] == "A section is drawn about its core; give the stack exactly one core."
+
+
+def shown_of(design: Design, **query: str) -> ShownBlade:
+    """The blade of a design in a metric shop, its sliders as they were sent."""
+    return shown_blade(
+        design,
+        alloys=book(),
+        house=House(system="metric"),
+        mark="K7M4",
+        drawn_length_mm=240.0,
+        query=query,
+    )
+
+
+def test_an_uneven_stack_is_drawn_with_its_core_where_the_stack_puts_it() -> None:
+    # 3, 0.5, 4, 0.5, 5 = 13 forged to 6.5: the core's middle lies at 2.75 of 6.5, 0.5 off.
+    uneven = lay(clad(mm=3.0), line(), core(), line(), clad(mm=5.0))
+
+    shown = shown_of(uneven)
+
+    assert shown.page is not None
+    assert shown.page.sizes.drift_nm == -500_000
+    assert shown.page.section is not None
+    assert shown.page.section.reading.drift_mm == pytest.approx(-0.5)
+
+
+def test_a_chisel_grind_is_drawn_from_the_layup_and_from_its_sliders() -> None:
+    # 2 of core, 0.5 of copper, 2.5 of iron in 5 mm, ground to 4 from the right: the core's
+    # middle is 1 mm from the edge's plane, the blade's 2 mm.
+    at_face = lay(core(mm=4.0), line(mm=1.0), clad(mm=5.0), finish_mm=5.0)
+    chisel = replace(at_face, blade=Blade(4 * MM, 30 * MM, left=OtherFace()))
+
+    kept, moved = shown_of(chisel), shown_of(chisel, left="none", drift="-1", spine="4 mm")
+
+    for shown in (kept, moved):
+        assert shown.page is not None
+        assert shown.page.section is not None
+        assert shown.page.sizes.left == "none"
+        assert shown.page.section.reading.drift_mm == pytest.approx(1.0)
+        assert shown.page.section.reading.near_mm == pytest.approx(2.0)
+    alike = shown_of(chisel, left="", drift="0").page
+    assert alike is not None
+    assert alike.sizes.left == ""
