@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from billets import bar_making, billet_pages, blank_cutting, seam, workshop
+from billets import bar_making, billet_pages, blank_cutting, failure, seam, workshop
 from billets.blade_of import shown_blade
 from billets.forms_billet import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.heat_log import too_hot
@@ -140,6 +140,7 @@ def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> 
         "panel": panel,
         "calibration": calibration,
         "origins": origins_of(billet, alloys=alloys),
+        "freed": failure.freed_cuts(billet),
         "blade": shown_blade(
             design,
             alloys=alloys,

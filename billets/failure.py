@@ -66,3 +66,10 @@ def undone_words(billet: Billet) -> str:
     """What the last undoing said of its metal; empty where there was nothing to say."""
     last = billet.steps.exclude(undoes=None).order_by("-id").first()
     return last.note if last else ""
+
+
+def freed_cuts(billet: Billet) -> list[SetAside]:
+    """Cuts of it that were set aside once and let go, the latest first, with when and why."""
+    rows = SetAside.objects.filter(job=billet.job, state=SetAside.State.FREED)
+    rows = rows.filter(kind=SetAside.Kind.BLANK).exclude(freed_at=None)
+    return list(rows.select_related("piece").order_by("-freed_at", "label"))

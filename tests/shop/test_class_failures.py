@@ -58,6 +58,9 @@ def test_a_failure_frees_what_is_not_cut_and_keeps_it_in_the_history(
     assert [one.state for one in states] == ["freed", "freed", "cut", "freed", "freed"]
     assert standing(seats(row)[1].billet) == 5
     assert proved().faults == ()
+    page = as_helper.get(reverse("billets:billet-detail", args=[billet.mark])).text
+    assert "Set aside once, and let go" in page
+    assert page.count(", the billet failed</small>") == 4
 
 
 def test_a_failed_billet_is_not_planned_again_and_nothing_is_bought_for_it(
