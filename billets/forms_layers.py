@@ -150,6 +150,11 @@ class LayerForms:
         """How many rows there are."""
         return len(self.forms)
 
+    @property
+    def is_full(self) -> bool:
+        """Whether no layer more can be added."""
+        return self.total >= MOST_LAYERS
+
     def numbered(self) -> list[tuple[int, LayerForm]]:
         """Each row with its number counted from the bottom face, as the smith stacks."""
         return [(self.total - place, form) for place, form in enumerate(self.forms)]

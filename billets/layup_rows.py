@@ -11,7 +11,7 @@ from dataclasses import dataclass
 Row = Mapping[str, str]
 
 MOST_LAYERS = 60
-ACTS: tuple[str, ...] = ("add-row", "up", "down", "remove", "mirror")
+ACTS: tuple[str, ...] = ("add-row", "copy", "up", "down", "remove", "mirror")
 
 
 @dataclass(frozen=True)
@@ -69,6 +69,10 @@ def acted(rows: Sequence[Row], *, act: str, place: int, new: Row) -> Moved:
         return Moved(tuple(kept)[:MOST_LAYERS], min(len(kept), MOST_LAYERS) - 1)
     if not 0 <= place < len(kept):
         return Moved(tuple(kept), None)
+    if act == "copy":
+        kept.insert(place + 1, kept[place])
+        is_full = len(kept) > MOST_LAYERS
+        return Moved(tuple(rows) if is_full else tuple(kept), place if is_full else place + 1)
     row = kept.pop(place)
     if act == "remove":
         return Moved(tuple(kept), min(place, len(kept) - 1) if kept else None)

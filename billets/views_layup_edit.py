@@ -58,7 +58,7 @@ def edit(request: HtmxRequest, layup: Layup | None) -> HttpResponse:
         moved = acted(rows_sent(data), act=act[0], place=act[1], new=editing.NEW_ROW)
         editor = editing.sent(data, layup=layup, house=request.house, rows=list(moved.rows))
         editor.forget_blanks()
-        if act[0] == "add-row" and moved.place is not None:
+        if act[0] in ("add-row", "copy") and moved.place is not None:
             editor.rows.forms[moved.place].fields["metal"].widget.attrs["autofocus"] = True
         return shown(request, editor, act=act[0], place=moved.place)
     editor = editing.sent(data, layup=layup, house=request.house)

@@ -122,3 +122,21 @@ def test_fields_that_few_layups_need_are_folded_until_they_matter(
     assert folded is not None
     assert folded.has_attr("open") is is_open
     assert one(page, "[name=override_reason]").find_parent("details") is folded
+
+
+def test_a_layer_is_copied_underneath_itself_and_its_metal_is_asked_for(as_helper: Any) -> None:
+    page = soup(as_helper.post(url("layup-add"), form() | {"copy": "1"}, headers=HTMX))
+
+    metals = [str(one["value"]) for one in page.select("[data-metal] [selected]")]
+    assert metals == ["a1084", "ac10200", "ac10200", "a1095", "ac10200", "a1084"]
+    assert one(page, "#id_layer-2-metal").has_attr("autofocus")
+    assert Layup.objects.count() == 0
+
+
+def test_a_stack_that_is_full_says_so_instead_of_a_button(as_helper: Any) -> None:
+    rows = [FIVE[0]] * 60
+
+    page = soup(as_helper.post(url("layup-add"), form(*rows) | {"up": "0"}, headers=HTMX))
+
+    assert page.select("#add-row") == []
+    assert "A stack has 60 layers at most." in one(page, "#layers").text

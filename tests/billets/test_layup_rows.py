@@ -32,6 +32,8 @@ ABC = (row("a"), row("b", "core"), row("c"))
         ("remove", 1, "ac", 1),
         ("remove", 2, "ab", 1),
         ("add-row", 0, "abcc", 3),
+        ("copy", 0, "aabc", 1),
+        ("copy", 2, "abcc", 3),
     ],
 )
 def test_a_button_does_what_its_word_says(act: str, place: int, left: str, at: int) -> None:
@@ -53,6 +55,7 @@ def test_no_more_rows_are_taken_than_a_stack_can_have() -> None:
     rows = tuple(row("x") for _ in range(MOST_LAYERS))
 
     assert len(acted(rows, act="add-row", place=0, new=NEW).rows) == MOST_LAYERS
+    assert acted(rows, act="copy", place=3, new=NEW).rows == rows
 
 
 @pytest.mark.parametrize(
