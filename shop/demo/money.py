@@ -7,7 +7,7 @@ from typing import Any
 from shop import class_money, opening_hours, rates
 from shop.demo.calendar import Days
 from shop.forms_rates import jet_of
-from shop.models import ForgeClass
+from shop.models import ForgeClass, Seat
 from stock import clock
 from stock.money import UG_PER_LB
 
@@ -96,11 +96,25 @@ def held_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
             class_money.record_payment(
                 seat=seat, kind="balance", cents=fee - 12000, day=days.on(-36), by=by, note="card"
             )
+    given_up(forge_class, by=by, days=days)
     with clock.as_of(days.at(-33)):
         class_money.set_real(
             forge_class=forge_class, by=by,
             real={"teach_minutes": 1050, "other_cents": 6130, "seats_cents": 15240},
         )  # fmt: skip
+
+
+def given_up(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+    """One seat was given up twenty days before: half of the deposit went back, half stayed."""
+    number = forge_class.seats.count() + 1
+    seat = Seat.objects.create(forge_class=forge_class, number=number, student="Lena Marsh")
+    for day, kind, cents in ((-70, "deposit", 12000), (-55, "refund", 6000)):
+        with clock.as_of(days.at(day)):
+            class_money.record_payment(
+                seat=seat, kind=kind, cents=cents, day=days.on(day), by=by, note="transfer"
+            )
+    seat.is_cancelled, seat.cancelled_on = True, days.on(-56)
+    seat.save(update_fields=["is_cancelled", "cancelled_on"])
 
 
 def coming_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
