@@ -110,7 +110,8 @@ def resting_on(sheet: RateSheet) -> tuple[int, int]:
         state=ForgeClass.State.CANCELLED
     )
     reckoned = Coalesce("seat__forge_class__ends_on", TruncDate("made_at"))
-    billets = Billet.objects.annotate(day=reckoned).filter(day__gte=sheet.from_date)
+    made = Billet.objects.filter(is_withdrawn=False)
+    billets = made.annotate(day=reckoned).filter(day__gte=sheet.from_date)
     if later is not None:
         classes = classes.filter(ends_on__lt=later.from_date)
         billets = billets.filter(day__lt=later.from_date)

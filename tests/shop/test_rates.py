@@ -262,3 +262,15 @@ def test_the_page_says_where_the_burn_rate_comes_from(
     )
 
     assert words in as_owner.get(reverse("shop:rates")).text
+
+
+def test_billets_are_counted_with_the_rates_they_are_reckoned_with(
+    as_owner: Any, planned_class: Any
+) -> None:
+    row = planned_class(students=2)  # billets planned today, for a class that ends on 10 May 2026
+    as_owner.post(reverse("shop:rates"), typed())
+    as_owner.post(reverse("shop:rates"), typed(from_date="2026-06-01"))
+
+    assert rates.resting_on(RateSheet.objects.get(from_date="2026-03-01")) == (1, 2)
+    assert rates.resting_on(RateSheet.objects.get(from_date="2026-06-01")) == (0, 0)
+    assert rates.day_of(row.seats.get(number=1).billet) == date(2026, 5, 10)
