@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Dialog, Page, expect
+from playwright.sync_api import Dialog, Page, Route, expect
 
 from tests.browser.conftest import Opener
 
@@ -241,3 +241,35 @@ def test_a_refused_layup_opens_where_it_is_wrong(open_editor: Callable[..., Page
 
         expect(page.locator("[name=name]")).to_be_focused()
         expect(page.locator("[name=name]")).to_be_in_viewport()
+
+
+def test_nothing_can_be_typed_into_rows_that_are_about_to_be_replaced(
+    open_editor: Callable[..., Page],
+) -> None:
+    page = open_editor()
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route(lambda url: "/layups/" in url and "/panel/" not in url, hold)
+
+    page.click("#add-row")
+    expect(page.locator("[data-layers]")).to_have_js_property("inert", True)
+    held[0].continue_()
+
+    expect(page.locator("[data-layer]")).to_have_count(6)
+    expect(page.locator("[data-layers]")).to_have_js_property("inert", False)
+    expect(page.locator("[name=layer-5-metal]")).to_be_focused()
+
+
+def test_rows_can_be_typed_into_again_after_an_answer_that_never_came(
+    open_editor: Callable[..., Page],
+) -> None:
+    page = open_editor()
+    page.route(lambda url: "/layups/" in url and "/panel/" not in url, lambda route: route.abort())
+
+    page.click("#add-row")
+
+    expect(page.locator("[data-layers]")).to_have_js_property("inert", False)
+    expect(page.locator("[data-layer]")).to_have_count(5)

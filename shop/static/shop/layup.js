@@ -3,6 +3,7 @@
  * select[data-metal]: stock of a known size fills in the thickness of its row. A metal that can
  * only be a line (option[data-line]) makes its row one; steel chosen for a row that was a line makes
  * it the core where there is none, else cladding. A thickness that belonged to the other is emptied.
+ * While a button of a row waits for its answer the rows are inert: what was typed would be lost.
  * A refused form opens at its first wrong field, also where the browser would go back to where it was.
  * Alt+arrow up or down in a [data-layer] presses its own move button.
  * [data-scriptless] is a button that only a page without a script needs.
@@ -28,6 +29,13 @@
     event.preventDefault();
     row.querySelector(`[data-move="${event.key === "ArrowUp" ? "up" : "down"}"]`)?.click();
   });
+  const hold = (event, isHeld) => {
+    const pressed = event.target.matches?.("[data-layers] button") || event.detail.elt?.matches("[data-layers] button");
+    const rows = document.querySelector("[data-layers]");
+    if (pressed && rows) rows.inert = isHeld;
+  };
+  document.addEventListener("htmx:beforeRequest", (event) => hold(event, true));
+  document.addEventListener("htmx:afterRequest", (event) => hold(event, false));
   const fitGrind = () => {
     const form = document.getElementById("editor");
     for (const size of form?.querySelectorAll("[data-grinds]") || []) {
