@@ -10,7 +10,6 @@ from billets.hours import LONGEST_MINUTES
 from billets.models import WorkStep
 from stock.forms import PLAIN
 
-
 WHOLE = "Write whole minutes, such as 45."
 
 
