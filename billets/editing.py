@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -35,6 +35,7 @@ NOTHING_YET = "No layer yet"
 UNFINISHED = "A thickness is still to be typed"
 NOT_READ = "Put the marked field right"
 LONGEST_STACK = 20_000  # characters of a stack that came back from a page
+LONGEST_NM = 10**11  # 100 m, as a typed length at most
 IN = 25_400_000
 
 # What a new layup starts from: the plain five layers of common practice.
@@ -225,9 +226,17 @@ def last_good(text: str) -> stack.Design | None:
         design = stack.Design.from_json(json.loads(text))
     except (ValueError, AttributeError, RecursionError):
         return None
-    sizes = [layer.thickness_nm for layer in design.layers]
-    is_sane = len(sizes) <= MOST_LAYERS and all(0 <= nm <= 10**11 for nm in sizes)
-    return design if is_sane else None
+    is_sane = all(0 <= nm <= LONGEST_NM for nm in whole_numbers(design.to_json()))
+    return design if is_sane and len(design.layers) <= MOST_LAYERS else None
+
+
+def whole_numbers(data: object) -> Iterator[int]:
+    """Every whole number in plain data, however deep."""
+    if isinstance(data, int):
+        yield data
+    elif isinstance(data, dict | list):
+        for one in data.values() if isinstance(data, dict) else data:
+            yield from whole_numbers(one)
 
 
 def kept_rows(layup: Layup | None, *, house: House) -> list[Row]:

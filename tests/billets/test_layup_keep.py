@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from billets.design import Blade, OtherFace
 from billets.models import Layup
 from tests.billets.layup_form import (
     FIVE,
@@ -18,6 +19,7 @@ from tests.billets.layup_form import (
     soup,
     url,
 )
+from tests.billets.stacks import five
 from tests.conftest import HTMX, IN
 from tests.pages import one
 
@@ -55,7 +57,9 @@ def test_a_bad_field_leaves_the_panel_on_the_last_stack_that_could_be_read(
     ["", "[]", "{}", "not json", "[" * 5000, json.dumps({"layers": [{"alloy": 3}]}),
      json.dumps({"layers": [{"alloy": "1084", "thickness_nm": 10**40, "role": "core"}],
                  "blank_length_nm": 1, "blank_width_nm": 1, "finish_thickness_nm": 1,
-                 "cut_allowance_nm": 0, "cleaning_loss_nm": 0})],
+                 "cut_allowance_nm": 0, "cleaning_loss_nm": 0}),
+     json.dumps(five().to_json() | {"finish_thickness_nm": 10**400}),
+     json.dumps(five(blade=Blade(left=OtherFace("flat", edge_off_nm=10**400))).to_json())],
 )  # fmt: skip
 def test_a_last_stack_that_was_tampered_with_is_simply_not_shown(as_helper: Any, good: str) -> None:
     rows = (("a1095", "core", "thick"),)
