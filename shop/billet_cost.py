@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 from django.db.models import Q, Sum
 
-from billets import hours_reading, seam, workshop
+from billets import hours_reading, seam
 from billets import layup as stack
 from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.errors import ForgingError
 from billets.forecast import forecast
-from billets.models import Billet, StepKind, WorkStep
-from billets.worked import Worked
+from billets.models import Billet, Heat, Step, StepKind, WorkStep
 from shop import like_billets, metal_prices, rack, rates
 from shop.billet_work import (
     Compared,
@@ -146,19 +145,30 @@ def booked(billet: Billet) -> tuple[int, int]:
 
 def reached_of(billet: Billet) -> Reached:
     """Steps, heats and hours that stand, and who did them."""
-    steps = {
-        STEP_TIMES[StepKind(step.kind)]: step.by_id
-        for step in workshop.standing_steps(billet)
-        if step.kind in STEP_TIMES
+    return reached_by([billet])[billet.pk]
+
+
+def reached_by(billets: Sequence[Billet]) -> dict[int, Reached]:
+    """Steps, heats and hours that stand at each of many billets, in a few queries."""
+    steps: dict[int, dict[str, int | None]] = {one.pk: {} for one in billets}
+    standing = Step.objects.filter(billet__in=billets, undoes=None, undone_by=None)
+    for pk, kind, by in standing.order_by("id").values_list("billet", "kind", "by"):
+        if kind in STEP_TIMES:
+            steps[pk][STEP_TIMES[StepKind(kind)]] = by
+    heats: dict[int, list[int]] = {one.pk: [] for one in billets}
+    struck = Heat.objects.filter(billet__in=billets, struck_at=None)
+    for pk, by in struck.order_by("number", "id").values_list("billet", "by"):
+        heats[pk].append(by)
+    worked = hours_reading.worked_at(billets)
+    return {
+        pk: Reached(
+            steps[pk],
+            len(heats[pk]),
+            heats[pk][-1] if heats[pk] else None,
+            {WORK_TIMES[WorkStep(step)]: one for step, one in worked.get(pk, {}).items()},
+        )
+        for pk in steps
     }
-    heats = list(billet.heats.filter(struck_at=None).values_list("by", flat=True))
-    return Reached(steps, len(heats), heats[-1] if heats else None, worked_of(billet))
-
-
-def worked_of(billet: Billet) -> dict[str, Worked]:
-    """Hours that stand written down, by the names of the usual times."""
-    found = hours_reading.worked_at([billet]).get(billet.pk, {})
-    return {WORK_TIMES[WorkStep(step)]: worked for step, worked in found.items()}
 
 
 def real_lines(

@@ -7,7 +7,6 @@ Forging and finishing at a class's billets are part of teaching and counted ther
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from billets.models import Billet
 from billets.worked import hours_text
@@ -17,7 +16,7 @@ from shop.class_hours import StepSum
 from shop.costing import cents_of
 from shop.rate_values import BEFORE_CLASS, ShopRates
 from shop.variance import PlannedLine, Used
-from stock.money import for_hours, whole_cents
+from stock.money import for_hours
 
 LABELS = {
     "cut_s": "Cutting the billets",
@@ -29,7 +28,7 @@ LABELS = {
 def labour_lines(
     sums: Sequence[StepSum], plans: Sequence[Planned], *, shop: ShopRates
 ) -> list[PlannedLine]:
-    """A line for each step before the class, the overhead on all of them, and the arc's gas."""
+    """A line for each step before the class, and the overhead on all of them."""
     steps = [one for one in sums if one.name in BEFORE_CLASS]
     lines = [
         PlannedLine(
@@ -49,16 +48,7 @@ def labour_lines(
         Used(was, planned),
         Used(came, for_hours(rate, seconds=came)),
     )
-    return [*lines, overhead, gas_line(steps, plans)]
-
-
-def gas_line(steps: Sequence[StepSum], plans: Sequence[Planned]) -> PlannedLine:
-    """Shielding gas, in proportion to the time of welding."""
-    weld = next(one for one in steps if one.name == "weld_s")
-    planned = sum(cents_of(plan.lines, "shielding") for plan in plans)
-    share = Fraction(weld.real_s, weld.planned_s) if weld.planned_s else Fraction(1)
-    real = Used(weld.real_s, whole_cents(planned * share))
-    return PlannedLine("shielding", "Shielding gas", Used(weld.planned_s, planned), real)
+    return [*lines, overhead]
 
 
 def step_cents(plans: Sequence[Planned], *, word: str) -> int:

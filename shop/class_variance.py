@@ -11,9 +11,10 @@ from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.models import Billet, Heat
 from shop import after_pages, class_costs, class_labour, metal_prices
 from shop.after_pages import Key, begun_seats
-from shop.billet_cost import Planned, planned_cost
-from shop.costing import cents_of
-from shop.fuel import burnt_ug
+from shop.billet_cost import Planned, planned_cost, reached_by
+from shop.billet_work import real_work
+from shop.costing import Line, cents_of
+from shop.costing_billet import billet_lines
 from shop.models import ClassTerms, ForgeClass
 from shop.rate_values import ShopRates
 from shop.seat_accounts import taken_seats
@@ -143,28 +144,44 @@ def planned_metal_cents(planned: Mapping[Key, int], plans: list[Planned]) -> dic
     return found
 
 
+def real_works(
+    billets: list[Billet], plans: list[Planned], *, shop: ShopRates
+) -> list[tuple[Line, ...]]:
+    """What each billet cost so far beside its metal, the same lines as on its own page."""
+    reached = reached_by(billets)
+    return [
+        billet_lines(
+            real_work(
+                shop, reached[one.pk], metal_cents=0, planned_heats=plan.heats, is_for_class=True
+            ),
+            rates=shop.rates,
+        )
+        for one, plan in zip(billets, plans, strict=True)
+    ]
+
+
 def work_lines(
     billets: list[Billet], plans: list[Planned], *, begun: int, shop: ShopRates
 ) -> list[PlannedLine]:
-    """Fuel by heats; power and consumables by billets."""
-    usual, rates = shop.usual, shop.rates
-    foretold = sum(plan.heats for plan in plans)
-    logged = Heat.objects.filter(billet__in=billets, struck_at=None).count()
+    """Fuel by heats; gas, power and consumables as they stand at each billet.
 
-    def by_billets(key: str, label: str, *kinds: str) -> PlannedLine:
-        cents, count = planned_sum(plans, *kinds), len(billets)
-        real = whole_cents(Fraction(cents * begun, count)) if count else 0
-        return PlannedLine(key, label, Used(count, cents), Used(begun, real))
+    Both sides are at the same rates, so that what differs is the amount: the money stands for it.
+    """
+    logged = Heat.objects.filter(billet__in=billets, struck_at=None).exists()
+    works = real_works(billets, plans, shop=shop)
 
-    burnt = burnt_ug(ug_per_hour=rates.burn_ug_per_hour, seconds=logged * usual.heat_s)
-    fuel = Used(foretold, planned_sum(plans, "fuel"))
-    burned = Used(logged, whole_cents(rates.fuel.of(burnt) / usual.in_the_fire_together))
-    share = Fraction(begun, len(billets)) if billets else Fraction(0)
-    assumed = Used(whole_cents(foretold * share), whole_cents(fuel.cents * share))
+    def line(key: str, label: str) -> PlannedLine:
+        planned = planned_sum(plans, key)
+        real = sum(cents_of(lines, key) for lines in works)
+        if key == "fuel" and not logged and billets:  # nobody logs heats here: as planned
+            real = whole_cents(Fraction(planned * begun, len(billets)))
+        return PlannedLine(key, label, Used(planned, planned), Used(real, real))
+
     return [
-        PlannedLine("fuel", "Fuel", fuel, burned if logged else assumed),
-        by_billets("power", "Power", "power"),
-        by_billets("consumables", "Consumables", "consumables"),
+        line("fuel", "Fuel"),
+        line("shielding", "Shielding gas"),
+        line("power", "Power"),
+        line("consumables", "Consumables"),
     ]
 
 

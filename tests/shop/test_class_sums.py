@@ -6,14 +6,19 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
+from django.db.models import Sum
 from django.urls import reverse
 
+from billets import workshop
+from billets.models import StepKind, Work
 from shop import billet_cost, class_costs, class_money, rates, seating
 from shop.class_variance import ClassVariance, class_variance
+from shop.costing import cents_of
 from shop.money_paper import class_summary_html
 from shop.views_class_money import money_context
-from stock import clock
+from stock import clock, promises
 from stock.house import House
+from stock.models import Entry, SetAside
 from stock.money_text import money_text
 from tests.conftest import IN
 from tests.shop.drawn_paper import texts
@@ -189,3 +194,45 @@ def test_a_deposit_that_goes_back_in_full_leaves_nothing(make_class: Any, owner:
         seating.cancel_seat(seat=seat)
 
     assert view_of(row).costs.kept_cents == 0
+
+
+def cut_all(row: Any, *, by: Any) -> None:
+    """Tick every cut of a class."""
+    waiting = SetAside.objects.filter(plan=row.plan_key, state="standing")
+    for aside in waiting.exclude(amount=0).order_by("-kind", "position"):
+        promises.tick(set_aside=aside, by=by)
+    for aside in waiting.all():
+        promises.tick(set_aside=aside, by=by)
+
+
+def left_of_the_plan(row: Any) -> int:
+    """Scrap that the ledger booked to the class itself and to no billet of it."""
+    worth = Entry.objects.filter(job=row.plan_key).aggregate(sum=Sum("value_cents"))["sum"]
+    return -(worth or 0)
+
+
+def test_what_the_billets_cost_so_far_is_what_the_class_counts_for_them(
+    held: Any, owner: Any
+) -> None:
+    billets = [seat.billet for seat in held.seats.select_related("billet").order_by("number")]
+    cut_all(held, by=owner)
+    for billet in billets:
+        workshop.record_step(billet=billet, kind=StepKind.CUT, by=owner)
+    workshop.record_step(billet=billets[0], kind=StepKind.CLEANED, by=owner)
+    workshop.record_step(billet=billets[0], kind=StepKind.WELDED, by=owner)
+    workshop.log_heat(
+        billet=billets[0], by=owner, work=Work.SET, temperature_mdegc=900_000, seconds=30
+    )
+
+    so_far = [
+        billet_cost.billet_cost(billet, history=rates.history(), house=HOUSE).real
+        for billet in billets
+    ]
+
+    by_class = {split.key: split.real_cents for split in split_of(held).splits}
+    for key in ("fuel", "shielding", "power", "consumables"):
+        assert by_class[key] == sum(cents_of(lines, key) for lines in so_far), key
+    metals = sum(cents for key, cents in by_class.items() if "-flat-" in key or "-sheet-" in key)
+    assert metals == sum(cents_of(lines, "metal") for lines in so_far) + left_of_the_plan(held)
+    labour = sum(cents_of(lines, "labour") for lines in so_far)
+    assert sum(by_class[key] for key in ("cut_s", "clean_s", "weld_s")) == labour
