@@ -28,6 +28,23 @@ def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Any, worked_class: ForgeC
     assert stages(worked_class) == ["cleaned", "cleaned", "cut", "cleaned"]
 
 
+def test_other_pages_lead_to_the_work_of_the_class(
+    as_helper: Any, worked_class: ForgeClass, owner: Any
+) -> None:
+    lonely = workshop.make_billet(layup=worked_class.layup, by=owner)
+    mark, work = billets_of(worked_class)[0].mark, address("", worked_class)
+
+    pages = [
+        reverse("billets:billet-detail", args=[mark]),
+        reverse("shop:class-detail", args=[worked_class.pk]),
+        reverse("shop:cut-list", args=[worked_class.pk]),
+    ]
+
+    assert [url for url in pages if f'href="{work}"' not in as_helper.get(url).text] == []
+    alone = as_helper.get(reverse("billets:billet-detail", args=[lonely.mark])).text
+    assert "/work/" not in alone
+
+
 def test_a_class_without_billets_leads_to_its_plan(as_owner: Any, make_class: Any) -> None:
     row = make_class()
 
