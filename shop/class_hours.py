@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from billets import hours_reading
-from billets.models import Billet, Step, StepKind
+from billets.models import Billet
 from billets.worked import Worked, hours_text
 from shop import rates
-from shop.billet_cost import STEP_TIMES, WORK_TIMES
+from shop.billet_cost import reached_by
 from shop.hands import FORGE
 from shop.models import ForgeClass
 from shop.rate_values import BEFORE_CLASS, FINISH, ShopRates, Usual
@@ -27,7 +26,7 @@ class StepSum:
     planned: int  # billets
     written: Mapping[int, int]  # seconds by person
     written_billets: int
-    assumed_billets: int  # reached it, and nobody wrote any time down
+    assumed: Mapping[int | None, int]  # billets that reached it without any, by who did it
 
     @property
     def word(self) -> str:
@@ -43,6 +42,11 @@ class StepSum:
     def written_s(self) -> int:
         """What stands written down [s]."""
         return sum(self.written.values())
+
+    @property
+    def assumed_billets(self) -> int:
+        """Billets that reached it, and nobody wrote any time down."""
+        return sum(self.assumed.values())
 
     @property
     def assumed_s(self) -> int:
@@ -102,25 +106,22 @@ def step_sums(billets: Sequence[Billet], *, usual: Usual, planned: int) -> tuple
     Forging and finishing are not planned for a class, whose students do that; what the shop's own
     people wrote down is shown all the same.
     """
-    worked, reached = hours_reading.worked_at(billets), kinds_of(billets)
-    names = {time: step for step, time in WORK_TIMES.items()}
+    reached = list(reached_by(billets).values())
     found = []
     for name in WORDS:
         is_before = name in BEFORE_CLASS
-        usual_s = getattr(usual, name) if is_before else 0
-        parts = [worked.get(one.pk, {}).get(names[name], Worked()) for one in billets]
-        done = [name in reached[one.pk] for one in billets]
-        assumed = sum(
-            not part.seconds and is_done for part, is_done in zip(parts, done, strict=True)
-        )
+        parts = [one.at(name) for one in reached]
+        assumed = [
+            one.steps[name] for one in reached if name in one.steps and not one.at(name).seconds
+        ]
         found.append(
             StepSum(
                 name=name,
-                usual_s=usual_s,
+                usual_s=getattr(usual, name) if is_before else 0,
                 planned=planned if is_before else 0,
                 written=by_person(parts),
                 written_billets=sum(1 for part in parts if part.seconds),
-                assumed_billets=assumed if is_before else 0,
+                assumed=Counter(assumed) if is_before else {},
             )
         )
     return tuple(found)
@@ -133,16 +134,6 @@ def by_person(parts: Sequence[Worked]) -> dict[int, int]:
         for person, seconds in part.by_person.items():
             sums[person] += seconds
     return dict(sums)
-
-
-def kinds_of(billets: Sequence[Billet]) -> Mapping[int, set[str]]:
-    """The usual times whose stage each billet has reached and not taken back, in one query."""
-    found: dict[int, set[str]] = defaultdict(set)
-    rows = Step.objects.filter(billet__in=billets, undoes=None, undone_by=None)
-    for billet, kind in rows.values_list("billet_id", "kind"):
-        if kind in STEP_TIMES:
-            found[billet].add(STEP_TIMES[StepKind(kind)])
-    return found
 
 
 def shown_steps(sums: Sequence[StepSum]) -> list[StepSum]:

@@ -58,12 +58,14 @@ def step_cents(plans: Sequence[Planned], *, word: str) -> int:
 
 
 def real_cents(one: StepSum, *, shop: ShopRates) -> int:
-    """Hours written down at each person's own rate, the usual rest at the shop's."""
-    shops = shop.rates.labour_cents_per_hour
-    cents = for_hours(shops, seconds=one.assumed_s)
-    for person, seconds in one.written.items():
+    """Hours at the rates of who worked them, written down or usual."""
+    hours: list[tuple[int | None, int]] = list(one.written.items())
+    hours += [(person, count * one.usual_s) for person, count in one.assumed.items()]
+    cents = 0
+    for person, seconds in hours:
         own = shop.labour_of(person)
-        cents += for_hours(shops if own is None else own, seconds=seconds)
+        rate = shop.rates.labour_cents_per_hour if own is None else own
+        cents += for_hours(rate, seconds=seconds)
     return cents
 
 

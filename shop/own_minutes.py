@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets import hours_reading
-from billets.models import Billet, WorkStep, WorkTime
-from shop.billet_cost import WORK_TIMES
-from shop.class_hours import kinds_of
+from billets.models import Billet, WorkTime
+from shop.billet_cost import reached_by
 from shop.own_times import OwnTime, own_time
 from shop.rate_values import BEFORE_CLASS, FINISH
 
@@ -58,10 +56,7 @@ def latest_billets() -> list[Billet]:
 
 def seconds_of(billets: list[Billet]) -> list[dict[str, int]]:
     """Time written down at each step that a billet has reached, by the names of the rates."""
-    worked, reached = hours_reading.worked_at(billets), kinds_of(billets)
-    found = []
-    for one in billets:
-        times = worked.get(one.pk, {})
-        by_name = {WORK_TIMES[WorkStep(step)]: at.seconds for step, at in times.items()}
-        found.append({name: s for name, s in by_name.items() if s and name in reached[one.pk]})
-    return found
+    return [
+        {name: at.seconds for name, at in one.worked.items() if at.seconds and name in one.steps}
+        for one in reached_by(billets).values()
+    ]

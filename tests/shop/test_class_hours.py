@@ -112,6 +112,13 @@ def test_cheaper_hands_are_a_matter_of_price(held: ForgeClass, owner: Any, helpe
     assert (weld.amount_cents, weld.price_cents) == (0, -500)
 
 
+def test_a_usual_step_is_at_the_rate_of_who_did_it(held: ForgeClass, owner: Any) -> None:
+    cut = line(real_of(held, people={str(owner.pk): 2400}), "cut_s")
+
+    # Twice 10 min at 24.00 an hour instead of 30.00, as on the billets' own pages.
+    assert (cut.planned_cents, cut.real_cents) == (1000, 800)
+
+
 def test_overhead_goes_with_all_hours_at_the_billets(held: ForgeClass, owner: Any) -> None:
     hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=owner)
 
