@@ -13,7 +13,6 @@ from shop.beta import log_beta, log_choose
 from shop.yield_record import Record, YieldsError, record_words
 
 MOST_BILLETS = 500  # a smith who needs more than this has another problem
-MOST_ROWS = 40  # of the table
 FEW_ROWS = 10  # of it on a phone
 PLAUSIBLE = 3  # times the billets needed: more is no plan but a short record (our own threshold)
 GUESSES = (70, 80, 90, 95)  # per cent sound
@@ -47,6 +46,7 @@ class Spares:
     probability: float  # of enough sound ones with that many, or with the most tried
     table: tuple[Chance, ...]
     words: str
+    is_short: bool = False  # the record it rests on
 
     @property
     def spares(self) -> int | None:
@@ -56,7 +56,8 @@ class Spares:
     @property
     def is_plan(self) -> bool:
         """Whether a shop could make so many; otherwise its record is too short to say."""
-        return self.billets is not None and self.billets <= PLAUSIBLE * self.needed
+        few = PLAUSIBLE * self.needed
+        return self.billets is not None and (not self.is_short or self.billets <= few)
 
     def few_rows(self, *, also: int) -> tuple[Chance, ...]:
         """Rows of the table for a small screen: evenly spaced, with the answer and `also`."""
@@ -183,8 +184,8 @@ def spares(
     """
     _refuse_bad_wish(needed, confidence, cost_cents)
     billets, probability = _smallest(needed, record, confidence)
-    answer = min(billets or 0, PLAUSIBLE * needed)
-    last = min(max(needed + rows, answer + 1), needed + max(rows, MOST_ROWS))
+    most = PLAUSIBLE * needed if record.is_small or billets is None else billets
+    last = max(needed + rows, min(billets or most, most) + 1)
     return Spares(
         needed=needed,
         confidence=confidence,
@@ -197,6 +198,7 @@ def spares(
             cost_cents=cost_cents,
         ),
         words=record_words(record),
+        is_short=record.is_small,
     )
 
 
@@ -226,30 +228,6 @@ def chances(needed: int, *, record: Record, upto: int, cost_cents: int = 0) -> t
         rows.append(Chance(billets, probability, probability - before, billets * cost_cents))
         before = probability
     return tuple(rows)
-
-
-def billets_by_seats(seats: int, *, record: Record, confidence: float) -> tuple[int | None, ...]:
-    """Billets to make for each number of seats taken, for the cost of a class by its seats.
-
-    Args:
-        seats: seats on offer, 0 or more.
-        record: outcomes of like billets.
-        confidence: probability wanted that every seat gets a sound one, above 0 and below 1.
-
-    Returns:
-        For 0, 1, 2 … all seats the billets to make; None where no number is enough.
-
-    Raises:
-        YieldsError: a figure is outside its limits.
-
-    Source:
-        See `spares`.
-    """
-    if seats < 0:
-        raise YieldsError(f"{seats} seats were given; give 0 or more.", given=seats)
-    _refuse_bad_wish(1, confidence, 0)
-    found = [_smallest(taken, record, confidence)[0] for taken in range(1, seats + 1)]
-    return (0, *found)
 
 
 def _smallest(needed: int, record: Record, confidence: float) -> tuple[int | None, float]:

@@ -11,7 +11,6 @@ from shop.yield_record import Record, YieldsError, record_words, share_interval
 from shop.yields import (
     at_least_sound,
     at_least_sound_at,
-    billets_by_seats,
     chances,
     guesses,
     spares,
@@ -84,15 +83,12 @@ def test_without_a_record_no_number_is_promised() -> None:
     assert "this is a guess" in found.words
 
 
-def test_billets_by_seats_grow_in_jumps() -> None:
-    # scipy: P(k sound of n) for 27 of 30, smallest n with 0.9 or more
-    assert billets_by_seats(6, record=GOOD, confidence=0.9) == (0, 2, 3, 4, 6, 7, 8)
-    assert billets_by_seats(1, record=Record(), confidence=0.9) == (0, 32)
-
-
-def test_seats_below_nothing_are_refused() -> None:
-    with pytest.raises(YieldsError, match="-1 seats"):
-        billets_by_seats(-1, record=GOOD, confidence=0.9)
+def test_one_sound_billet_without_a_record_wants_thirty_two() -> None:
+    # scipy: betabinom.sf(0, n, 0.5, 0.5) reaches 0.9 first at 32
+    assert spares(1, record=Record(), confidence=0.9).billets == 32
+    assert [spares(k, record=GOOD, confidence=0.9).billets for k in range(1, 7)] == [
+        2, 3, 4, 6, 7, 8,
+    ]  # fmt: skip
 
 
 def test_a_short_record_is_called_short() -> None:
@@ -184,6 +180,21 @@ def test_a_number_that_no_shop_makes_is_no_plan(record: Record, billets: int | N
 
     assert found.billets == billets
     assert found.is_plan == (billets in (8, 16))
+
+
+def test_a_long_record_is_taken_at_its_word() -> None:
+    # scipy: betabinom.sf(0, n, 60.5, 40.5) is 0.9881 for 5 and 0.9949 for 6
+    found = spares(1, record=Record(60, 100), confidence=0.99)
+
+    assert (found.billets, found.is_plan) == (6, True)
+
+
+def test_the_answer_is_in_the_table_however_far_it_is() -> None:
+    found = spares(60, record=Record(60, 100), confidence=0.99)
+
+    few = found.few_rows(also=62)
+    assert found.billets in [row.billets for row in few]
+    assert len(few) <= 13
 
 
 def test_the_table_of_a_short_record_stays_short_and_holds_what_is_planned() -> None:
