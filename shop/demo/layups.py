@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from billets import bar_making, workshop
-from billets.models import Bar, Grind, Layer, Layup, StepKind
+from billets.models import Bar, Grind, Layer, Layup, LeftGrind, StepKind
 from shop.demo.calendar import Days
 from shop.demo.metal import IN, MM, flat, jacket, simple
 from stock import clock, ledger
@@ -18,6 +18,7 @@ FOLDS = 4
 FIVE = "Five layers, one line"
 SEVEN = "Seven layers, copper and cupronickel"
 NINE = "Nine layers, two lines a side"
+CHISEL = "Three layers, ground on one side"
 FOLDED_BAR = "Folded bar, 1084 and 15N20"
 FOLDED = "Folded core, one line"
 BAR_NAME = "Folded 1084/15N20"
@@ -66,6 +67,12 @@ def make_layups() -> None:
         both_sides([clad, line, ("15n20", 1_500_000, "jacket"), line], core),
         finish_thickness_nm=IN * 7 // 32,
         spine_nm=IN * 3 // 16,
+    )
+    make(
+        CHISEL,
+        [("1095", IN // 4, "core"), line, ("1018", IN // 4, "cladding")],
+        note="For a kitchen blade ground on one side. The core is the face that is not ground.",
+        left_grind=LeftGrind.NOT_GROUND,
     )
     steels = [
         ("15n20", 1_500_000, "jacket") if i % 2 else ("1084", IN // 8, "core") for i in range(7)
@@ -142,6 +149,7 @@ def make_folded_layup(bar: Bar) -> Layup:
 
 
 __all__ = [
+    "CHISEL",
     "FIVE",
     "FOLDED",
     "NINE",
