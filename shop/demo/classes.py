@@ -1,10 +1,10 @@
-"""The demo shop's classes: one held, one half cut, one that wants for metal."""
+"""The demo shop's classes: two held, one half cut, one that wants for metal."""
 
 from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from billets import seam, workshop
@@ -25,11 +25,18 @@ LIMIT_S = 5.0
 TAPE_THICKNESS_NM = 127_000  # 0.005 in
 TAPE_WIDTH_NM = 793_750  # 1/32 in
 TAPE_LENGTH_NM = 1_587_500  # 1/16 in
-FAILURES = {  # which billets of the held class, why, and what was noted
+Failures = dict[int, tuple[str, str]]  # which billets of a class, why, and what was noted
+FIRST_FAILURES: Failures = {8: ("no-bond", "a greasy thumb on the copper")}
+FAILURES: Failures = {
     2: ("copper-ran", "left in the fire while the press was busy"),
     5: ("seam-opened", "corner not welded through; scale inside"),
 }
+FIRST_DAY, HELD_DAY = -128, -36
 
+FIRST = [
+    "Otto Reyle", "Maren Holt", "Yusuf Calder", "Clea Bannock", "Teodor Wisp", "Nadia Fenn",
+    "Rufus Ambry", "Salme Orrin", "Bram Tolliver", "Ishbel Crane", "Paolo Verrin", "Dagny Stroud",
+]  # fmt: skip
 HELD = ["Priya Ansel", "Gwen Torrow", "Malik Odura", "Jonas Feld", "Ines Cabrel", "Pat Summerlin"]
 COMING = [
     "Beatriz Lunde", "Owen Hartley-Moss", "Sunniva Brekk", "Tobias Quill", "Amara Nwosu-Finch",
@@ -84,20 +91,46 @@ def cut_order(forge_class: ForgeClass) -> list[SetAside]:
     return sorted(rows, key=lambda row: (row.piece.place, row.piece_id, row.position, row.pk))
 
 
-def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
-    """Six seats and two spares, five weeks ago; two billets failed."""
-    with clock.as_of(days.at(-50)):
+def first_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+    """Twelve seats and two spares, four months ago; one billet did not bond."""
+    with clock.as_of(days.at(FIRST_DAY - 14)):
         row = make_class(
-            title="Copper line weekend, spring", on=days.on(-36), to=days.on(-35), seats=6,
-            layup=layups.FIVE, names=HELD, spares=2,
+            title="Copper line weekend, first group", on=days.on(FIRST_DAY),
+            to=days.on(FIRST_DAY + 1), seats=12, layup=layups.FIVE, names=FIRST, spares=2,
         )  # fmt: skip
         billets = plan_and_confirm(row, house=house, by=by)
-    with clock.as_of(days.at(-44)):
-        for aside in cut_order(row):
-            cutting.tick_cut(set_aside=aside, by=by)
+    cut_all(row, at=days.at(FIRST_DAY - 8), by=by)
+    for number, billet in enumerate(billets):
+        failed = FIRST_FAILURES.get(number)
+        work(billet, number=number, failed=failed, first=FIRST_DAY, house=house, by=by, days=days)
+    return over(row)
+
+
+def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
+    """Six seats and two spares, five weeks ago; two billets failed."""
+    with clock.as_of(days.at(HELD_DAY - 14)):
+        row = make_class(
+            title="Copper line weekend, second group", on=days.on(HELD_DAY),
+            to=days.on(HELD_DAY + 1), seats=6, layup=layups.FIVE, names=HELD, spares=2,
+        )  # fmt: skip
+        billets = plan_and_confirm(row, house=house, by=by)
+    cut_all(row, at=days.at(HELD_DAY - 8), by=by)
     hours.at_billets(billets, owner=by, helper=helper, days=days)
     for number, billet in enumerate(billets):
-        work(billet, number=number, house=house, by=by, days=days)
+        failed = FAILURES.get(number)
+        work(billet, number=number, failed=failed, first=HELD_DAY, house=house, by=by, days=days)
+    return over(row)
+
+
+def cut_all(row: ForgeClass, *, at: datetime, by: Any) -> None:
+    """Every cut of a class, ticked on one day."""
+    with clock.as_of(at):
+        for aside in cut_order(row):
+            cutting.tick_cut(set_aside=aside, by=by)
+
+
+def over(row: ForgeClass) -> ForgeClass:
+    """A class that was held."""
     row.state = ForgeClass.State.HELD
     row.save(update_fields=["state"])
     return row
@@ -109,15 +142,16 @@ def wobble(mark: str, what: str, *, spread: float) -> float:
     return 1 + spread * (int.from_bytes(digest[:4], "big") / 2**31 - 1)
 
 
-def work(billet: Billet, *, number: int, house: House, by: Any, days: Days) -> None:
-    """One billet of the held class, from the saw to its end."""
-    failed = FAILURES.get(number)
-    steps = [(-42, StepKind.CLEANED), (-41, StepKind.WELDED)]
-    for day, kind in steps:
+def work(
+    billet: Billet, *, number: int, failed: tuple[str, str] | None, first: int, house: House,
+    by: Any, days: Days,
+) -> None:  # fmt: skip
+    """One billet of a held class, from the saw to its end; the class began on day `first`."""
+    for day, kind in ((first - 6, StepKind.CLEANED), (first - 5, StepKind.WELDED)):
         with clock.as_of(days.at(day, hour=10, minute=number)):
             step(billet, kind, house=house, by=by)
     heats = 2 if failed else 7
-    with clock.as_of(days.at(-36, hour=11, minute=number)):
+    with clock.as_of(days.at(first, hour=11, minute=number)):
         log_heats(billet, count=heats, by=by)
         if failed:
             workshop.record_step(
@@ -126,7 +160,7 @@ def work(billet: Billet, *, number: int, house: House, by: Any, days: Days) -> N
             return
         for kind in (StepKind.BONDED, StepKind.DRAWN):
             workshop.record_step(billet=billet, kind=kind, by=by)
-    with clock.as_of(days.at(-35, hour=16, minute=number)):
+    with clock.as_of(days.at(first + 1, hour=16, minute=number)):
         measure(billet, heats=heats, house=house, by=by)
         workshop.record_step(billet=billet, kind=StepKind.FINISHED, by=by)
 

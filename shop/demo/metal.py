@@ -18,17 +18,35 @@ SUNDRIES = "Three Ferries Welding Supply"
 NEARER = "Quillfeather Bar & Plate"
 
 
-def stock_rack(*, by: Any, days: Days) -> None:
-    """Saws, suppliers, offers, and three purchases of metal."""
+def set_up() -> None:
+    """Saws, and who sells metal."""
     Saw.objects.create(name="bandsaw", kerf_nm=1_100_000, is_usual=True)
     Saw.objects.create(name="abrasive disc", kerf_nm=2 * MM)
     Saw.objects.create(name="shears", kerf_nm=0)
     suppliers()
-    with clock.as_of(days.at(-150)):
+
+
+def stock_first(*, by: Any, days: Days) -> None:
+    """Just what the first class wants for."""
+    lines = [
+        bars(cladding(), 3, 72 * IN, 4590, "H4310", "rack 1"),
+        bars(core(), 2, 48 * IN, 6320, "B2107", "rack 2"),
+    ]
+    copper = Line(material=roll(), count=1, length_nm=36 * IN, price_cents=5250, place="shelf A")
+    spool = Line(material=wire(), count=1, mass_ug=11 * LB, price_cents=4390, place="welder")
+    with clock.as_of(days.at(-160)):
+        buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-160))
+        buy(COPPER, [copper], delivery_cents=1900, by=by, on=days.on(-160))
+        buy(SUNDRIES, [spool], delivery_cents=700, by=by, on=days.on(-160))
+
+
+def stock_rack(*, by: Any, days: Days) -> None:
+    """Four purchases of metal and what else happens to a rack; what suppliers sell now."""
+    with clock.as_of(days.at(-110)):
         buy_steel(by=by, days=days)
-    with clock.as_of(days.at(-140)):
+    with clock.as_of(days.at(-108)):
         buy_copper(by=by, days=days)
-    with clock.as_of(days.at(-120)):
+    with clock.as_of(days.at(-105)):
         buy_sundries(by=by, days=days)
     with clock.as_of(days.at(-21)):
         buy_again(by=by, days=days)
@@ -136,7 +154,7 @@ def buy_steel(*, by: Any, days: Days) -> None:
         bars(flat("80crv2", 3_200_000, 32 * MM), 2, 1200 * MM, 4480, "V3302", "rack 3"),
         bars(flat("52100", IN // 4, IN + IN // 2), 1, 36 * IN, 3290, "C0771", "rack 3"),
     ]
-    buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-150))
+    buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-110))
 
 
 def buy_copper(*, by: Any, days: Days) -> None:
@@ -153,7 +171,7 @@ def buy_copper(*, by: Any, days: Days) -> None:
             price_cents=6150, place="shelf A",
         ),
     ]  # fmt: skip
-    buy(COPPER, lines, delivery_cents=1900, by=by, on=days.on(-140))
+    buy(COPPER, lines, delivery_cents=1900, by=by, on=days.on(-108))
 
 
 def buy_sundries(*, by: Any, days: Days) -> None:
@@ -172,7 +190,7 @@ def buy_sundries(*, by: Any, days: Days) -> None:
             ("handle scales, walnut, pair", 12, 13800),
         )
     ]
-    buy(SUNDRIES, lines, delivery_cents=700, by=by, on=days.on(-120))
+    buy(SUNDRIES, lines, delivery_cents=700, by=by, on=days.on(-105))
 
 
 def buy_again(*, by: Any, days: Days) -> None:

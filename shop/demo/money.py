@@ -6,6 +6,7 @@ from typing import Any
 
 from shop import class_money, opening_hours, rates
 from shop.demo.calendar import Days
+from shop.demo.classes import FIRST_DAY, HELD_DAY
 from shop.forms_rates import jet_of
 from shop.models import ForgeClass, Seat
 from stock import clock
@@ -81,27 +82,44 @@ TERMS: dict[str, Any] = {
 }
 
 
+def first_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+    """Everybody paid, and it came out as planned but for the food."""
+    paid_class(forge_class, fee_cents=44500, on=FIRST_DAY, by=by, days=days)
+    with clock.as_of(days.at(FIRST_DAY + 3)):
+        class_money.set_real(
+            forge_class=forge_class, by=by,
+            real={"teach_minutes": 960, "other_cents": 4500, "seats_cents": 35180},
+        )  # fmt: skip
+
+
 def held_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
     """Everybody paid; the class took longer than planned."""
-    with clock.as_of(days.at(-80)):
-        class_money.set_terms(forge_class=forge_class, changes=TERMS, by=by)
-    fee = rates.history().on(days.on(-36)).charges.with_tax_cents(TERMS["fee_cents"])
-    for number, seat in enumerate(forge_class.seats.filter(is_spare=False)):
-        with clock.as_of(days.at(-75 + number)):
-            class_money.record_payment(
-                seat=seat, kind="deposit", cents=12000, day=days.on(-75 + number), by=by,
-                note="transfer",
-            )  # fmt: skip
-        with clock.as_of(days.at(-36)):
-            class_money.record_payment(
-                seat=seat, kind="balance", cents=fee - 12000, day=days.on(-36), by=by, note="card"
-            )
+    paid_class(forge_class, fee_cents=TERMS["fee_cents"], on=HELD_DAY, by=by, days=days)
     given_up(forge_class, by=by, days=days)
-    with clock.as_of(days.at(-33)):
+    with clock.as_of(days.at(HELD_DAY + 3)):
         class_money.set_real(
             forge_class=forge_class, by=by,
             real={"teach_minutes": 1050, "other_cents": 6130, "seats_cents": 15240},
         )  # fmt: skip
+
+
+def paid_class(forge_class: ForgeClass, *, fee_cents: int, on: int, by: Any, days: Days) -> None:
+    """Terms, deposits over some days, balances on the first day of the class."""
+    with clock.as_of(days.at(on - 44)):
+        class_money.set_terms(
+            forge_class=forge_class, changes=TERMS | {"fee_cents": fee_cents}, by=by
+        )
+    fee = rates.history().on(days.on(on)).charges.with_tax_cents(fee_cents)
+    for number, seat in enumerate(forge_class.seats.filter(is_spare=False)):
+        day = on - 39 + number
+        with clock.as_of(days.at(day)):
+            class_money.record_payment(
+                seat=seat, kind="deposit", cents=12000, day=days.on(day), by=by, note="transfer"
+            )
+        with clock.as_of(days.at(on)):
+            class_money.record_payment(
+                seat=seat, kind="balance", cents=fee - 12000, day=days.on(on), by=by, note="card"
+            )
 
 
 def given_up(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
