@@ -17,7 +17,6 @@ SPREAD_CONSTANT = Figure(0.14, "Tomlinson & Stringer, J. Iron Steel Inst. 193 (1
 SPREAD_LINEAR = Figure(0.36, "Tomlinson & Stringer, J. Iron Steel Inst. 193 (1959)", "memory")
 SPREAD_SQUARE = Figure(-0.054, "Tomlinson & Stringer, J. Iron Steel Inst. 193 (1959)", "memory")
 WIDEST_BITE_RATIO = Figure(10 / 3, "top of the parabola; past it the formula turns back", "memory")
-UNEVEN_RATIO = Figure(0.05, "spread of readings still called one thickness", "practice")
 
 
 @dataclass(frozen=True)
@@ -164,38 +163,6 @@ def third_size_mm(volume_mm3: float, *, first_mm: float, second_mm: float) -> fl
             plain={"first": f"{first_mm:g}", "second": f"{second_mm:g}"},
         )
     return volume_mm3 / (first_mm * second_mm)
-
-
-def one_thickness_mm(
-    readings_mm: Sequence[float], *, uneven_ratio: float = UNEVEN_RATIO.value
-) -> float:
-    """One thickness from readings along a billet, refused when they differ too much.
-
-    Args:
-        readings_mm: thicknesses from one end to the other [mm], at least one, each above 0.
-        uneven_ratio: largest difference allowed, as a share of the mean.
-
-    Returns:
-        Mean thickness [mm].
-
-    Raises:
-        DrawOutError: no readings, one not above 0, or a billet that tapers.
-
-    Source:
-        Common practice; the sums here hold for an even billet only.
-    """
-    if not readings_mm or not all(math.isfinite(one) and one > 0 for one in readings_mm):
-        raise DrawOutError("A thickness needs at least one reading, each above 0; measure again.")
-    low, high = min(readings_mm), max(readings_mm)
-    mean = math.fsum(readings_mm) / len(readings_mm)
-    if high - low > uneven_ratio * mean:
-        raise DrawOutError(
-            "The readings run from {low} to {high}, so the billet is uneven and has no one "
-            "thickness to reckon with; press the thick end to {low} first, or enter the ends "
-            "as two billets.",
-            lengths_mm={"low": low, "high": high},
-        )
-    return mean
 
 
 def scaled_layers(layers_mm: Sequence[float], *, depth_mm: float) -> tuple[float, ...]:

@@ -8,7 +8,6 @@ all that.
 """
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -199,32 +198,6 @@ def cooling(
     face_mm = width_mm or USUAL_FACE_MM.value
     biot = biot_number(start_c, thickness_mm=thickness_mm, air=air, face_mm=face_mm)
     return Cooling(thickness_mm, seconds, biot, biot < BIOT_LIMIT.value)
-
-
-def coolings(
-    thicknesses_mm: Iterable[float], *, start_c: float, end_c: float, air: Air = ROOM
-) -> tuple[Cooling, ...]:
-    """Seconds out of the fire at each thickness of a schedule, both faces only.
-
-    Args:
-        thicknesses_mm: thicknesses in the order of the schedule [mm], each above 0.
-        start_c: ceiling [°C].
-        end_c: floor [°C].
-        air: emissivity and surroundings.
-
-    Returns:
-        One `Cooling` a thickness, in the same order.
-
-    Raises:
-        HeatError: as `seconds_between`.
-
-    Source:
-        As `seconds_between`.
-    """
-    return tuple(
-        cooling(start_c, end_c=end_c, thickness_mm=thickness, air=air)
-        for thickness in thicknesses_mm
-    )
 
 
 @lru_cache(maxsize=512)

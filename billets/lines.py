@@ -37,41 +37,6 @@ def moved(line: Line, *, shift_mm: float) -> Line:
     return Line(line.inner_mm + shift_mm, line.outer_mm + shift_mm, line.name)
 
 
-def lines_of_stack(
-    thicknesses_mm: Sequence[float], *, roles: Sequence[str], names: Sequence[str] | None = None
-) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
-    """Lines of both halves of a finished stack, as distances from the middle of its core.
-
-    Args:
-        thicknesses_mm: finished thickness of each layer from one face to the other [mm].
-        roles: the part of each layer, in the same order; one of them is "core". Every "line"
-            makes a line; without one beside the core, the core's boundary does.
-        names: what to call each layer; None: its role.
-
-    Returns:
-        Lines above the core (right half), then below it (left half), each outwards.
-
-    Raises:
-        BevelError: there is no core, or more than one, or the lists differ in length.
-
-    Source:
-        Addition of thicknesses.
-    """
-    names = roles if names is None else names
-    if not (len(thicknesses_mm) == len(roles) == len(names)) or list(roles).count("core") != 1:
-        raise BevelError(
-            "A stack of {count} layers with {cores} cores has no two halves; give it one core.",
-            plain={"count": str(len(roles)), "cores": str(list(roles).count("core"))},
-        )
-    core = list(roles).index("core")
-    layers = list(zip(thicknesses_mm, roles, names, strict=True))
-    half_mm = thicknesses_mm[core] / 2
-    return (
-        _outwards(half_mm, layers[core + 1 :]),
-        _outwards(half_mm, layers[:core][::-1]),
-    )
-
-
 def built_in_drift_mm(thicknesses_mm: Sequence[float], *, core: int) -> float:
     """How far a stack that is not even puts its core off the billet's centre plane.
 
@@ -118,15 +83,3 @@ def check_order(side: str, lines: Sequence[Line]) -> None:
                 plain={"side": side},
             )
         depth_mm = line.outer_mm
-
-
-def _outwards(half_mm: float, layers: Sequence[tuple[float, str, str]]) -> tuple[Line, ...]:
-    lines: list[Line] = []
-    depth_mm = half_mm
-    for thickness_mm, role, name in layers:
-        if role == "line":
-            lines.append(Line(depth_mm, depth_mm + thickness_mm, name))
-        elif not lines and depth_mm == half_mm:
-            lines.append(Line(half_mm, half_mm, "core"))
-        depth_mm += thickness_mm
-    return tuple(lines)

@@ -6,8 +6,7 @@ It leaves out what drawing makes of the layers (`billets.drawn`), the working wi
 Everything here gives a sensible answer for any design, also an empty one.
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterator
 from typing import Literal
 
 from billets.design import Design, Layer
@@ -253,22 +252,3 @@ def mirror(design: Design) -> Design:
     side = below if len(below) >= len(above) else tuple(reversed(above))
     middle = design.layers[first]
     return design.with_layers((*side, middle, *reversed(side)))
-
-
-def with_thickness(design: Design, thicknesses_nm: Mapping[int, int]) -> Design:
-    """The layup with some layers of another thickness.
-
-    Args:
-        design: the layup.
-        thicknesses_nm: new thickness as bought [nm] by place, 0 at the bottom.
-
-    Returns:
-        The layup changed there and nowhere else.
-
-    Source:
-        The layup.
-    """
-    return design.with_layers(
-        replace(layer, thickness_nm=thicknesses_nm.get(place, layer.thickness_nm))
-        for place, layer in enumerate(design.layers)
-    )

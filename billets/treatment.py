@@ -47,14 +47,6 @@ class Step:
         """Whether even the coolest end of the step lies above the stack's ceiling."""
         return self.passes_ceiling and (self.low_c or 0.0) > (self.ceiling_c or 0.0)
 
-    @property
-    def room_c(self) -> float | None:
-        """How far the hottest end stays under the ceiling [°C]; below 0 it passes it."""
-        top_c = self.high_c if self.high_c is not None else self.low_c
-        if top_c is None or self.ceiling_c is None:
-            return None
-        return self.ceiling_c - top_c
-
     def text(self, system: str) -> str:
         """The temperature or the words of the step, in the reader's system first."""
         if self.low_c is None:

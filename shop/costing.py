@@ -78,14 +78,6 @@ class Rates:
         )
 
 
-@dataclass(frozen=True)
-class DatedRates:
-    """Rates and the first day they hold; they hold until the next ones begin."""
-
-    first_day: date
-    rates: Rates
-
-
 class NoRatesYetError(MoneyError):
     """No rates held on that day; facts: `day`, `first_day` (None when none were ever set)."""
 
@@ -108,29 +100,6 @@ class WaterfallRow:
     start_cents: int
     end_cents: int
     kind: str  # "total" | "up" | "down"
-
-
-def rates_on(day: date, *, history: Iterable[DatedRates]) -> Rates:
-    """The rates that held on a day, so that an old job keeps its old rates.
-
-    Args:
-        day: the day of the work.
-        history: dated rates in any order.
-
-    Returns:
-        The latest rates that had begun by that day.
-
-    Raises:
-        NoRatesYetError: none had.
-
-    Source:
-        Our own rule: a change of rates never reaches back.
-    """
-    by_day = sorted(history, key=lambda dated: dated.first_day)
-    begun = [dated.rates for dated in by_day if dated.first_day <= day]
-    if not begun:
-        raise NoRatesYetError(day=day, first_day=by_day[0].first_day if by_day else None)
-    return begun[-1]
 
 
 def total_cents(lines: Iterable[Line]) -> int:

@@ -4,13 +4,12 @@ Metal comes in at the ledger's value of the very pieces; everything else is an a
 rate. How many turn out sound is in yields.py.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from shop.costing import Line, MachineRun, Rates, Step, hours_lines, power_line, with_money
 from shop.fuel import burnt_ug
-from stock.money import MoneyError, allocate, not_below_zero, whole_cents
+from stock.money import MoneyError, not_below_zero, whole_cents
 
 SECONDS_PER_MINUTE = 60
 
@@ -84,32 +83,6 @@ def billet_lines(work: BilletWork, *, rates: Rates) -> tuple[Line, ...]:
         *hours_lines(work.steps, rates=rates),
     )
     return with_money(lines)
-
-
-def shared_lines(lines: Sequence[Line], *, weights: Sequence[int]) -> tuple[tuple[Line, ...], ...]:
-    """One batch's cost shared over its billets, every line to the cent.
-
-    Args:
-        lines: the cost of the batch.
-        weights: one weight for each billet, 0 or more (its mass, its time, or 1 each).
-
-    Returns:
-        For each billet its share of every line; the shares of a line add up to the line.
-
-    Raises:
-        MoneyError: there is money and no weight to share it by.
-
-    Source:
-        Largest-remainder method (see `stock.money.allocate`).
-    """
-    shares = [allocate(line.cents, weights=weights) for line in lines]
-    return tuple(
-        tuple(
-            Line(line.key, line.label, share[billet], line.detail)
-            for line, share in zip(lines, shares, strict=True)
-        )
-        for billet in range(len(weights))
-    )
 
 
 def sound_cost_cents(*, made_cents: int, sound_share: Fraction, salvage_cents: int = 0) -> int:

@@ -1,7 +1,7 @@
 """The shop's rates as one sheet of plain numbers, and what they become for the sums. Pure.
 
 A sheet also says how long the usual billet takes at each step, since that is what the rates are
-multiplied with. Which sheet holds on a day is `shop.costing.rates_on`'s rule.
+multiplied with. Which sheet holds on a day is `shop.rates.History.on`'s rule.
 """
 
 from __future__ import annotations

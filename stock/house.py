@@ -55,8 +55,3 @@ class House:
     def temperature_unit(self) -> str:
         """Unit that a bare temperature takes: "F" or "C"."""
         return "F" if self.system == "inch" else "C"
-
-    @property
-    def has_press(self) -> bool:
-        """Whether a press is set; otherwise the work is done by hand hammer."""
-        return self.press_n > 0

@@ -58,11 +58,6 @@ class Problem:
         takes = sum(n * (self.lengths_nm[i] + self.kerf_nm) for i, n in pattern.cuts)
         return takes <= self.groups[pattern.group].length_nm + self.kerf_nm
 
-    @cached_property
-    def has_offers(self) -> bool:
-        """Whether anything can be bought."""
-        return any(group.is_offer for group in self.groups)
-
     def remnant_nm(self, group: int, used: int) -> int:
         """What is left of a bar of this group when `used` units are cut from it."""
         return max(0, self.groups[group].length_nm - used * self.unit_nm)

@@ -11,7 +11,7 @@ from billets.bevel_words import edge_sentence, line_sentences
 from billets.design import Blade
 from billets.face import Face
 from billets.grind import BevelError, face
-from billets.lines import Line, built_in_drift_mm, lines_of_stack
+from billets.lines import Line, built_in_drift_mm
 from billets.section import Section, section, shoulder_mm
 
 COPPER = (Line(1.0, 1.2, "copper"),)
@@ -130,29 +130,17 @@ def test_a_core_as_thin_as_the_edge_shows_copper_in_the_sharpened_bevel() -> Non
 
 
 def test_a_seven_layer_stack_shows_two_lines_on_each_face() -> None:
-    right, left = lines_of_stack(
-        [0.5, 0.2, 0.4, 0.2, 1.6, 0.2, 0.4, 0.2, 0.5],
-        roles=[
-            *("cladding", "line", "cladding", "line"),
-            "core",
-            *("line", "cladding", "line", "cladding"),
-        ],
-    )
+    right = left = (Line(0.8, 1.0, "line"), Line(1.4, 1.6, "line"))
     found = read(blade(), right=right, left=left)
 
-    assert [(one.inner_mm, one.outer_mm) for one in right] == [
-        pytest.approx((0.8, 1.0)),
-        pytest.approx((1.4, 1.6)),
-    ]
     assert [round(one.start_mm, 3) for one in found.right.lines] == [10.0, 20.0]
     assert [round(one.end_mm, 3) for one in found.left.lines] == [13.333, 23.333]
 
 
 def test_a_core_welded_to_its_cladding_comes_out_as_a_boundary() -> None:
-    right, left = lines_of_stack([1.5, 2.0, 1.5], roles=["cladding", "core", "cladding"])
+    right = left = (Line(1.0, 1.0, "core"),)
     line = read(blade(), right=right, left=left).right.lines[0]
 
-    assert right == left == (Line(1.0, 1.0, "core"),)
     assert line.start_mm == line.end_mm == pytest.approx(13.333333, abs=1e-6)
     assert line_sentences(line, system="metric")[0] == (
         "The core comes out below 13.3 mm above the edge."
@@ -220,8 +208,3 @@ def test_lines_out_of_order_are_refused() -> None:
 def test_a_negative_valley_is_refused() -> None:
     with pytest.raises(BevelError, match="enter a depth of 0 or more"):
         reading(valley_mm=-0.1)
-
-
-def test_a_stack_without_one_core_has_no_halves() -> None:
-    with pytest.raises(BevelError, match="2 cores"):
-        lines_of_stack([1.0, 1.0], roles=["core", "core"])

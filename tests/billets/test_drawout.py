@@ -6,7 +6,6 @@ import pytest
 
 from billets.drawout import (
     Block,
-    one_thickness_mm,
     pressed,
     pressed_layers,
     scaled,
@@ -86,25 +85,6 @@ def test_two_sizes_give_the_third() -> None:
 def test_a_third_size_from_nothing_is_refused(first_mm: float, second_mm: float) -> None:
     with pytest.raises(DrawOutError, match="above 0"):
         third_size_mm(6000, first_mm=first_mm, second_mm=second_mm)
-
-
-def test_even_readings_are_one_thickness() -> None:
-    assert one_thickness_mm((10.0, 10.2, 9.8)) == pytest.approx(10.0)
-
-
-def test_a_tapering_billet_is_refused_with_both_ends() -> None:
-    with pytest.raises(DrawOutError) as refusal:
-        one_thickness_mm((9.0, 9.4, 10.4))
-
-    assert "from 9 mm to 10.4 mm" in str(refusal.value)
-    assert "uneven" in str(refusal.value)
-    assert "0.354 in to 0.409 in" in refusal.value.sentence("inch")
-
-
-@pytest.mark.parametrize("readings", [(), (0.0,), (5.0, -1.0), (math.nan,)])
-def test_readings_that_are_none_are_refused(readings: tuple[float, ...]) -> None:
-    with pytest.raises(DrawOutError, match="at least one reading"):
-        one_thickness_mm(readings)
 
 
 def test_only_outer_layers_lose_scale() -> None:

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from billets.errors import HeatError
-from billets.heat import biot_number, cooling, coolings, radiation_only_seconds, seconds_between
+from billets.heat import biot_number, cooling, radiation_only_seconds, seconds_between
 from billets.soak import middle_lag_c, soak, soak_seconds
 from billets.still_air import Air, convection_w_m2k
 
@@ -81,13 +81,6 @@ def test_a_usual_stack_is_lumped_and_a_thick_one_is_not() -> None:
     assert usual.is_lumped
     assert not thick.is_lumped
     assert thick.biot == pytest.approx(0.1295, rel=1e-3)
-
-
-def test_a_schedule_gets_its_seconds_in_order() -> None:
-    rows = coolings((10.0, 8.0, 5.0), start_c=980, end_c=816)
-
-    assert [row.thickness_mm for row in rows] == [10.0, 8.0, 5.0]
-    assert rows[0].seconds > rows[1].seconds > rows[2].seconds
 
 
 def test_nothing_rises_from_a_face_as_cool_as_the_air() -> None:

@@ -1,50 +1,22 @@
 """Lines of a cost: rates of the day, hours, waterfall."""
 
-from datetime import date
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.costing import (
-    DatedRates,
     Line,
     MachineRun,
-    NoRatesYetError,
     Rates,
     Step,
     cents_of,
     hours_lines,
     power_line,
-    rates_on,
     total_cents,
     waterfall,
     worked_seconds,
 )
 from stock.money import JOULES_PER_KWH, MoneyError, Price
-
-OLD = DatedRates(date(2024, 1, 1), Rates(labour_cents_per_hour=3_000))
-NEW = DatedRates(date(2025, 7, 1), Rates(labour_cents_per_hour=4_000))
-
-
-@pytest.mark.parametrize(
-    ("day", "cents"),
-    [(date(2024, 1, 1), 3_000), (date(2025, 6, 30), 3_000), (date(2025, 7, 1), 4_000)],
-)
-def test_an_old_job_keeps_its_old_rates(day: date, cents: int) -> None:
-    assert rates_on(day, history=[NEW, OLD]).labour_cents_per_hour == cents
-
-
-def test_a_day_before_the_first_rates_is_refused_with_their_day() -> None:
-    with pytest.raises(NoRatesYetError, match="hold from 2024-01-01") as refusal:
-        rates_on(date(2023, 12, 31), history=[NEW, OLD])
-
-    assert refusal.value.first_day == date(2024, 1, 1)
-
-
-def test_a_shop_without_rates_is_told_so() -> None:
-    with pytest.raises(NoRatesYetError, match="none are set"):
-        rates_on(date(2025, 1, 1), history=[])
 
 
 def test_each_step_is_a_line_and_overhead_is_one_for_all() -> None:

@@ -10,7 +10,6 @@ from shop.costing import Line, MachineRun, Rates, Step, total_cents
 from shop.costing_billet import (
     BilletWork,
     billet_lines,
-    shared_lines,
     sound_cost,
     sound_cost_cents,
 )
@@ -125,28 +124,3 @@ def test_a_sound_billet_never_costs_less_than_one_made(
     found = sound_cost_cents(made_cents=made, sound_share=share, salvage_cents=min(made, salvage))
 
     assert found >= made
-
-
-def test_a_batch_shares_each_line_to_the_cent() -> None:
-    batch = (Line("fuel", "Fuel", 1_000), Line("metal", "Metal", 500))
-
-    first, second, third = shared_lines(batch, weights=(1, 1, 1))
-
-    assert first == (Line("fuel", "Fuel", 334), Line("metal", "Metal", 167))
-    assert second == (Line("fuel", "Fuel", 333), Line("metal", "Metal", 167))
-    assert third == (Line("fuel", "Fuel", 333), Line("metal", "Metal", 166))
-
-
-@given(
-    cents=st.lists(st.integers(0, 10**8), min_size=1, max_size=6),
-    weights=st.lists(st.integers(1, 10**9), min_size=1, max_size=24),
-)
-def test_shares_of_a_batch_always_sum_to_the_batch(cents: list[int], weights: list[int]) -> None:
-    batch = [Line("x", str(number), amount) for number, amount in enumerate(cents)]
-
-    shares = shared_lines(batch, weights=weights)
-
-    assert len(shares) == len(weights)
-    for number, line in enumerate(batch):
-        assert sum(share[number].cents for share in shares) == line.cents
-    assert all(line.cents >= 0 for share in shares for line in share)

@@ -11,7 +11,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from shop.costing import Line, Step, hours_lines, total_cents, waterfall
-from shop.costing_billet import BilletWork, billet_lines, shared_lines, sound_cost
+from shop.costing_billet import BilletWork, billet_lines, sound_cost
 from shop.costing_class import (
     ClassCosts,
     break_even,
@@ -73,21 +73,6 @@ def test_a_billet_never_costs_less_than_its_metal(
     work = BilletWork(metal_cents=metal, steps=(Step("Cut", hands),))
 
     assert total_cents(billet_lines(work, rates=shop_rates(sheet).rates)) >= metal
-
-
-@given(
-    st.lists(CENTS, min_size=1, max_size=6), st.lists(st.integers(1, 50), min_size=1, max_size=9)
-)
-def test_a_batch_shared_over_its_billets_adds_up_line_by_line(
-    cents: list[int], weights: list[int]
-) -> None:
-    lines = [Line(f"k{number}", "L", one) for number, one in enumerate(cents)]
-
-    shares = shared_lines(lines, weights=weights)
-
-    assert len(shares) == len(weights)
-    for number, line in enumerate(lines):
-        assert sum(share[number].cents for share in shares) == line.cents
 
 
 @given(CENTS, st.integers(1, 1000), st.integers(1, 1000), st.integers(1, 1000))
