@@ -18,7 +18,6 @@ ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
 RUN_LOCK = ROOT / "requirements.lock"
 TEST_LOCK = ROOT / "requirements-dev.lock"
-OLDEST = (3, 11)
 APT_LINE = "apt-get install -y python3-venv"
 
 
@@ -28,9 +27,6 @@ class SetUpFailed(SystemExit):
 
 def prepare(argv: Sequence[str]) -> None:
     """Come back only when Django can be imported in this process."""
-    if sys.version_info < OLDEST:
-        have = ".".join(str(part) for part in sys.version_info[:2])
-        raise SetUpFailed(f"This needs Python 3.11 or newer; this is Python {have}.")
     lock = TEST_LOCK if argv[1:2] == ["test"] else RUN_LOCK
     if is_ready(lock):
         return

@@ -91,11 +91,23 @@ def ready_folder(folder: Path) -> Path:
 def kept_secret(folder: Path) -> str:
     """The signing key: made once, kept in the data folder, readable by its owner only."""
     path = folder / "secret.txt"
-    if not path.exists():
-        folder.mkdir(parents=True, exist_ok=True)
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with os.fdopen(handle, "w") as file:
-            file.write(secrets.token_urlsafe(50))
+    try:
+        kept = path.read_text().strip() if path.exists() else ""
+        return kept or new_secret(path)
+    except OSError as error:
+        raise ImproperlyConfigured(
+            f"The signing key in {path} cannot be used: {error.strerror}. Let the one who starts "
+            "the app own it, or set BILLETWRIGHT_SECRET."
+        ) from error
+
+
+def new_secret(path: Path) -> str:
+    """A key written beside its place and put there whole; of two made at once the last stays."""
+    beside = path.with_name(f"secret-{os.getpid()}.txt")
+    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    with os.fdopen(handle, "w") as file:
+        file.write(secrets.token_urlsafe(50))
+    beside.replace(path)
     return path.read_text().strip()
 
 

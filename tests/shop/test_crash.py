@@ -15,7 +15,9 @@ import pytest
 from django.conf import settings
 
 from shop import buying_runs, plan_runs, serving_lock
+from shop.management.commands import start
 from shop.models import BuyingRun, PlanRun
+from stock import triggers
 
 HOLD = """
 import sys, time
@@ -144,3 +146,14 @@ def test_the_process_that_draws_pages_ends_with_a_killed_server(tmp_path: Path) 
     killed(server)
 
     assert comes_true(lambda: not is_running(worker))
+
+
+def test_an_update_that_was_cut_off_does_not_leave_the_books_unguarded(
+    db: None,
+) -> None:
+    triggers.drop()
+    assert "entry_adds" in triggers.missing()
+
+    start.Command().migrate()
+
+    assert triggers.missing() == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import socket
 import subprocess
@@ -12,6 +13,10 @@ from pathlib import Path
 
 import pytest
 from django.conf import settings
+from django.core.exceptions import ImproperlyConfigured
+
+import manage as manage_py
+from shop.settings import kept_secret
 
 
 def manage(folder: Path, *words: str, **env: str) -> subprocess.CompletedProcess[str]:
@@ -129,3 +134,41 @@ def first_page(port: int, **headers: str) -> str:
         except OSError:
             time.sleep(0.5)
     raise AssertionError("the server did not answer within a minute")
+
+
+def test_a_key_that_was_not_written_to_its_end_is_made_again(tmp_path: Path) -> None:
+    path = tmp_path / "secret.txt"
+    path.write_text("")
+
+    made = kept_secret(tmp_path)
+
+    assert len(made) > 50
+    assert path.read_text() == made == kept_secret(tmp_path)
+    assert path.stat().st_mode & 0o777 == 0o600
+    assert list(tmp_path.iterdir()) == [path]
+
+
+def test_a_key_that_cannot_be_read_is_told(tmp_path: Path) -> None:
+    (tmp_path / "secret.txt").mkdir()
+
+    with pytest.raises(ImproperlyConfigured, match=r"secret.txt cannot be used: Is a directory"):
+        kept_secret(tmp_path)
+
+
+def test_an_older_python_is_told_which_one_is_needed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(sys, "version_info", (3, 8, 18))
+
+    with pytest.raises(SystemExit, match=r"needs Python 3.11 or newer; this is Python 3.8"):
+        manage_py.main()
+
+
+def test_what_an_older_python_reads_first_is_plain_enough_for_it() -> None:
+    source = (settings.BASE_DIR / "manage.py").read_text()
+
+    tree = ast.parse(source, feature_version=(3, 6))
+
+    early = [node for node in ast.walk(tree) if isinstance(node, (ast.Import, ast.ImportFrom))]
+    assert [ast.unparse(node) for node in early[:2]] == ["import os", "import sys"]
+    assert ast.unparse(tree).index("version_info") < ast.unparse(tree).index("bootstrap")

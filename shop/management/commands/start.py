@@ -15,6 +15,7 @@ from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
 from shop import serving_lock, versions
+from stock import triggers
 
 MOST_PORTS = 65_535
 MOST_THREADS = 64
@@ -65,6 +66,8 @@ class Command(BaseCommand):
         if executor.migration_plan(executor.loader.graph.leaf_nodes()):
             self.say("Bringing the database up to date …")
             call_command("migrate", verbosity=0)
+        if triggers.missing():  # an update was cut off after it had taken them off
+            triggers.install()
 
     def gather_files(self) -> None:
         """Put styles and scripts where they are served from, under lasting names."""
