@@ -30,6 +30,7 @@ from stock.web import HtmxRequest
 
 SIGNED_OUT = "You were signed out, so nothing was written. Sign in, then do it once more."
 LARGEST_KEY = 2**63 - 1  # of a row, in every database that the app speaks
+NOT_KEPT = "private, no-store"
 OPEN_PATHS = ("/static/", "/first-run/", "/alive/", "/calendar/")
 
 
@@ -51,7 +52,10 @@ class HouseMiddleware:
         person = request.user if isinstance(request.user, Person) else None
         asked.house = row.house(person=person) if row else House()
         with timezone.override(asked.house.zone or None):  # None: as the machine keeps it
-            return self.get_response(request)
+            response = self.get_response(request)
+        if asked.house.sees_money:  # "back" on a shared phone shows a helper no owner's page
+            response.headers.setdefault("Cache-Control", NOT_KEPT)
+        return response
 
 
 class KnownNumbersMiddleware:

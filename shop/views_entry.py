@@ -82,7 +82,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         if throttle.must_wait(name=name, address=address):
             form.errors.clear()
-            form.add_error(None, "Too many tries for this name. Wait a minute, then try again.")
+            form.add_error(None, "Too many tries. Wait a minute, then try again.")
         elif form.is_valid():
             login(request, form.get_user())
             return redirect(asked_next(request))

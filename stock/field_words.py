@@ -17,6 +17,7 @@ TOO_SMALL = "This is under %(limit_value)s. Write %(limit_value)s or more."
 TOO_LARGE = "This is over %(limit_value)s. Write %(limit_value)s or less."
 NOT_WHOLE = "Write a whole number in digits, such as 4."
 NOT_A_NUMBER = "Write a number in digits, such as 2.5."
+NOT_A_DAY = "That is not a day we know. Write it as 2026-05-09."
 NOT_A_MAIL = "That is not an e-mail address. Write it as name@example.org."
 NOT_WHOLE_FORM = "The form came in without its lines. Load the page again and send it once more."
 NOT_TEXT = "There is a character in this that cannot be kept. Type it again."
@@ -28,6 +29,7 @@ def use() -> None:
         forms.Field: {"required": REQUIRED},
         forms.IntegerField: {"invalid": NOT_WHOLE},
         forms.DecimalField: {"invalid": NOT_A_NUMBER},
+        forms.DateField: {"invalid": NOT_A_DAY},
         forms.FloatField: {"invalid": NOT_A_NUMBER},
         forms.ChoiceField: {"invalid_choice": NOT_LISTED},
         forms.ModelChoiceField: {"invalid_choice": NOT_LISTED},

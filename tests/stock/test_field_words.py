@@ -22,6 +22,7 @@ from django import forms
         (forms.DecimalField(), "lots", "Write a number in digits, such as 2.5."),
         (forms.ChoiceField(choices=[("a", "a")]), "b",
          "Choose one of the list; what was sent is not in it."),
+        (forms.DateField(), "2026-02-30", "That is not a day we know. Write it as 2026-05-09."),
         (forms.EmailField(), "nobody",
          "That is not an e-mail address. Write it as name@example.org."),
     ],
