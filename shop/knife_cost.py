@@ -8,9 +8,11 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
+from billets.models import Billet
 from billets.worked import whole_seconds
+from shop import rates
 from shop.billet_cost import planned_heats, real_lines
-from shop.blade_shares import blade_shares
+from shop.blade_shares import BladeShares, Kept, length_of, shares_beside_sold
 from shop.costing import Line, Step, total_cents
 from shop.costing_knife import (
     Floor,
@@ -20,8 +22,8 @@ from shop.costing_knife import (
     price_floor,
     sold,
 )
-from shop.knife_share import of_billet
-from shop.models import Knife, KnifeStep, KnifeTime
+from shop.knife_share import OfBillet, of_billet
+from shop.models import Knife, KnifeStep, KnifeTime, ShopSettings
 from shop.pricing import Charges, Priced, price_at_margin
 from shop.rate_values import ShopRates
 from shop.rates import History, day_of
@@ -46,11 +48,17 @@ class KnifeCost:
     earned_cents_per_hour: int | None
     shop: ShopRates
     rest_cents: int = 0  # what the unused rest of its billet carries
+    rest_nm: int = 0
 
     @property
     def cents(self) -> int:
         """All of it [minor units]."""
         return total_cents(self.lines)
+
+    @property
+    def missing_cents(self) -> int:
+        """What the sold knives of its billet carry above what that costs by now [minor units]."""
+        return max(0, -self.rest_cents)
 
     @property
     def asked_with_tax_cents(self) -> int:
@@ -87,6 +95,7 @@ class BladeMoney:
 
     cents: int
     rest_cents: int = 0
+    rest_nm: int = 0
 
 
 def blade_cents(knife: Knife, *, history: History, house: House) -> int:
@@ -101,15 +110,37 @@ def blade_money(knife: Knife, *, history: History, house: House) -> BladeMoney:
     cut -= sum(rows.values_list("value_cents", flat=True))
     if knife.billet is None:
         return BladeMoney(max(0, cut))
-    billet = knife.billet
+    shared = of_billet(knife.billet)
+    shares = shares_of(knife.billet, shared, history=history, house=house)
+    own = shares.cents[shared.place(knife)]
+    return BladeMoney(max(0, cut) + own, shares.rest_cents, shares.rest_nm)
+
+
+def shares_of(billet: Billet, shared: OfBillet, *, history: History, house: House) -> BladeShares:
+    """What each blade of a billet carries of its real cost."""
     shop = history.on_or_none(day_of(billet)) or ShopRates()
     heats, _ = planned_heats(billet.design(), house=house, alloys=alloy_book())
     lines = real_lines(billet, shop=shop, planned_heats=heats, is_for_class=hasattr(billet, "seat"))
-    shared = of_billet(billet)
-    shares = blade_shares(
-        total_cents(lines), lengths_nm=shared.lengths_nm, billet_nm=shared.billet_nm
+    return shares_beside_sold(
+        total_cents(lines),
+        lengths_nm=shared.lengths_nm,
+        billet_nm=shared.billet_nm,
+        sold=shared.sold,
     )
-    return BladeMoney(max(0, cut) + shares.cents[shared.place(knife)], shares.rest_cents)
+
+
+def share_now(knife: Knife) -> Kept | None:
+    """What a knife carries of its billet today, to be kept; nothing where it is of bar."""
+    if knife.billet is None:
+        return None
+    row = ShopSettings.objects.first()
+    shared = of_billet(knife.billet)
+    shares = shares_of(
+        knife.billet, shared, history=rates.history(), house=row.house() if row else House()
+    )
+    place = shared.place(knife)
+    length = length_of(place, lengths_nm=shared.lengths_nm, billet_nm=shared.billet_nm)
+    return Kept(shares.cents[place], length)
 
 
 def parts_of(knife: Knife) -> tuple[Line, ...]:
@@ -148,7 +179,7 @@ def knife_cost(knife: Knife, *, history: History, house: House) -> KnifeCost:
     asked, floor, refused = prices(lines, knife=knife, shop=shop)
     return KnifeCost(
         lines, sum(step.seconds for step in steps), asked, floor, refused, brought, earned, shop,
-        blade.rest_cents,
+        blade.rest_cents, blade.rest_nm,
     )  # fmt: skip
 
 

@@ -25,6 +25,8 @@ class Knife(models.Model):
     sold_to = models.CharField(max_length=100, blank=True)
     sold_on = models.DateField(null=True, blank=True)
     price_cents = models.PositiveBigIntegerField(null=True, blank=True)  # without tax
+    sold_share_cents = models.PositiveBigIntegerField(null=True, blank=True)  # of its billet, kept
+    sold_share_nm = models.PositiveBigIntegerField(default=0)  # length that this rests on
     lost_on = models.DateField(null=True, blank=True)  # when nothing came of it
     lost_why = models.CharField(max_length=200, blank=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
@@ -40,6 +42,11 @@ class Knife(models.Model):
     def job(self) -> str:
         """What the ledger calls it."""
         return f"knife:{self.pk}"
+
+    @property
+    def taken_nm(self) -> int:
+        """Length of its billet that it takes [nm], as it was sold; 0 where nobody knows."""
+        return self.length_nm if self.sold_share_cents is None else self.sold_share_nm
 
 
 class KnifeStep(models.TextChoices):
@@ -63,6 +70,9 @@ class KnifeTime(models.Model):
     started_at = models.DateTimeField()
     stopped_at = models.DateTimeField(null=True, blank=True)
     struck_at = models.DateTimeField(null=True, blank=True)
+    struck_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         ordering = ("started_at", "id")

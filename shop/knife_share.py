@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from billets.models import Billet
-from shop.blade_shares import left_nm
+from shop.blade_shares import Kept, left_nm
 from shop.models import Knife
 from stock.house import House
 from stock.units import length_text
@@ -21,7 +21,15 @@ class OfBillet:
     @property
     def lengths_nm(self) -> tuple[int, ...]:
         """What each took; 0 where nobody said."""
-        return tuple(one.length_nm for one in self.knives)
+        return tuple(one.taken_nm for one in self.knives)
+
+    @property
+    def sold(self) -> tuple[Kept | None, ...]:
+        """What each carries since it was sold."""
+        return tuple(
+            None if one.sold_share_cents is None else Kept(one.sold_share_cents, one.sold_share_nm)
+            for one in self.knives
+        )
 
     def place(self, knife: Knife) -> int:
         """Which of them it is."""
@@ -38,7 +46,7 @@ def of_billet(billet: Billet) -> OfBillet:
 def free_nm(billet: Billet, *, but: Knife | None = None) -> int | None:
     """How much of a billet no other knife took; None where it was not measured."""
     found = of_billet(billet)
-    others = [one.length_nm for one in found.knives if but is None or one.pk != but.pk]
+    others = [one.taken_nm for one in found.knives if but is None or one.pk != but.pk]
     return left_nm(found.billet_nm, taken_nm=others)
 
 
@@ -53,14 +61,16 @@ def share_words(knife: Knife, *, house: House) -> str:
     if others:
         said.append(f"shared with {', '.join(others)}")
     rest = left_nm(found.billet_nm, taken_nm=found.lengths_nm)
+    if knife.sold_share_cents is not None:
+        said.append("kept as it was sold")
     if rest and all(found.lengths_nm):
         said.append(f"{length_text(rest, system=house.system)} of it is left")
     return "; ".join(said)
 
 
 def _own_words(knife: Knife, found: OfBillet, *, whole: str, house: House) -> str:
-    if knife.length_nm:
-        own = length_text(knife.length_nm, system=house.system)
+    if knife.taken_nm:
+        own = length_text(knife.taken_nm, system=house.system)
         return f"{own} of its {whole}" if whole else own
     if len(found.knives) == 1:
         return "all of it"

@@ -5,7 +5,8 @@ and billets (`shop.one_clock`): starting it at one step stops it at another. A w
 and stays in the database.
 
 KnifeRefused   the sentence says why nothing was written
-└── TooLong    more of a billet was asked for than is left
+├── TooLong    more of a billet was asked for than is left
+└── IsSold     what a sold knife carries of its billet stands still
 """
 
 from __future__ import annotations
@@ -19,22 +20,15 @@ from django.db import transaction
 from billets import hours
 from billets.models import Billet
 from shop import knife_share
+from shop.knife_care import CARE, usual_care
+from shop.knife_kept import freeze_sold
 from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
 from stock import clock, ledger
 from stock.form_amounts import amount_text
-from stock.models import Entry, Piece, alloy_book
+from stock.models import Entry, Piece
 
-REDDISH = ("copper", "bronze", "brass")
 LONGEST_MINUTES = 24 * 60
 FIELDS = ("pattern", "billet", "length_nm", "handle", "heat_treatment", "care", "note", "margin_bp")
-CARE = (
-    "Wash by hand and dry at once. Oil the blade when it is put away. Copper and steel both turn "
-    "darker with use; that is no fault."
-)
-STEEL_CARE = (
-    "Wash by hand and dry at once. Oil the blade when it is put away. Steel turns darker with use; "
-    "that is no fault."
-)
 
 
 class KnifeRefused(ValueError):
@@ -59,6 +53,17 @@ class TooLong(KnifeRefused):
         )
 
 
+class IsSold(KnifeRefused):
+    """A sold knife keeps its share of its billet."""
+
+    def __init__(self, knife: Knife) -> None:
+        self.knife = knife
+        super().__init__(
+            f"{knife} is sold, and its share of its billet stands as on that day. Take the sale "
+            "back first, then change the blade."
+        )
+
+
 @transaction.atomic
 def make_knife(*, pattern: str, by: Any, **about: Any) -> Knife:
     """Begin a knife, of a billet or of bar to be cut for it.
@@ -68,16 +73,9 @@ def make_knife(*, pattern: str, by: Any, **about: Any) -> Knife:
     """
     if about.setdefault("care", CARE) == CARE:
         about["care"] = usual_care(about.get("billet"))
+    freeze_sold(about.get("billet"))
     refuse_too_long(about.get("billet"), length_nm=about.get("length_nm", 0), but=None)
     return Knife.objects.create(pattern=pattern, by=by, made_at=clock.now(), **about)
-
-
-def usual_care(billet: Billet | None) -> str:
-    """Care notes that nobody has changed: they speak of copper where the blade has some."""
-    book = alloy_book()
-    layers = billet.design().layers if billet else ()
-    is_copper = any(one.alloy in book and book[one.alloy].family in REDDISH for one in layers)
-    return CARE if is_copper else STEEL_CARE
 
 
 @transaction.atomic
@@ -85,7 +83,8 @@ def change_knife(*, knife: Knife, changes: dict[str, Any]) -> Knife:
     """Change what a knife is; what was booked to it stays.
 
     Raises:
-        KnifeRefused: a name that is not changed here, or more of a billet than is left.
+        KnifeRefused: a name that is not changed here, more of a billet than is left, or another
+            blade for a knife that is sold.
     """
     held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
     before = (held.billet_id, held.length_nm)
@@ -94,6 +93,10 @@ def change_knife(*, knife: Knife, changes: dict[str, Any]) -> Knife:
             raise KnifeRefused(f"{name} of a knife is not changed here.")
         setattr(held, name, value)
     if (held.billet_id, held.length_nm) != before:
+        if held.sold_on is not None:
+            raise IsSold(held)
+        for billet in Billet.objects.filter(pk__in=filter(None, (before[0], held.billet_id))):
+            freeze_sold(billet)
         refuse_too_long(held.billet, length_nm=held.length_nm, but=held)
     held.save(update_fields=list(changes))
     return held
@@ -248,6 +251,9 @@ def strike_service(*, service: KnifeService) -> None:
 def sell(*, knife: Knife, sold_to: str, sold_on: date, price_cents: int) -> Knife:
     """Write down who has the knife now, since when and for how much; clocks at it stop.
 
+    From then on its share of its billet stands still, whoever joins the billet later. Putting a
+    sale right keeps that share.
+
     Raises:
         KnifeRefused: nothing came of it.
     """
@@ -257,13 +263,17 @@ def sell(*, knife: Knife, sold_to: str, sold_on: date, price_cents: int) -> Knif
     held.sold_to, held.sold_on, held.price_cents = sold_to, sold_on, price_cents
     held.save(update_fields=["sold_to", "sold_on", "price_cents"])
     held.times.filter(stopped_at=None).update(stopped_at=clock.now())
-    return held
+    freeze_sold(held.billet)
+    return Knife.objects.get(pk=held.pk)
 
 
 @transaction.atomic
 def take_sale_back(*, knife: Knife) -> None:
-    """The sale did not happen."""
-    Knife.objects.filter(pk=knife.pk).update(sold_to="", sold_on=None, price_cents=None)
+    """The sale did not happen; its share of its billet is reckoned anew."""
+    freeze_sold(knife.billet)
+    Knife.objects.filter(pk=knife.pk).update(
+        sold_to="", sold_on=None, price_cents=None, sold_share_cents=None, sold_share_nm=0
+    )
 
 
 @transaction.atomic

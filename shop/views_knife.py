@@ -16,6 +16,7 @@ from billets.forms_hours import StopForm
 from shop import knife_pages, knives, rack
 from shop.forms_knife import BarForm, KnifeForm, MinutesForm, PartForm, knife_initial
 from shop.forms_knife_treatment import LostForm
+from shop.knife_care import CARE
 from shop.knife_cost import knife_cost
 from shop.knife_sale import sale_forms
 from shop.models import Knife, KnifeStep, KnifeTime
@@ -45,7 +46,7 @@ def knife_list(request: HtmxRequest) -> HttpResponse:
 def knife_add(request: HtmxRequest) -> HttpResponse:
     """Begin a knife."""
     form = KnifeForm(
-        request.POST or None, house=request.house, initial={"care": knives.CARE, "margin": "30"}
+        request.POST or None, house=request.house, initial={"care": CARE, "margin": "30"}
     )
     if request.method == "POST" and form.is_valid():
         made = kept(form, lambda: knives.make_knife(by=person(request), **form.changes()))
@@ -79,6 +80,8 @@ def kept(form: KnifeForm, act: Callable[[], Knife]) -> Knife | None:
         return act()
     except knives.TooLong as error:
         form.add_error("length_nm", error.sentence(form.house.system))
+    except knives.IsSold as error:
+        form.add_error("length_nm", str(error))
     return None
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from billets import workshop
 from shop import knife_treatment, knives
+from shop.knife_care import CARE
 from shop.models import Knife
 from shop.money_paper import knife_card_html
 from stock.house import House
@@ -120,7 +121,7 @@ def test_care_notes_speak_of_copper_only_where_there_is_some(owner: Any, make_la
     billet = workshop.make_billet(layup=make_layup(), by=owner)
 
     laminated = knives.make_knife(pattern="petty", by=owner, billet=billet)
-    plain = knives.make_knife(pattern="paring", by=owner, care=knives.CARE)
+    plain = knives.make_knife(pattern="paring", by=owner, care=CARE)
     own = knives.make_knife(pattern="paring", by=owner, care="Dry it.")
 
     assert "Copper and steel" in laminated.care
