@@ -43,11 +43,12 @@ class SheetName:
 
 @dataclass(frozen=True)
 class SheetLayout:
-    """A sheet, or the end of a roll, from above; millimetres, length from left to right."""
+    """A sheet, or the end of a roll, from above; millimetres, its longer side across the page."""
 
     width_nm: int
     length_nm: int
     is_roll: bool
+    is_turned: bool
     view_box: str
     sheet: Rect
     parts: tuple[Rect, ...]
@@ -70,11 +71,11 @@ def sheet_layout(
     """A sheet, or the part of a roll that is used, from above.
 
     Args:
-        width_nm: across [nm], above 0; drawn from top to bottom.
-        length_nm: along [nm], above 0; drawn from left to right.
+        width_nm: across [nm], above 0; drawn from top to bottom, unless it is the longer side.
+        length_nm: along [nm], above 0; drawn from left to right, unless it is the shorter side.
         placed: what is cut out of it.
         left: what goes back to the rack.
-        is_roll: whether it goes on at the right.
+        is_roll: whether it goes on at the right, or underneath where it is turned.
 
     Returns:
         Rectangles in millimetres; what is neither cut out nor kept stays scrap.
@@ -95,11 +96,15 @@ def sheet_layout(
     sheet = SheetPart("", 0, 0, width_nm, length_nm)
     for part in (*placed, *left):
         _check_on_sheet(part, sheet)
+    is_turned = width_nm > length_nm
+    if is_turned:
+        sheet, placed, left = _turned(sheet), [*map(_turned, placed)], [*map(_turned, left)]
     return SheetLayout(
         width_nm=width_nm,
         length_nm=length_nm,
         is_roll=is_roll,
-        view_box=numbers_text([0, 0, length_nm / 1e6, width_nm / 1e6]),
+        is_turned=is_turned,
+        view_box=numbers_text([0, 0, sheet.length_nm / 1e6, sheet.width_nm / 1e6]),
         sheet=_sheet_rect(sheet, "is-scrap"),
         parts=tuple(
             [_sheet_rect(part, "is-aside") for part in placed]
@@ -107,6 +112,11 @@ def sheet_layout(
         ),
         names=tuple(_sheet_name(part, sheet) for part in (*placed, *left) if part.name),
     )
+
+
+def _turned(part: SheetPart) -> SheetPart:
+    """The same with the two directions exchanged, so that a narrow strip lies down."""
+    return SheetPart(part.name, part.along_nm, part.across_nm, part.length_nm, part.width_nm)
 
 
 def _check_on_sheet(part: SheetPart, sheet: SheetPart) -> None:

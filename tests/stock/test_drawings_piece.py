@@ -127,6 +127,24 @@ def test_a_sheet_is_drawn_with_its_length_from_left_to_right() -> None:
     assert [(name.x, name.y) for name in drawing.names] == [(12.5, 10.0), (87.5, 50.0)]
 
 
+def test_a_strip_shorter_than_it_is_wide_lies_down_instead_of_filling_screens() -> None:
+    drawing = sheet_layout(
+        300 * MM,
+        30 * MM,
+        placed=[SheetPart("F77-4", 0, 0, 150 * MM, 30 * MM)],
+        left=[SheetPart("", 150 * MM, 0, 150 * MM, 30 * MM)],
+        is_roll=True,
+    )
+
+    assert (drawing.view_box, drawing.is_turned) == ("0 0 300 30", True)
+    assert [(part.x, part.y, part.width, part.height) for part in drawing.parts] == [
+        (0.0, 0.0, 150.0, 30.0),
+        (150.0, 0.0, 150.0, 30.0),
+    ]
+    assert (drawing.names[0].x, drawing.names[0].y, drawing.names[0].fits) == (25.0, 50.0, True)
+    assert (drawing.width_nm, drawing.length_nm) == (300 * MM, 30 * MM)
+
+
 def test_a_name_that_would_not_fit_on_a_phone_is_left_to_the_list() -> None:
     parts = [
         SheetPart("B-1", 0, 0, 30 * MM, 150 * MM),
