@@ -9,11 +9,10 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from billets.models import Billet
-from billets.worked import whole_seconds
 from shop import rates
 from shop.billet_cost import planned_heats, real_lines
 from shop.blade_shares import BladeShares, Kept, length_of, shares_beside_sold
-from shop.costing import Line, Step, total_cents
+from shop.costing import Line, total_cents, worked_seconds
 from shop.costing_knife import (
     Floor,
     KnifeWork,
@@ -22,17 +21,15 @@ from shop.costing_knife import (
     price_floor,
     sold,
 )
+from shop.knife_days import in_order, priced_hours, standing_times
 from shop.knife_share import OfBillet, of_billet
-from shop.models import Knife, KnifeStep, KnifeTime, ShopSettings
+from shop.models import Knife, ShopSettings
 from shop.pricing import Charges, Priced, price_at_margin
 from shop.rate_values import ShopRates
 from shop.rates import History, day_of
-from stock import clock
 from stock.house import House
 from stock.models import CUT_FORMS, Entry, alloy_book
 from stock.money import MoneyError
-
-AT_THE_GRINDER = (KnifeStep.GRIND, KnifeStep.FINISH)
 
 
 @dataclass(frozen=True)
@@ -66,29 +63,6 @@ class KnifeCost:
         return self.shop.charges.with_tax_cents(self.asked.price_cents) if self.asked else 0
 
 
-def standing_times(knife: Knife) -> list[KnifeTime]:
-    """Hours at a knife that were not struck."""
-    rows = knife.times.select_related("person")
-    return [time for time in rows if time.struck_at is None]
-
-
-def seconds_of(time: KnifeTime) -> int:
-    """How long a line is; a running one up to now [s]."""
-    return whole_seconds(time.started_at, ended=time.stopped_at or clock.now())
-
-
-def steps_of(times: Sequence[KnifeTime], *, shop: ShopRates) -> tuple[Step, ...]:
-    """Hours by step and person, each at their own rate."""
-    sums: dict[tuple[str, int], int] = defaultdict(int)
-    for time in times:
-        sums[time.step, time.person_id] += seconds_of(time)
-    order = {step: place for place, step in enumerate(KnifeStep.values)}
-    return tuple(
-        Step(str(KnifeStep(step).label).capitalize(), seconds, shop.labour_of(person))
-        for (step, person), seconds in sorted(sums.items(), key=lambda one: order[one[0][0]])
-    )
-
-
 @dataclass(frozen=True)
 class BladeMoney:
     """What a blade carries, and what the unused rest of its billet does."""
@@ -103,13 +77,17 @@ def blade_cents(knife: Knife, *, history: History, house: House) -> int:
     return blade_money(knife, history=history, house=house).cents
 
 
-def blade_money(knife: Knife, *, history: History, house: House) -> BladeMoney:
-    """The same, with what is left in the billet."""
+def blade_money(
+    knife: Knife, *, history: History, house: House, with_rest: bool = True
+) -> BladeMoney:
+    """The same, with what is left in the billet if that is asked for."""
     cut = 0
     rows = Entry.objects.filter(job=knife.job, piece__material__form__in=CUT_FORMS)
     cut -= sum(rows.values_list("value_cents", flat=True))
     if knife.billet is None:
         return BladeMoney(max(0, cut))
+    if knife.sold_share_cents is not None and not with_rest:
+        return BladeMoney(max(0, cut) + knife.sold_share_cents)
     shared = of_billet(knife.billet)
     shares = shares_of(knife.billet, shared, history=history, house=house)
     own = shares.cents[shared.place(knife)]
@@ -152,33 +130,36 @@ def parts_of(knife: Knife) -> tuple[Line, ...]:
     return tuple(Line("parts", name.capitalize(), cents) for name, cents in sums.items() if cents)
 
 
-def knife_cost(knife: Knife, *, history: History, house: House) -> KnifeCost:
-    """A knife's cost by the rates of the day it was begun, with its price or what it brought."""
+def knife_cost(
+    knife: Knife, *, history: History, house: House, with_rest: bool = True
+) -> KnifeCost:
+    """A knife's cost with its price or what it brought.
+
+    Hours are priced by the rates of their own days, consumables and the price to ask by those of
+    the day that it was begun. Without the rest of its billet a sold knife is read faster.
+    """
     shop = history.on_or_none(timezone.localdate(knife.made_at)) or ShopRates()
     times = standing_times(knife)
-    steps = steps_of(times, shop=shop)
-    ground = sum(seconds_of(time) for time in times if time.step in AT_THE_GRINDER)
+    hours = priced_hours(times, history=history)
     services = knife.services.filter(struck_at=None)
-    blade = blade_money(knife, history=history, house=house)
+    blade = blade_money(knife, history=history, house=house, with_rest=with_rest)
     work = KnifeWork(
         blade_cents=blade.cents,
         parts=parts_of(knife),
         services=tuple(Line("services", one.name, one.cents) for one in services),
-        steps=steps,
-        runs=shop.runs({"grinder": ground}),
         consumables_cents=None if times else 0,
     )
-    lines = knife_lines(work, rates=shop.rates)
+    lines = in_order([*knife_lines(work, rates=shop.rates), *hours.lines])
     brought = earned = None
     if knife.price_cents is not None:
         charges = charges_of_sale(knife, history=history, usual=shop.charges)
         brought = sold(lines, price_cents=knife.price_cents, charges=charges)
         earned = earned_cents_per_hour(
-            lines, steps=steps, price_cents=knife.price_cents, charges=charges
+            lines, steps=hours.steps, price_cents=knife.price_cents, charges=charges
         )
     asked, floor, refused = prices(lines, knife=knife, shop=shop)
     return KnifeCost(
-        lines, sum(step.seconds for step in steps), asked, floor, refused, brought, earned, shop,
+        lines, worked_seconds(hours.steps), asked, floor, refused, brought, earned, shop,
         blade.rest_cents, blade.rest_nm,
     )  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Writes down what a sold knife carries of its billet, so that it stands still; for `shop.knives`."""
+"""Keeps what a sold knife carries of its billet, so that it stands still; for `shop.knives`."""
 
 from __future__ import annotations
 

@@ -11,7 +11,7 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from billets.worked import hours_text, is_forgotten
 from shop import knife_share, knife_treatment, one_clock
-from shop.knife_cost import seconds_of, standing_times
+from shop.knife_days import seconds_of, standing_times
 from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
 from stock.material_words import material_title

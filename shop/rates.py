@@ -61,6 +61,17 @@ class History:
             "hours, fuel and power count as nothing."
         )
 
+    def words_for_knife(self, day: date) -> str:
+        """The same for a knife that was begun on a day: its hours go by their own days."""
+        if (since := self.begun_on(day)) is None:
+            if not self.sheets:
+                return self.words_on(day)
+            return f"{self.words_on(day)} Hours of a day that has rates are reckoned with those."
+        return (
+            "Each line of hours is reckoned with the rates of its own day, all else with those "
+            f"that hold from {dated(since)}."
+        )
+
     def on_or_none(self, day: date) -> ShopRates | None:
         """The rates that held on a day; nothing when none had begun."""
         try:

@@ -100,7 +100,7 @@ def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any
         context |= sale_forms(knife, house=house)
         known = history()
         context["cost"] = knife_cost(knife, history=known, house=house)
-        context["rates_words"] = known.words_on(timezone.localdate(knife.made_at))
+        context["rates_words"] = known.words_for_knife(timezone.localdate(knife.made_at))
     return render(request, "shop/knife_detail.html", context | forms, status=status)
 
 

@@ -10,7 +10,7 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 
 from billets import workshop
-from shop import knife_cost, knives, rates
+from shop import knife_cost, knife_days, knives, rates
 from shop.models import Knife, KnifeTime
 from stock import clock, jobs
 from stock.house import House
@@ -56,7 +56,7 @@ def test_the_clock_runs_and_stops(as_helper: Any, helper: Any, knife: Knife) -> 
 
     time = KnifeTime.objects.get()
     assert "Stop the clock" in shown
-    assert (time.person, knife_cost.seconds_of(time)) == (helper, 3000)
+    assert (time.person, knife_days.seconds_of(time)) == (helper, 3000)
 
 
 def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
@@ -68,7 +68,7 @@ def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
         knives.start_clock(knife=other, step="shape", person=owner)
 
     assert KnifeTime.objects.filter(stopped_at=None).count() == 2
-    assert knife_cost.seconds_of(knife.times.get(person=owner)) == 600
+    assert knife_days.seconds_of(knife.times.get(person=owner)) == 600
     with pytest.raises(IntegrityError), transaction.atomic():
         KnifeTime.objects.create(knife=knife, step="grind", person=owner, started_at=T0)
 
@@ -98,7 +98,7 @@ def test_a_struck_line_counts_no_more_and_stays(as_owner: Any, knife: Knife) -> 
 
     page(as_owner, "time-strike", knife, time.pk)
 
-    assert knife_cost.standing_times(knife) == []
+    assert knife_days.standing_times(knife) == []
     assert KnifeTime.objects.count() == 1
 
 
