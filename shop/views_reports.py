@@ -10,7 +10,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from billets.drawing_chart import Share, waterfall
-from shop import hours_report, report_reading, reports
+from shop import hours_report, knives_sold, report_reading, reports
 from shop.metal_used import rows_by
 from shop.report_span import Span, asked_span
 from shop.valued import valued
@@ -22,7 +22,7 @@ from stock.money import MoneyError
 from stock.tables import Dialect, Table, csv_text
 from stock.web import HtmxRequest, person
 
-MONEY_REPORTS = ("money", "returns", "valuation")
+MONEY_REPORTS = ("money", "knives-sold", "returns", "valuation")
 
 
 def span_of(request: HtmxRequest) -> Span:
@@ -76,6 +76,7 @@ def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
         "returned_cents": sum(row.value_cents for row in returns),
         "credited_cents": sum(row.credit_cents for row in returns),
     }  # fmt: skip
+    context |= knives_sold.sold_context(house=request.house, span=span)
     if material is not None:
         context["material_query"] = f"material={material.pk}"
         context["material_title"] = dict(titles).get(material.pk, str(material))
@@ -138,6 +139,9 @@ def report_table(request: HtmxRequest, name: str, *, house: House) -> Table:
         before = report_reading.worth_before(span)
         paid, went, rack = report_reading.where_it_went(span=span)
         return reports.money_table(paid, went, rack, house=house, before=before)
+    if name == "knives-sold":
+        sold = knives_sold.sold_knives(house=house, span=span)
+        return knives_sold.sold_table(sold, house=house)
     if name == "returns":
         returned = report_reading.returns(house=house, span=span)
         return reports.returns_table(returned, house=house)
