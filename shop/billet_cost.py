@@ -79,6 +79,8 @@ class BilletCost:
     sound: SoundCost
     is_for_class: bool
     hours: tuple[StepHours, ...] = ()
+    salvage_cents: int = 0  # what a failed one is still worth, at most what one costs
+    is_salvage_cut: bool = False  # the rates say more
 
     @property
     def real_cents(self) -> int:
@@ -198,6 +200,7 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
         billet, shop=shop, planned_heats=planned.heats, is_for_class=is_for_class, reached=reached
     )
     record = like_billets.record_of(design, alloys=alloys)
+    salvage = shop.salvage_of(planned.cents)
     return BilletCost(
         planned=planned,
         real=real,
@@ -206,16 +209,21 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
         record=record,
         record_words=record_words(record),
         kind_words=like_billets.kind_words(like_billets.kind_of(design, alloys=alloys)),
-        sound=sound_of(planned.cents, record=record),
+        sound=sound_of(planned.cents, record=record, salvage_cents=salvage),
         is_for_class=is_for_class,
         hours=step_hours(shop, reached, planned_heats=planned.heats, is_for_class=is_for_class),
+        salvage_cents=salvage,
+        is_salvage_cut=salvage < shop.salvage_cents,
     )
 
 
-def sound_of(made_cents: int, *, record: Record) -> SoundCost:
-    """What a sound billet costs with the shop's own yield."""
+def sound_of(made_cents: int, *, record: Record, salvage_cents: int) -> SoundCost:
+    """What a sound billet costs with the shop's own yield, less what failed ones are worth."""
     return sound_cost(
-        made_cents=made_cents, sound_share=record.share, interval=share_interval(record)
+        made_cents=made_cents,
+        sound_share=record.share,
+        interval=share_interval(record),
+        salvage_cents=salvage_cents,
     )
 
 

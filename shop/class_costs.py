@@ -44,7 +44,13 @@ class Billets:
 
     usual: Planned
     own_cents: tuple[int, ...]  # of the seats that are taken, each over the usual one
-    spares_cents: int
+    spares_cents: int  # less what as many failed ones are still worth
+    salvage_cents: int = 0  # of a usual one
+
+    @property
+    def spare_cents(self) -> int:
+        """What a usual spare adds: it is made for one that fails [minor units]."""
+        return self.usual.cents - self.salvage_cents
 
     @property
     def own_count(self) -> int:
@@ -131,6 +137,8 @@ def class_costs(
         Line("other", "Other costs", terms.other_cents),
     ]
     number = f"{row.spares} spare billet{'' if row.spares == 1 else 's'}"
+    if billets.salvage_cents:
+        number += ", less what as many failed ones are still worth"
     fixed = [
         *given, *hours_lines(steps, rates=shop.rates), Line("spares", number, billets.spares_cents)
     ]  # fmt: skip
@@ -174,8 +182,9 @@ def class_billets(row: ForgeClass, *, shop: ShopRates, house: House, alloys: Boo
         if seat.student and not seat.is_spare
     ]
     spare = [cost(rack.design_of(seat)).cents for seat in seats if seat.is_spare][: row.spares]
-    missing = row.spares - len(spare)
-    return Billets(usual, tuple(own[: row.seat_count]), sum(spare) + missing * usual.cents)
+    spare += [usual.cents] * (row.spares - len(spare))
+    less = sum(cents - shop.salvage_of(cents) for cents in spare)
+    return Billets(usual, tuple(own[: row.seat_count]), less, shop.salvage_of(usual.cents))
 
 
 def seat_payments(terms: ClassTerms) -> int:
@@ -208,7 +217,7 @@ def class_money_view(
         next_cents=next_seat_cents(costs, taken=taken, fee_cents=fee, charges=charges),
         wanted=wanted,
         wanted_refused=refused,
-        spares=spares_view(row, terms=terms, alloys=alloys, cents=billets.usual.cents),
+        spares=spares_view(row, terms=terms, alloys=alloys, cents=billets.spare_cents),
         seats=seats,
         together=all_seats([one.money for one in seats]),
         shop=shop,

@@ -30,6 +30,7 @@ TIMES = ("cut_s", "clean_s", "weld_s", "finish_s", "heat_s", "arc_s")
 MONEY = (
     "labour_cents_per_hour", "overhead_cents_per_hour", "fuel_cents", "shielding_cents",
     "filler_cents", "billet_consumables_cents", "knife_consumables_cents", "card_fixed_cents",
+    "salvage_cents",
 )  # fmt: skip
 
 
@@ -68,6 +69,10 @@ class RatesForm(HouseForm):
     knife_consumables_cents = MoneyField(
         label="Consumables, a knife", required=False, help_text="Belts, etchant, epoxy."
     )
+    salvage_cents = MoneyField(
+        label="What a failed billet is still worth", required=False,
+        help_text="As scrap, or as steel to use again. Counted as no more than the billet costs.",
+    )  # fmt: skip
     card_fee = NumberField(label="Card fee, %", most=50, places=2)
     card_fixed_cents = MoneyField(label="and for each payment", required=False)
     tax = NumberField(label="Sales tax or VAT, %", most=50, places=2)

@@ -12,7 +12,7 @@ from typing import Any
 
 from shop.costing import MachineRun, Rates, Step
 from shop.pricing import Charges
-from stock.money import JOULES_PER_KWH, UG_PER_KG, Price
+from stock.money import JOULES_PER_KWH, UG_PER_KG, Price, not_below_zero
 
 POWER_KWH = 100  # a price of power is kept for so many kWh: a cent is too coarse for one
 MACHINES = {
@@ -63,6 +63,14 @@ class ShopRates:
     usual: Usual = field(default_factory=Usual)
     watts: Mapping[str, int] = field(default_factory=dict)
     people_cents_per_hour: Mapping[int, int] = field(default_factory=dict)
+    salvage_cents: int = 0  # what a failed billet is still worth
+
+    def __post_init__(self) -> None:
+        not_below_zero(worth_of_a_failed_billet=self.salvage_cents)
+
+    def salvage_of(self, made_cents: int) -> int:
+        """What a failed billet is still worth: no more than it cost [minor units]."""
+        return min(self.salvage_cents, max(0, made_cents))
 
     def labour_of(self, person_id: int | None) -> int | None:
         """A person's own rate for an hour [minor units]; None takes the shop's."""
@@ -115,6 +123,7 @@ def shop_rates(values: Mapping[str, Any]) -> ShopRates:
         shows_tax=bool(values.get("shows_tax")),
         usual=usual_times(values),
         watts={key: number(f"watts_{key}") for key in MACHINES},
+        salvage_cents=number("salvage_cents"),
         people_cents_per_hour={int(k): int(v) for k, v in (values.get("people") or {}).items()},
     )
 
