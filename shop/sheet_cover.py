@@ -174,7 +174,7 @@ def _billet_row(sheet: StudentSheet, *, system: str) -> BilletRow:
     subject, design = sheet.subject, sheet.subject.design
     size = units.section_text((design.blank_length_nm, design.blank_width_nm), system=system)
     return BilletRow(
-        mark=subject.title,
+        mark=subject.mark or "–",
         who=subject.who,
         is_spare=subject.is_spare,
         layup=subject.layup_name,
