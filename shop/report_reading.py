@@ -11,6 +11,7 @@ from typing import Any
 
 from django.db.models import Max, Min, OuterRef, QuerySet, Subquery, Sum
 from django.utils import timezone
+from django.utils.dateformat import format as date_format
 
 from billets.models import Billet, Step, StepKind
 from shop.like_billets import ENDED
@@ -94,7 +95,7 @@ def users() -> dict[str, str]:
 
 def class_words(row: ForgeClass) -> str:
     """A class with its day, since titles come again."""
-    return f"{row.title}, {row.starts_on:%Y-%m-%d}"
+    return f"{row.title}, {date_format(row.starts_on, 'j M Y')}"
 
 
 def user_words(job: str, classes: dict[str, str]) -> str:

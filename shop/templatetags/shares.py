@@ -1,9 +1,11 @@
-"""Shares in templates: a fraction as per cent."""
+"""Shares and months in templates: a fraction as per cent, a month as it is said."""
 
+from datetime import date
 from fractions import Fraction
 
 from django import template
 from django.template import Context
+from django.utils.dateformat import format as date_format
 
 from stock.house import House
 from stock.money import whole_cents
@@ -24,3 +26,12 @@ def percent(context: Context, share: Fraction | float | None) -> str:
     mark = decimal_mark(house.locale) if isinstance(house, House) else "."
     text = f"{whole_cents(Fraction(share) * 1000) / 10:.1f} %"
     return text.replace("-", "−").replace(".", mark)
+
+
+@register.filter
+def month_words(name: str) -> str:
+    """{{ "2026-07"|month_words }}: Jul 2026; what is no month stays as it is."""
+    try:
+        return date_format(date.fromisoformat(f"{name}-01"), "M Y")
+    except ValueError:
+        return name

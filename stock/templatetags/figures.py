@@ -85,11 +85,11 @@ def temperature(context: Context, mdegc: int | None) -> str:
 
 @register.simple_tag(takes_context=True)
 def money(context: Context, cents: int | None) -> str:
-    """{% money cents %}: $12.50; nothing at all where the person sees no money."""
+    """{% money cents %}: $12.50, −$0.50; nothing at all where the person sees no money."""
     house = _house(context)
     if cents is None or not house.sees_money:
         return ""
-    return money_text(cents, currency=house.currency, locale=house.locale)
+    return money_text(cents, currency=house.currency, locale=house.locale).replace("-", "−")
 
 
 @register.simple_tag(takes_context=True)
@@ -98,4 +98,5 @@ def round_money(context: Context, cents: int | None) -> str:
     house = _house(context)
     if cents is None or not house.sees_money:
         return ""
-    return round_money_text(cents, currency=house.currency, locale=house.locale)
+    text = round_money_text(cents, currency=house.currency, locale=house.locale)
+    return text.replace("-", "−")

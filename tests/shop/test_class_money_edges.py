@@ -119,7 +119,7 @@ def test_a_deposit_and_a_balance_are_two_card_payments(
 
     # 3 % of 400.00 is 12.00, and 0.50 twice: 13.00 a seat.
     assert "Card fees, 2 payments a seat" in page
-    assert "-$26.00" in page
+    assert "−$26.00" in page
 
 
 def test_tax_is_said_where_students_pay_it(as_owner: Any, make_class: Any, owner: Any) -> None:

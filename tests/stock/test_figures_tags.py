@@ -66,7 +66,7 @@ def test_money_is_written_as_the_shops_language_does() -> None:
 
     assert shown("{% money 125000 %}", english) == "$1,250.00"
     assert shown("{% money 125000 %}", german) == "1.250,00\u00a0€"
-    assert shown("{% money cents %}", english, cents=-50) == "-$0.50"
+    assert shown("{% money cents %}", english, cents=-50) == "−$0.50"
 
 
 @pytest.mark.parametrize("house", [House(), House(is_owner=False, sees_money=False, person="Ida")])
@@ -130,13 +130,13 @@ def test_a_language_has_its_sign_for_a_currency() -> None:
     ("cents", "currency", "locale", "text"),
     [
         (200_000, "USD", "en_US", "$2,000"),
-        (-100_000, "USD", "en_US", "-$1,000"),
+        (-100_000, "USD", "en_US", "−$1,000"),
         (0, "USD", "en_US", "$0"),
         (1_250, "USD", "en_US", "$12.50"),
         (100_000_000, "KWD", "en_US", "KWD100,000"),
         (2_000, "JPY", "ja_JP", "￥2,000"),
         (200_000, "EUR", "de_DE", "2.000\u00a0€"),
-        (-200_000, "NOK", "nb_NO", "-2\u00a0000\u00a0kr"),
+        (-200_000, "NOK", "nb_NO", "−2\u00a0000\u00a0kr"),
     ],
 )
 def test_a_round_sum_on_an_axis_has_no_empty_decimals(

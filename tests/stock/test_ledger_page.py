@@ -40,7 +40,7 @@ def acts_seen(client: Any, **asked: str) -> list[str]:
 
 def test_acts_stand_newest_first_with_their_lines_together(as_owner: Any, bar: Piece) -> None:
     assert acts_seen(as_owner) == [
-        f"{bar.mark} cut for a blank −6 in -$4.00 for a hook {bar.mark} kerf −0.0394 in -$0.03",
+        f"{bar.mark} cut for a blank −6 in −$4.00 for a hook {bar.mark} kerf −0.0394 in −$0.03",
         f"{bar.mark} received +36 in $24.00 from Marrow & Daughter Steels",
     ]
 
