@@ -9,6 +9,7 @@ from billets.forms_hours import MinutesForm, StopForm
 from billets.models import Billet, StepKind, WorkStep
 from billets.timed_steps import CLOCK_ENDS
 from billets.worked import hours_text
+from stock import clock
 
 
 def hours_context(
@@ -23,6 +24,10 @@ def hours_context(
     likely = likely_step(next_kind, stopped)
     return {
         "hours": lines,
+        "struck": [
+            (time, hours_text(time.seconds(now=clock.now())))
+            for time in hours_reading.struck_of(billet)
+        ],
         "hours_total": hours_text(sum(line.share_s for line in stopped)) if stopped else "",
         "hours_by_step": hours_reading.by_step(lines),
         "running": running,

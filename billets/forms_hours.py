@@ -8,6 +8,7 @@ from django import forms
 
 from billets.hours import LONGEST_MINUTES
 from billets.models import WorkStep
+from stock import clock
 from stock.forms import PLAIN
 
 WHOLE = "Write whole minutes, such as 45."
@@ -30,6 +31,17 @@ class MinutesField(forms.IntegerField):
         )  # fmt: skip
 
 
+class WorkDayField(forms.DateField):
+    """The day that hours belong to; empty is today."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            label="On", required=False, initial=clock.today,
+            widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            error_messages={"invalid": "That is not a day. Write it as 2026-05-09."},
+        )  # fmt: skip
+
+
 class StopForm(forms.Form):
     """How long a clock really ran that was left on; empty stops it now."""
 
@@ -41,3 +53,4 @@ class MinutesForm(forms.Form):
 
     step = forms.ChoiceField(label="Step", choices=WorkStep.choices)
     minutes = MinutesField()
+    day = WorkDayField()

@@ -12,18 +12,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.contrib.auth import get_user_model
 from django.db import transaction
 from django.dispatch import Signal
+from django.utils import timezone
 
+from billets.hours_refused import LONGEST_MINUTES as LONGEST_MINUTES
+from billets.hours_refused import ClockForgotten as ClockForgotten
+from billets.hours_refused import HoursRefused as HoursRefused
+from billets.hours_refused import end_on as end_on
+from billets.hours_refused import refuse_minutes as refuse_minutes
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
 from billets.worked import SECONDS_PER_MINUTE, equal_shares, hours_text, is_forgotten, whole_seconds
 from stock import clock
 
-LONGEST_MINUTES = 24 * 60
 WORK_OF = {
     StepKind.CUT: WorkStep.CUT,
     StepKind.CLEANED: WorkStep.CLEAN,
@@ -34,21 +39,6 @@ WORK_OF = {
 }
 clock_starts = Signal()  # person: stop what runs of theirs, or raise HoursRefused
 clock_asked = Signal()  # person: answer with Elsewhere, or None
-
-
-class HoursRefused(ValueError):
-    """The hours stay as they are."""
-
-
-class ClockForgotten(HoursRefused):
-    """A clock has run for longer than anybody works."""
-
-    def __init__(self, *, where: str, since: datetime, seconds: int) -> None:
-        self.where, self.since, self.seconds = where, since, seconds
-        super().__init__(
-            f"Your clock at {where} has run for {hours_text(seconds)}. Say there first how long "
-            "it really was, then start this one."
-        )
 
 
 @dataclass(frozen=True)
@@ -187,31 +177,55 @@ def stopped_at(started_at: datetime, *, minutes: int | None) -> datetime:
     return ended
 
 
-def refuse_minutes(minutes: int) -> None:
-    """From one minute to a day."""
-    if not 0 < minutes <= LONGEST_MINUTES:
-        raise HoursRefused(
-            f"{minutes} minutes were given; write from 1 to {LONGEST_MINUTES} at a time."
-        )
-
-
 @transaction.atomic
-def add_minutes(*, billets: Sequence[Billet], step: str, minutes: int, person: Any) -> WorkTime:
-    """Write down time that no clock ran for, of all the billets together; it ends now.
+def add_minutes(
+    *, billets: Sequence[Billet], step: str, minutes: int, person: Any, day: date | None = None
+) -> WorkTime:
+    """Write down time that no clock ran for, of all the billets together.
+
+    Args:
+        billets: those that share it.
+        step: what was done.
+        minutes: how long, 1 or more.
+        person: who did it.
+        day: when; None is today, and the time ends now.
 
     Raises:
-        HoursRefused: no billet, one that is withdrawn, no such step, nothing or over a day.
+        HoursRefused: no billet, one that is withdrawn, no such step, nothing or over a day, a day
+            to come or before one of the billets was made.
     """
     refuse_step(step)
     refuse_minutes(minutes)
     refuse_billets(billets, may_have_failed=True)
-    now = clock.now()
+    last = max(billets, key=lambda one: one.made_at)
+    ended = end_on(
+        day, minutes=minutes, first=timezone.localdate(last.made_at), begun=f"{last} was planned"
+    )
     time = WorkTime.objects.create(
-        step=step, person=person, started_at=now - timedelta(seconds=minutes * SECONDS_PER_MINUTE),
-        stopped_at=now, is_typed=True,
+        step=step, person=person, stopped_at=ended, is_typed=True,
+        started_at=ended - timedelta(seconds=minutes * SECONDS_PER_MINUTE),
     )  # fmt: skip
     time.billets.add(*billets)
     return time
+
+
+@transaction.atomic
+def leave(*, billet: Billet) -> None:
+    """A billet fails: clocks at it alone stop, those for several go on for the others.
+
+    Its share ends there. One that was left on stays, since nobody knows yet how long it was.
+    """
+    rows = WorkTime.objects.select_for_update(of=("self",)).filter(billets=billet, stopped_at=None)
+    for time in rows:
+        now = max(clock.now(), time.started_at)
+        if is_forgotten(time.seconds(now=now)):
+            continue
+        time.stopped_at = now
+        time.save(update_fields=["stopped_at"])
+        others = billets_of(time) - {billet.pk}
+        if others:
+            on = WorkTime.objects.create(step=time.step, person=time.person, started_at=now)
+            on.billets.add(*others)
 
 
 @transaction.atomic

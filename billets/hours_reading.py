@@ -77,6 +77,12 @@ def times_of(billets: Sequence[Billet]) -> list[WorkTime]:
     return list(rows.distinct().select_related("person").order_by("started_at", "id"))
 
 
+def struck_of(billet: Billet) -> list[WorkTime]:
+    """Lines of a billet that were struck, the latest first."""
+    rows = WorkTime.objects.filter(billets=billet).exclude(struck_at=None)
+    return list(rows.select_related("person", "struck_by").order_by("-struck_at", "-id"))
+
+
 def worked_at(billets: Sequence[Billet]) -> Mapping[int, Mapping[str, Worked]]:
     """What stands written down for each billet, by step; two queries for all of them."""
     times = [time for time in times_of(billets) if time.stopped_at is not None]

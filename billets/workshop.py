@@ -151,6 +151,8 @@ def record_step(
     step = Step.objects.create(
         billet=held, kind=kind, cause=cause, note=note, by=by, at=clock.now()
     )
+    if kind == StepKind.FAILED:
+        hours.leave(billet=held)
     if kind == StepKind.WELDED and spool is not None and wire_ug > 0:
         act = ledger.use(piece=spool, amount=wire_ug, job=held.job, by=by, why="seams, estimated")
         step.wire_act = act

@@ -7,6 +7,7 @@ Ticked billets are those that are meant. With none ticked it is those that wait 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from django.db import transaction
@@ -14,9 +15,11 @@ from django.db import transaction
 from billets import hours, seam, timed_steps
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
 from billets.stages import ORDER
+from billets.worked import is_forgotten
 from shop import rack
 from shop.class_pages import stages_of
 from shop.models import ForgeClass
+from stock import clock
 from stock.filler import FillerError
 from stock.house import House
 from stock.models import Piece, alloy_book
@@ -83,8 +86,9 @@ def start_clock(
 
 @transaction.atomic
 def add_minutes(
-    *, forge_class: ForgeClass, ids: Collection[int], step: str, minutes: int, person: Any
-) -> WorkTime:
+    *, forge_class: ForgeClass, ids: Collection[int], step: str, minutes: int, person: Any,
+    day: date | None = None,
+) -> WorkTime:  # fmt: skip
     """Write minutes down for the ticked billets together, or for all that have not failed.
 
     Raises:
@@ -95,7 +99,7 @@ def add_minutes(
     stages = stages_of(billets)
     sound = [one for one in billets if stages[one.pk] != StepKind.FAILED]
     return hours.add_minutes(
-        billets=ticked(billets, ids) or sound, step=step, minutes=minutes, person=person
+        billets=ticked(billets, ids) or sound, step=step, minutes=minutes, person=person, day=day
     )
 
 
@@ -143,3 +147,12 @@ def wire_of(billets: Sequence[Billet], *, house: House) -> dict[int, int]:
         except FillerError:
             found[one.pk] = 0
     return found
+
+
+def cutting_clock(forge_class: ForgeClass, *, person: Any) -> WorkTime | None:
+    """A person's clock that runs at cutting for this class; one that was left on is asked first."""
+    time = hours.running(person=person)
+    if time is None or time.step != WorkStep.CUT or is_forgotten(time.seconds(now=clock.now())):
+        return None
+    known = {one.pk for one in billets_of(forge_class)}
+    return time if hours.billets_of(time) & known else None

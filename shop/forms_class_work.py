@@ -8,7 +8,7 @@ from django import forms
 
 from billets.billet_pages import spools
 from billets.forms_billet import SpoolChoice, note_field
-from billets.forms_hours import MinutesField
+from billets.forms_hours import MinutesField, WorkDayField
 from billets.models import WorkStep
 from shop.class_work import STAGES
 from stock.forms import HouseForm
@@ -20,6 +20,7 @@ class ClassMinutesForm(forms.Form):
 
     step = forms.ChoiceField(label="Step", choices=WorkStep.choices)
     minutes = MinutesField(label="Minutes, for all together")
+    day = WorkDayField()
 
     prefix = "typed"
 

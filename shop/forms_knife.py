@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.db.models import QuerySet
 
-from billets.forms_hours import MinutesField
+from billets.forms_hours import MinutesField, WorkDayField
 from billets.models import Billet, StepKind
 from shop import knife_pages
 from shop.forms_class import DayField
@@ -155,6 +155,7 @@ class MinutesForm(forms.Form):
 
     step = forms.ChoiceField(label="Step", choices=KnifeStep.choices)
     minutes = MinutesField()
+    day = WorkDayField()
 
 
 class ServiceForm(HouseForm):

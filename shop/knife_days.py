@@ -39,6 +39,12 @@ def standing_times(knife: Knife) -> list[KnifeTime]:
     return [time for time in rows if time.struck_at is None]
 
 
+def struck_times(knife: Knife) -> list[KnifeTime]:
+    """Hours at a knife that were struck, the latest first."""
+    rows = knife.times.exclude(struck_at=None).select_related("person", "struck_by")
+    return list(rows.order_by("-struck_at", "-id"))
+
+
 def seconds_of(time: KnifeTime) -> int:
     """How long a line is; a running one up to now [s]."""
     return whole_seconds(time.started_at, ended=time.stopped_at or clock.now())

@@ -11,7 +11,7 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from billets.worked import hours_text, is_forgotten
 from shop import knife_share, knife_treatment, one_clock
-from shop.knife_days import seconds_of, standing_times
+from shop.knife_days import seconds_of, standing_times, struck_times
 from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
 from stock.material_words import material_title
@@ -99,6 +99,7 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
     return {
         "knife": knife,
         "times": list(reversed(times)),
+        "struck": [(time, hours_text(seconds_of(time))) for time in struck_times(knife)],
         "total": hours_text(sum(line.seconds for line in times)),
         "running": mine,
         "running_here": mine is not None and mine.knife_id == knife.pk,

@@ -1,4 +1,4 @@
-"""Knives: begun, worked at, parts used, sold or lost. The only writer of knives and of their hours.
+"""Knives: begun, worked at, parts used, sold. The only writer of knives and of their hours.
 
 Metal and parts go through `stock.ledger` with the job "knife:N". A person has one clock over knives
 and billets (`shop.one_clock`): starting it at one step stops it at another. A wrong line is struck
@@ -16,6 +16,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from billets import hours
 from billets.models import Billet
@@ -27,7 +28,6 @@ from stock import clock, ledger
 from stock.form_amounts import amount_text
 from stock.models import Entry, Piece
 
-LONGEST_MINUTES = 24 * 60
 FIELDS = ("pattern", "billet", "length_nm", "handle", "heat_treatment", "care", "note", "margin_bp")
 
 
@@ -207,32 +207,36 @@ def stop_clock(*, person: Any, minutes: int | None = None) -> KnifeTime | None:
 
 
 @transaction.atomic
-def add_minutes(*, knife: Knife, step: str, minutes: int, person: Any) -> KnifeTime:
-    """Write down time that no clock ran for; it ends now.
+def add_minutes(
+    *, knife: Knife, step: str, minutes: int, person: Any, day: date | None = None
+) -> KnifeTime:
+    """Write down time that no clock ran for; it ends now, or belongs to an earlier day.
 
     Raises:
-        KnifeRefused: it is nothing, or more than a day.
+        KnifeRefused: it is nothing, more than a day, or of a day that cannot be.
     """
     if step not in KnifeStep.values:
         raise KnifeRefused("Choose a step from the list.")
-    if not 0 < minutes <= LONGEST_MINUTES:
-        raise KnifeRefused(
-            f"{minutes} minutes were given; write from 1 to {LONGEST_MINUTES} at a time."
-        )
-    now = clock.now()
+    try:
+        hours.refuse_minutes(minutes)
+        first = timezone.localdate(knife.made_at)
+        ended = hours.end_on(day, minutes=minutes, first=first, begun=f"{knife} was begun")
+    except hours.HoursRefused as error:
+        raise KnifeRefused(str(error)) from error
     return KnifeTime.objects.create(
-        knife=knife, step=step, person=person, started_at=now - timedelta(minutes=minutes),
-        stopped_at=now,
+        knife=knife, step=step, person=person, started_at=ended - timedelta(minutes=minutes),
+        stopped_at=ended,
     )  # fmt: skip
 
 
 @transaction.atomic
-def strike_time(*, time: KnifeTime) -> None:
+def strike_time(*, time: KnifeTime, by: Any) -> None:
     """Strike a wrong line of hours; a running clock stops with it."""
-    held = KnifeTime.objects.select_for_update().get(pk=time.pk)
-    held.struck_at = held.struck_at or clock.now()
-    held.stopped_at = held.stopped_at or held.struck_at
-    held.save(update_fields=["struck_at", "stopped_at"])
+    held = KnifeTime.objects.select_for_update(of=("self",)).get(pk=time.pk)
+    if held.struck_at is None:
+        held.struck_at, held.struck_by = clock.now(), by
+        held.stopped_at = held.stopped_at or held.struck_at
+        held.save(update_fields=["struck_at", "struck_by", "stopped_at"])
 
 
 @transaction.atomic
@@ -274,27 +278,3 @@ def take_sale_back(*, knife: Knife) -> None:
     Knife.objects.filter(pk=knife.pk).update(
         sold_to="", sold_on=None, price_cents=None, sold_share_cents=None, sold_share_nm=0
     )
-
-
-@transaction.atomic
-def lose(*, knife: Knife, why: str) -> Knife:
-    """Nothing came of a knife: it cracked, or was begun by mistake; clocks at it stop.
-
-    What went into it stays booked to it, and it keeps its share of its billet.
-
-    Raises:
-        KnifeRefused: it is sold.
-    """
-    held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
-    if held.sold_on is not None:
-        raise KnifeRefused(f"{held} is sold to {held.sold_to}; take the sale back first.")
-    held.lost_on, held.lost_why = clock.today(), why
-    held.save(update_fields=["lost_on", "lost_why"])
-    held.times.filter(stopped_at=None).update(stopped_at=clock.now())
-    return held
-
-
-@transaction.atomic
-def unlose(*, knife: Knife) -> None:
-    """The knife is in work after all."""
-    Knife.objects.filter(pk=knife.pk).update(lost_on=None, lost_why="")

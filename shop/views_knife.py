@@ -169,7 +169,12 @@ def knife_minutes(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_time_strike(request: HtmxRequest, knife_id: int, time_id: int) -> HttpResponse:
     """Strike a wrong line of hours."""
     time = get_object_or_404(KnifeTime.objects.select_related("knife"), pk=time_id, knife=knife_id)
-    return tried(request, time.knife, lambda: knives.strike_time(time=time), "The line is struck.")
+    return tried(
+        request,
+        time.knife,
+        lambda: knives.strike_time(time=time, by=person(request)),
+        "The line is struck.",
+    )
 
 
 @require_POST

@@ -7,7 +7,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from shop import knife_treatment, knives
+from shop import knife_lost, knife_treatment
 from shop.forms_knife_treatment import LostForm, TreatmentForm, treatment_initial
 from shop.knife_recipe import recipe_of
 from shop.models import KnifeTreatment, TreatmentStep
@@ -54,7 +54,7 @@ def knife_lose(request: HtmxRequest, knife_id: int) -> HttpResponse:
         return shown(request, knife, status=422, lost_form=form)
     why = form.cleaned_data["why"]
     return tried(
-        request, knife, lambda: knives.lose(knife=knife, why=why), f"{knife} came to nothing."
+        request, knife, lambda: knife_lost.lose(knife=knife, why=why), f"{knife} came to nothing."
     )
 
 
@@ -62,4 +62,6 @@ def knife_lose(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_unlose(request: HtmxRequest, knife_id: int) -> HttpResponse:
     """It is in work after all."""
     knife = knife_of(knife_id)
-    return tried(request, knife, lambda: knives.unlose(knife=knife), f"{knife} is in work again.")
+    return tried(
+        request, knife, lambda: knife_lost.unlose(knife=knife), f"{knife} is in work again."
+    )

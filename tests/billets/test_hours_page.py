@@ -74,7 +74,9 @@ def test_cutting_by_hand_takes_its_minutes_and_undoing_strikes_them(
     post(as_helper, "billet-undo", billet)
 
     assert "cut 26 min" in cut
-    assert "26 min" not in shown(as_helper, billet).text
+    after = shown(as_helper, billet).text
+    assert "cut 26 min" not in after
+    assert "1 struck line" in after
     assert workshop.stage(billet) == "planned"
 
 
@@ -120,7 +122,9 @@ def test_minutes_are_typed_and_struck(as_helper: Any, make_billet: Build) -> Non
     as_helper.post(url("time-strike", billet.mark, time.pk))
 
     assert "typed by Hugo" in " ".join(written.split())
-    assert "40 min" not in shown(as_helper, billet).text
+    after = shown(as_helper, billet).text
+    assert "weld shut 40 min" not in after
+    assert "1 struck line" in after
     assert WorkTime.objects.get().struck_at is not None
 
 
