@@ -7,7 +7,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST, require_safe
 
-from shop import cut_list, cutting
+from shop import class_work, cut_list, cutting
 from shop.models import ForgeClass
 from shop.planning import PlanningError
 from shop.words import counted, verb
@@ -28,6 +28,8 @@ def show_cuts(
 ) -> HttpResponse:  # fmt: skip
     """The page, or only the list for htmx; `told` is what the last tick came to."""
     context = cut_list.cut_list(row, house=request.house)
+    if context["next"] is None:
+        context["cutting_clock"] = class_work.cutting_clock(row, person=person(request))
     context |= {"told": told, "is_stale": is_stale, "is_refused": status != 200}
     return page_or_partial(request, "shop/cut_list.html", "cuts", context, status=status)
 
