@@ -62,9 +62,9 @@ def shoot_layup(browser: Browser, address: str) -> None:
 
 
 def shoot_rack(browser: Browser, address: str) -> None:
-    """The rack on a desk."""
+    """One alloy of the rack on a desk: whole bars, one partly set aside, offcuts."""
     page = signed_in(browser, address, width=1100, height=900, scale=1.25)
-    page.goto("/rack/")
+    page.goto("/rack/?alloy=1095")
     page.screenshot(path=SHOTS / "rack.png")
 
 
