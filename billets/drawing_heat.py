@@ -31,6 +31,7 @@ COLOUR_STOPS: tuple[tuple[int, str, str], ...] = (
 )
 LOWEST_C, HIGHEST_C = 650, 1150  # shown at least
 AIR_C = 50  # beyond the hottest of them
+BANDS = 120  # of the bar on paper, 1.6 mm each
 ROOM = 0.25  # of the rest of the bar, at both ends of the window
 BAR_TOP_PX, BAR_PX, WORDS_PX = 22, 24, 18  # of the heat bar and a row of its words
 THICKEST_PX = 28.0
@@ -57,6 +58,36 @@ class HeatMark:
 
 
 @dataclass(frozen=True)
+class HeatBand:
+    """A band of one colour: its left edge in per cent of the bar."""
+
+    x: float
+    colour: str
+
+
+def colour_at(stops: Sequence[HeatStop], *, at: float) -> str:
+    """The colour between two stops, as a screen blends them; outside of them the nearest one's.
+
+    Args:
+        stops: colours with their places [%], from left to right; one at least.
+        at: place [%].
+
+    Returns:
+        Such as "#8a2114".
+    """
+    left = max((one for one in stops if one.offset <= at), default=stops[0], key=_place)
+    right = min((one for one in stops if one.offset >= at), default=stops[-1], key=_place)
+    span = right.offset - left.offset
+    share = (at - left.offset) / span if span > 0 else 0.0
+    pairs = zip(bytes.fromhex(left.colour[1:]), bytes.fromhex(right.colour[1:]), strict=True)
+    return "#" + bytes(round(a + (b - a) * share) for a, b in pairs).hex()
+
+
+def _place(stop: HeatStop) -> float:
+    return stop.offset
+
+
+@dataclass(frozen=True)
 class HeatBar:
     """The bar: places in per cent of its width. `below` are limits, where a metal melts.
 
@@ -73,6 +104,18 @@ class HeatBar:
     above: tuple[HeatMark, ...]
     below: tuple[HeatMark, ...]
     height_px: int
+
+    @property
+    def bands(self) -> tuple[HeatBand, ...]:
+        """The bar in upright bands of one colour each, for paper.
+
+        A gradient is a pattern in a PDF, which some viewers and printers leave white.
+        """
+        step = 100 / BANDS
+        return tuple(
+            HeatBand(round(n * step, 3), colour_at(self.stops, at=(n + 0.5) * step))
+            for n in range(BANDS)
+        )
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from itertools import product
 
 import pytest
 
-from billets.drawing_heat import LengthStep, heat_bar, length_chart
+from billets.drawing_heat import HeatStop, LengthStep, colour_at, heat_bar, length_chart
 from stock.drawing_shapes import DrawingError, Word, text_percent
 
 MM = 1_000_000
@@ -89,3 +89,12 @@ def test_a_draw_out_without_sizes_is_refused() -> None:
         length_chart([LengthStep("Stack", 0, 150 * MM)])
     with pytest.raises(DrawingError, match="give at least one above 0"):
         length_chart([])
+
+
+def test_a_colour_between_two_stops_is_blended_and_beyond_them_is_theirs() -> None:
+    stops = (HeatStop(10, "heat-1", "#000000"), HeatStop(60, "heat-2", "#64c80a"))
+
+    # Halfway from 10 to 60: half of 0x64, 0xc8 and 0x0a is 0x32, 0x64 and 0x05.
+    assert [colour_at(stops, at=at) for at in (0, 35, 60, 99)] == [
+        "#000000", "#326405", "#64c80a", "#64c80a",
+    ]  # fmt: skip
