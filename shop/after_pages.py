@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from billets import seam
 from billets.models import Billet, Measurement, StepKind
@@ -177,13 +177,9 @@ def planned_amounts(
 ) -> dict[Key, int]:
     """What the plan took: blanks with kerf, scrap that it left, wire by estimate."""
     found: dict[Key, int] = defaultdict(int)
-    rows = (
-        SetAside.objects.filter(plan=forge_class.plan_key)
-        .exclude(state=SetAside.State.FREED)
-        .exclude(kind=SetAside.Kind.STRIP)
-        .select_related("piece__material")
-    )
-    for row in rows:
+    rows = SetAside.objects.filter(plan=forge_class.plan_key).exclude(kind=SetAside.Kind.STRIP)
+    stands = ~Q(state=SetAside.State.FREED)
+    for row in rows.filter(stands | let_go(billets)).select_related("piece__material"):
         if row.kind == SetAside.Kind.REST and row.is_kept:
             continue
         is_flat = row.piece.material.form in FLAT_FORMS
@@ -194,6 +190,14 @@ def planned_amounts(
     if wire:
         found[house.wire_alloy, "wire", 0, 0] += wire
     return found
+
+
+def let_go(billets: Sequence[Billet]) -> Q:
+    """Blanks that were planned, and set free again when their billet failed."""
+    stages = stages_of(billets)
+    jobs = [one.job for one in billets if stages[one.pk] == StepKind.FAILED]
+    freed = Q(state=SetAside.State.FREED, freed_why=SetAside.Freed.FAILED)
+    return freed & Q(kind=SetAside.Kind.BLANK, job__in=jobs)
 
 
 def real_amounts(

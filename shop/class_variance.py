@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from billets.drawing_chart import Share, Waterfall, waterfall
-from billets.models import Billet, Heat
+from billets.models import Billet, Heat, StepKind
 from shop import after_pages, class_costs, class_labour, metal_prices
 from shop.after_pages import Key, begun_seats
 from shop.billet_cost import Planned, planned_cost, reached_by
 from shop.billet_work import real_work
+from shop.class_pages import stages_of
 from shop.costing import Line, cents_of
 from shop.costing_billet import billet_lines
-from shop.models import ClassTerms, ForgeClass
+from shop.models import ClassTerms, ForgeClass, Seat
 from shop.rate_values import ShopRates
 from shop.seat_accounts import taken_seats
 from shop.variance import Made, PlannedLine, Used, Variance, reason_lines, variances
@@ -74,7 +75,28 @@ def class_variance(
     splits = variances(
         [one for one in lines if one.planned.cents or one.real.cents], planned=planned, real=real
     )
+    splits += salvage_split(seats, plans, shop=shop)
     return ClassVariance(splits, planned, real, drawn(splits), class_labour.clock_words(sums))
+
+
+def salvage_split(
+    seats: Sequence[Seat], plans: Sequence[Planned], *, shop: ShopRates
+) -> tuple[Variance, ...]:
+    """What failed billets are still worth: of as many as there are spares, and of those that did.
+
+    One rule with the class's money page; nothing where the rates give a failed one no worth.
+    """
+    made = [seat for seat in seats if seat.billet]
+    stages = stages_of([seat.billet for seat in made if seat.billet])
+    failed = {pk for pk, stage in stages.items() if stage == StepKind.FAILED}
+    worth = [shop.salvage_of(plan.cents) for plan in plans]
+    pairs = list(zip(made, worth, strict=True))
+    planned = sum(cents for seat, cents in pairs if seat.is_spare)
+    real = sum(cents for seat, cents in pairs if seat.billet_id in failed)
+    if not planned and not real:
+        return ()
+    less = planned - real
+    return (Variance("salvage", "Worth of failed billets", -planned, -real, 0, less, 0, 0),)
 
 
 def drawn(splits: tuple[Variance, ...]) -> Waterfall | None:

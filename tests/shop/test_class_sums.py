@@ -68,6 +68,25 @@ def test_what_was_planned_is_the_cost_on_the_money_page_to_the_cent(held: Any) -
     assert "billet-overhead" in keys
 
 
+def test_a_failed_billet_counts_what_it_is_still_worth_planned_and_real(
+    planned_class: Any, owner: Any
+) -> None:
+    rates.set_rates(from_date=date(2020, 1, 1), values=SHEET | {"salvage_cents": 200}, by=owner)
+    row = planned_class(students=1, spares=1)
+    class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
+    for seat in row.seats.all():
+        workshop.record_step(billet=seat.billet, kind=StepKind.FAILED, cause="cracked", by=owner)
+    row.state = "held"
+    row.save()
+
+    found = split_of(row)
+
+    worth = next(split for split in found.splits if split.key == "salvage")
+    assert (worth.planned_cents, worth.real_cents) == (-200, -400)  # one spare, two failures
+    assert worth.failures_cents == worth.difference_cents == -200
+    assert found.planned_cents == view_of(row).costs.cost_cents(1)
+
+
 def account(row: Any) -> tuple[int, ...]:
     """Fees, what was kept, card fees, cost and profit of the page's account."""
     view = view_of(row)
@@ -104,7 +123,7 @@ def test_the_paper_and_the_page_say_the_same_sums(held: Any, as_owner: Any) -> N
         view.costs.fixed_cents, view.costs.seat_cents, view.priced.profit_cents,
         split.planned_cents, split.real_cents, view.priced.price_cents - split.real_cents - 2586,
     ):  # fmt: skip
-        words = money_text(cents, currency="USD", locale="en_US")
+        words = money_text(cents, currency="USD", locale="en_US").replace("-", "−")
         assert words in page
         assert words in paper
 
