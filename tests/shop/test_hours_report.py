@@ -86,7 +86,7 @@ def test_the_owner_sees_everybody_s_hours(as_owner: Any, worked: Any) -> None:
     part = page.select_one("#hours")
     assert part is not None
     text = " ".join(part.get_text(" ").split())
-    assert "Where the hours went 1 h 47 CSV · with decimal commas" in text
+    assert "Where the hours went 1 h 47 CSV (hours) · with decimal commas (hours)" in text
     assert "Billets: cut 42 min" in text
     assert "Knives: grind 45 min" in text
     assert "Hugo 1 h 05" in text
@@ -98,7 +98,7 @@ def test_a_helper_sees_their_own_hours_and_no_money(as_helper: Any, worked: Any)
     part = page.select_one("#hours")
     assert part is not None
     text = " ".join(part.get_text(" ").split())
-    assert "Where the hours went 1 h 05 CSV · with decimal commas" in text
+    assert "Where the hours went 1 h 05 CSV (hours) · with decimal commas (hours)" in text
     assert "Billets: cut" not in text
     assert "Orla" not in text
     assert "$" not in text
