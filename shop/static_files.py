@@ -6,7 +6,7 @@ Before `manage.py start` has gathered them (in tests, say) the plain names are u
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 
-class KeptFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]  # untyped base
+class KeptFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]  # whitenoise is untyped
     """Hashed names where they are known, plain names otherwise."""
 
     manifest_strict = False

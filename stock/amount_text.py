@@ -79,6 +79,9 @@ def mass_second_text(ug: int, *, system: str) -> str:
         ug: mass [µg].
         system: the system shown first.
 
+    Returns:
+        Text with its unit.
+
     Source:
         See `mass_text`.
     """
@@ -138,6 +141,9 @@ def temperature_second_text(mdegc: int, *, first: str) -> str:
         mdegc: temperature [0.001 °C].
         first: the scale shown first, "F" or "C".
 
+    Returns:
+        Text with its unit.
+
     Source:
         See `temperature_one_text`.
     """
@@ -196,6 +202,9 @@ def area_second_text(nm2: int, *, system: str) -> str:
     Args:
         nm2: area [nm²].
         system: the system shown first.
+
+    Returns:
+        Text with its unit.
 
     Source:
         See `area_text`.

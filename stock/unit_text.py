@@ -181,6 +181,9 @@ def length_second_text(nm: int, *, system: str, style: str = "fraction") -> str:
         system: the system shown first, "inch" or "metric".
         style: as for `length_text`.
 
+    Returns:
+        Text with its unit.
+
     Source:
         See `length_text`.
     """
@@ -235,6 +238,9 @@ def section_second_text(nms: Sequence[int], *, system: str, style: str = "fracti
         nms: sizes [nm].
         system: the system shown first.
         style: as for `length_text`.
+
+    Returns:
+        Text with its unit.
 
     Source:
         See `section_text`.

@@ -2,11 +2,8 @@
 
 The only place with a unit registry. Text is matched by our own grammar against a short list of
 units, to a `Fraction`, and converted only then; raw text never reaches the registry, which reads
-`1 1/2 in` as half an inch and hangs on a power tower. Counts, money and seconds are in
-`stock.amounts`, words for a screen in `stock.unit_text` and `stock.amount_text`; all of them
-can be had from here too.
-
-    UnitsError (ValueError)    see stock.typed_text
+`1 1/2 in` as half an inch and hangs on a power tower. What `stock.amounts`, `stock.unit_text` and
+`stock.amount_text` give can be had from here too, and UnitsError of `stock.typed_text`.
 """
 
 import re
@@ -15,12 +12,25 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from stock import gauges
-from stock.amount_text import *  # noqa: F403  # one door; __all__ there says what
-from stock.amounts import *  # noqa: F403  # one door; __all__ there says what
+from stock.amount_text import area_second_text as area_second_text
+from stock.amount_text import area_text as area_text
+from stock.amount_text import mass_second_text as mass_second_text
+from stock.amount_text import mass_text as mass_text
+from stock.amount_text import temperature_one_text as temperature_one_text
+from stock.amount_text import temperature_second_text as temperature_second_text
+from stock.amount_text import temperature_text as temperature_text
+from stock.amounts import count as count
+from stock.amounts import money_cents as money_cents
+from stock.amounts import seconds as seconds
 from stock.typed_text import UnitsError as UnitsError
-from stock.typed_text import number_and_rest, shown, tidy
-from stock.typed_text import whole as whole
-from stock.unit_text import *  # noqa: F403  # one door; __all__ there says what
+from stock.typed_text import number_and_rest, shown, tidy, whole
+from stock.unit_text import field_text as field_text
+from stock.unit_text import length_second_text as length_second_text
+from stock.unit_text import length_text as length_text
+from stock.unit_text import other_system as other_system
+from stock.unit_text import section_as_sold as section_as_sold
+from stock.unit_text import section_second_text as section_second_text
+from stock.unit_text import section_text as section_text
 from stock.unit_words import (
     BARE_DEGREES,
     DEGREES,

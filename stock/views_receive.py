@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 from django.contrib import messages
 from django.db import transaction
 from django.forms import BaseFormSet
-from django.forms.utils import ErrorDict, ErrorList
 from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -89,9 +88,9 @@ def show(
     has_errors = bool(form.errors or any(lines.errors) or lines.non_form_errors())
     if asks:
         has_errors = False
-        setattr(lines, "_non_form_errors", ErrorList())  # noqa: B010  # mypy does not know it
+        lines.non_form_errors().data.clear()
         for one in (form, *lines):
-            one._errors = ErrorDict()
+            one.errors.clear()
     context = {
         "form": form,
         "lines": lines,

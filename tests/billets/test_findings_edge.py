@@ -12,10 +12,10 @@ from tests.billets.stacks import MM, around, clad, codes, core, five, judged, la
 CHISEL = Blade(4 * MM, 32 * MM, left=OtherFace())
 
 
-def at_face(core_mm: float = 4.0, clad_mm: float = 5.0, **changes: object) -> Design:
+def at_face(core_mm: float = 4.0, clad_mm: float = 5.0, blade: Blade = CHISEL) -> Design:
     """Core at the bottom, 1 mm of copper, iron over it, forged from 10 mm to 5."""
     layers = (core(mm=core_mm), line(mm=1.0), clad(mm=clad_mm))
-    return lay(*layers, **{"finish_mm": 5.0, "blade": CHISEL, **changes})  # type: ignore[arg-type]
+    return lay(*layers, finish_mm=5.0, blade=blade)
 
 
 def off(mm: float) -> Blade:

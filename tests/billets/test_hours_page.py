@@ -37,7 +37,8 @@ def test_the_clock_is_started_seen_running_and_stopped(
         running = shown(as_helper, billet)
         post(as_helper, "clock-stop", billet)
 
-    assert running.select_one("[data-since]")["data-since"] == "2026-04-01T09:00:00+00:00"  # type: ignore[index]
+    (since,) = running.select("[data-since]")
+    assert since["data-since"] == "2026-04-01T09:00:00+00:00"
     assert "Stop the clock" in running.text
     time = WorkTime.objects.get()
     assert (time.person, time.stopped_at) == (helper, T0 + timedelta(minutes=11))

@@ -93,7 +93,9 @@ def test_one_link_opens_all_without_a_script(as_helper: Any) -> None:
 
     folded = shown.select("main .known-part:not([open]), main .sources")
     assert [one for one in folded if one.name == "details"] == []
-    assert all(one.find_parent("details").has_attr("open") for one in shown.select(".sources"))  # type: ignore[union-attr]
+    holding = [one.find_parent("details") for one in shown.select(".sources")]
+    assert holding
+    assert all(fold is not None and fold.has_attr("open") for fold in holding)
 
 
 def test_the_figures_of_one_alloy_stand_alone_and_open(as_helper: Any) -> None:
@@ -103,7 +105,7 @@ def test_the_figures_of_one_alloy_stand_alone_and_open(as_helper: Any) -> None:
     assert [one["id"] for one in shown.select("details.known[id]")] == ["alloy-c11000"]
     assert len(shown.select(".sources li")) == len(copper.figures)
     assert shown.select_one("#alloy-c11000[open]") is not None
-    assert shown.select_one("#alloy option[selected]")["value"] == "c11000"  # type: ignore[index]
+    assert [one["value"] for one in shown.select("#alloy option[selected]")] == ["c11000"]
 
 
 def test_what_is_only_recalled_can_be_asked_for(as_helper: Any) -> None:

@@ -69,7 +69,8 @@ def test_a_left_face_that_cannot_be_read_is_refused_beside_its_field(
     response = as_owner.post(url("layup-add"), form(**{"left_grind": "hollow", name: typed}))
 
     assert response.status_code == 422
-    assert said in soup(response).select_one(f"#{name}-error").text  # type: ignore[union-attr]
+    (error,) = soup(response).select(f"#{name}-error")
+    assert said in error.text
     assert not Layup.objects.exists()
 
 
@@ -85,7 +86,8 @@ def test_the_blade_of_a_chisel_grind_is_drawn_with_its_edge_on_the_left_face(
     response = as_owner.post(url("layup-panel"), form(*CORE_AT_FACE, left_grind="none"))
 
     page = soup(response)
-    assert "The edge lies in the core" in page.select_one("[data-edge]").text  # type: ignore[union-attr]
+    (edge,) = page.select("[data-edge]")
+    assert "The edge lies in the core" in edge.text
     assert [one.text for one in page.select("[data-lines=left] li")] == [
         "Is not ground, and is core from edge to spine."
     ]

@@ -15,6 +15,7 @@ from stock.house import House
 from stock.models import Material, Offer, Supplier
 
 IN = 25_400_000
+LB = 453_592_370
 TODAY = date(2026, 6, 1)
 JUNE_13 = date(2026, 6, 13)
 JUNE_24 = date(2026, 6, 24)
@@ -22,6 +23,11 @@ JUNE_27 = date(2026, 6, 27)
 HERE = Solvers(
     bars=lambda case: bars.solve(case, limit_s=5), sheets=lambda case: sheets.solve(case, limit_s=5)
 )
+
+
+def cladding() -> Material:
+    """The bar that classes are clad with."""
+    return Material.objects.get(alloy="1084")
 
 
 def make_offer(supplier: Supplier, material: Material, *, cents: int, **about: Any) -> Offer:

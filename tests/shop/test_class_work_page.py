@@ -42,7 +42,7 @@ def test_other_pages_lead_to_the_work_of_the_class(
 
     assert [url for url in pages if f'href="{work}"' not in as_helper.get(url).text] == []
     alone = as_helper.get(reverse("billets:billet-detail", args=[lonely.mark])).text
-    assert "/work/" not in alone
+    assert "/hours/" not in alone
 
 
 def test_a_class_without_billets_leads_to_its_plan(as_owner: Any, make_class: Any) -> None:

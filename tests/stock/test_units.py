@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stock.typed_text import whole
 from stock.units import (
     LONGEST_NM,
     UnitsError,
     length_nm,
     section_nm,
-    whole,
 )
 
 ODD_TEXT = (

@@ -1,5 +1,5 @@
 /* Both faces of a blade, by the same rules as billets/face.py, grind.py, section.py and
- * two_faces.py; tests/billets/test_bevel_script.py runs both and compares.
+ * two_faces.py; tests/browser/test_bevel_script.py runs both and compares.
  *
  * bevelFace(sizes) takes lengths in mm, angle in degrees:
  *   { spine, height, edge, angle, grind, bevel, wheel, bulge,

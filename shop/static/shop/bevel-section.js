@@ -1,5 +1,5 @@
 /* The cross-section of the blade's page as numbers, by the same rules as billets/drawing_blade.py;
- * tests/billets/test_bevel_script.py compares the two.
+ * tests/browser/test_bevel_script.py compares the two.
  *
  * bevelDraw.section(sizes, blade, found), where found is what bevelSums.read gave, gives attributes
  * by the name of their data-draw: { view: { viewBox }, outline: { d }, "layer-0": { y, … }, … } and

@@ -1,5 +1,5 @@
 /* One face of the blade's page from the side as numbers, by the same rules as
- * billets/drawing_side.py and blade_outline.py; tests/billets/test_bevel_script.py compares the two.
+ * billets/drawing_side.py and blade_outline.py; tests/browser/test_bevel_script.py compares the two.
  *
  * bevelDraw.side(sizes, blade, found, side), where found is what bevelSums.read gave and blade also
  * has { length, waves: { right, left } }, gives what bevelDraw.section does. */

@@ -1,5 +1,5 @@
 /* Where the lines of a blade come out, by the same rules as billets/bevel.py;
- * tests/billets/test_bevel_script.py runs both and compares.
+ * tests/browser/test_bevel_script.py runs both and compares.
  *
  * bevelSums.read(sizes, blade) takes sizes as bevel-face.js does, with drift and valley, and
  *   blade  { halves: { right, left } }, each a list from the core outwards of { outer, isLine }

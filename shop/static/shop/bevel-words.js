@@ -1,5 +1,5 @@
 /* What the blade's page says, in the words that the server sends along, by the same rules as
- * billets/bevel_words.py; tests/billets/test_bevel_script.py compares the two.
+ * billets/bevel_words.py; tests/browser/test_bevel_script.py compares the two.
  *
  * bevelWords.face(found, side, blade) gives one sentence or more a line, bevelWords.edge(found,
  * blade) one for the edge; found is what bevelSums.read gave. Nothing here touches the page. */

@@ -1,38 +1,35 @@
 """The page's own script and the server work out the same blade, line by line and path by path.
 
-Runs the script's sums and drawings in Node.js where there is one; what the page does with them is
-a browser's test.
+Runs the script's sums and drawings in an empty page; what the blade's page does with them is
+tests/browser/test_blade.py.
 """
 
 import json
 import random
 import re
-import shutil
-import subprocess
-from functools import cache
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import Browser
 
 from billets.blade_page import BladePage, Laminate, blade_page
 from billets.blade_sizes import BladeSizes
 from billets.drawing_skins import halves
 
 SCRIPTS = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
-NODE = shutil.which("node")
+PARTS = ("face", "sums", "words", "section", "side")
 BLADES = 120
 LEFT_GRINDS = ("", "", "none", "flat", "sabre", "hollow", "convex")
 PATH_TOLERANCE = 2e-4  # both print ten-thousandths of a millimetre
 
-pytestmark = pytest.mark.skipif(NODE is None, reason="needs Node.js to run the page's script")
+pytestmark = pytest.mark.browser
+Pairs = list[tuple[BladePage, dict[str, Any]]]
 
 RUNNER = """
-for (const name of ["face", "sums", "words", "section", "side"])
-  require(`${process.argv[1]}/bevel-${name}.js`);
-const sums = bevelSums, draw = bevelDraw, page = bevelWords;
-const cases = JSON.parse(require("fs").readFileSync(0, "utf8"));
-console.log(JSON.stringify(cases.map(({ sizes, blade }) => {
+(cases) => cases.map(({ sizes, blade }) => {
+  const sums = bevelSums, draw = bevelDraw, page = bevelWords;
   try {
     const found = sums.read(sizes, blade);
     return {
@@ -47,7 +44,7 @@ console.log(JSON.stringify(cases.map(({ sizes, blade }) => {
     if (!error.key) throw error;
     return { refusal: page.fill(blade.says.refusal[error.key], error.words, blade.system) };
   }
-})));
+})
 """
 
 
@@ -100,8 +97,8 @@ def other_face(dice: random.Random, *, spine: float, bevel: float, fits: float) 
     }
 
 
-@cache
-def both() -> list[tuple[BladePage, dict[str, Any]]]:
+@pytest.fixture(scope="module")
+def pairs(browser_app: Browser) -> Iterator[Pairs]:
     """The server's page and the script's answer for the same random blades."""
     dice = random.Random(41)
     asked, pages = [], []
@@ -114,16 +111,11 @@ def both() -> list[tuple[BladePage, dict[str, Any]]]:
         plain = {name: getattr(one, f"{name}_nm") / 1e6 for name in (*names, *left)}
         plain_sizes = plain | {"grind": one.grind, "angle": one.sharpen_deg, "left": one.left}
         asked.append({"sizes": plain_sizes, "blade": json.loads(page.script)})
-    ran = subprocess.run(
-        [str(NODE), "-e", RUNNER, str(SCRIPTS)],
-        input=json.dumps(asked),
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-    )
-    assert ran.stderr == ""
-    return list(zip(pages, json.loads(ran.stdout), strict=True))
+    tab = browser_app.new_page()
+    for part in PARTS:
+        tab.add_script_tag(content=(SCRIPTS / f"bevel-{part}.js").read_text())
+    yield list(zip(pages, tab.evaluate(RUNNER, asked), strict=True))
+    tab.close()
 
 
 def numbers(text: str) -> list[float]:
@@ -138,17 +130,17 @@ def same(one: str, other: str) -> bool:
     ) == pytest.approx(numbers(other), abs=PATH_TOLERANCE)
 
 
-def test_the_script_refuses_the_same_blades_in_the_same_words() -> None:
-    refused = [(page.refusal, answer.get("refusal", "")) for page, answer in both()]
+def test_the_script_refuses_the_same_blades_in_the_same_words(pairs: Pairs) -> None:
+    refused = [(page.refusal, answer.get("refusal", "")) for page, answer in pairs]
 
     assert [ours for ours, _ in refused] == [theirs for _, theirs in refused]
     assert 3 <= sum(bool(ours) for ours, _ in refused) <= BLADES // 2
     assert any("off the middle leaves nothing to grind" in ours for ours, _ in refused)
 
 
-def test_the_script_finds_every_line_where_the_server_does() -> None:
+def test_the_script_finds_every_line_where_the_server_does(pairs: Pairs) -> None:
     states = set()
-    for page, answer in both():
+    for page, answer in pairs:
         if page.section is None:
             continue
         for face in page.section.reading.faces:
@@ -167,8 +159,8 @@ def test_the_script_finds_every_line_where_the_server_does() -> None:
     assert states >= {"shows", "to-spine", "not-reached", "at-edge", "edge-out", "not-ground"}
 
 
-def test_the_script_says_the_same_sentences() -> None:
-    for page, answer in both():
+def test_the_script_says_the_same_sentences(pairs: Pairs) -> None:
+    for page, answer in pairs:
         if page.section is None:
             continue
         lines = [[re.sub(r"^Line \d+: ", "", said) for said in face.lines] for face in page.faces]
@@ -176,8 +168,8 @@ def test_the_script_says_the_same_sentences() -> None:
         assert answer["edge"] == page.edge
 
 
-def test_the_script_draws_the_same_section() -> None:
-    for page, answer in both():
+def test_the_script_draws_the_same_section(pairs: Pairs) -> None:
+    for page, answer in pairs:
         ours = page.section
         if ours is None:
             continue
@@ -200,8 +192,8 @@ def test_the_script_draws_the_same_section() -> None:
             assert same(theirs[f"measure-{measure.side}"]["d"], measure.d)
 
 
-def test_the_script_draws_the_same_blade_from_both_sides() -> None:
-    for page, answer in both():
+def test_the_script_draws_the_same_blade_from_both_sides(pairs: Pairs) -> None:
+    for page, answer in pairs:
         for ours in (page.right, page.left):
             if ours is None:
                 continue
@@ -221,9 +213,9 @@ def test_the_script_draws_the_same_blade_from_both_sides() -> None:
                     )
 
 
-def test_every_kind_of_left_face_is_among_the_blades() -> None:
-    drawn = {page.sizes.left for page, _ in both() if page.section is not None}
-    edges = {page.edge.split(",")[0] for page, _ in both() if page.section is not None}
+def test_every_kind_of_left_face_is_among_the_blades(pairs: Pairs) -> None:
+    drawn = {page.sizes.left for page, _ in pairs if page.section is not None}
+    edges = {page.edge.split(",")[0] for page, _ in pairs if page.section is not None}
 
     assert drawn == set(LEFT_GRINDS)
     assert edges >= {"The edge lies in the core", "The edge lies outside the core"}
