@@ -108,7 +108,9 @@ def test_the_whole_class_is_cleaned_in_one_go_with_its_minutes(
     assert "4 billets are cleaned." in response.text
     assert stages(worked_class) == ["cleaned"] * 4
     assert seconds(worked_class, "clean") == [930] * 4
-    assert "scotched" in str(billets_of(worked_class)[0].steps.last().note)  # type: ignore[union-attr]
+    last = billets_of(worked_class)[0].steps.last()
+    assert last is not None
+    assert "scotched" in last.note
 
 
 def test_only_those_that_wait_for_a_stage_reach_it(
