@@ -11,6 +11,6 @@ class BilletsConfig(AppConfig):
     def ready(self) -> None:
         """Let the ledger's pages say what a billet's job is."""
         from billets import job_words
-        from stock import jobs
+        from stock.ledger import jobs
 
         jobs.register("billet", job_words.billets_named)

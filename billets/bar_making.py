@@ -15,7 +15,7 @@ from django.utils.text import slugify
 from billets import workshop
 from billets.models import Bar, Billet, StepKind
 from billets.workshop import WorkshopError
-from stock import ledger
+from stock.ledger import by_hand
 from stock.models import Entry, Form, Material, OwnAlloy, Piece, alloy_book
 
 
@@ -83,14 +83,14 @@ def make_bar(
         width_nm=width_nm,
         diameter_nm=0,
     )
-    piece: Piece = ledger.new_piece(
+    piece: Piece = by_hand.new_piece(
         material=material,
         length_nm=length_nm,
         made_by=held.job,
         heat_lot=held.mark,
         place=place,
     )
-    ledger.book_in(
+    by_hand.book_in(
         pieces=[(piece, length_nm, cost_so_far_cents(held))],
         kind=Entry.Kind.MADE,
         by=by,

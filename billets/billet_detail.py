@@ -18,7 +18,7 @@ from billets.window import window
 from stock.filler import FillerError
 from stock.house import House
 from stock.models import alloy_book
-from stock.units import mass_text
+from stock.quantities.units import mass_text
 
 NOTHING_MORE = (StepKind.FINISHED, StepKind.FAILED)
 

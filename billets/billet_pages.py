@@ -15,8 +15,8 @@ from billets.forecast import drawn_size
 from billets.models import Billet, Heat, Measurement, Step, StepKind
 from billets.panel_words import percent_text
 from billets.record import block_of, shop_calibration
-from stock import jobs, marks
 from stock.house import House
+from stock.ledger import jobs, marks
 from stock.models import Entry, Form, Piece, SetAside
 
 STAGE_ACTS = {

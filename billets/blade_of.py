@@ -17,11 +17,11 @@ from billets.estimates import length_estimate
 from billets.panel import short_name
 from billets.stack import core_places, process
 from billets.two_faces import built_in_mm
-from stock.alloys import Book, Figure
-from stock.drawing_shapes import DrawingError, metal_kind
+from stock.alloys.book import Book, Figure
+from stock.drawings.shapes import DrawingError, metal_kind
 from stock.house import House
-from stock.typed_text import UnitsError
-from stock.units import length_text
+from stock.quantities.typed_text import UnitsError
+from stock.quantities.units import length_text
 
 BLADE_SHARE = Figure(2 / 3, "of the drawn length; the rest is tang and what is cut off", "practice")
 NOT_DRAWN = (

@@ -11,7 +11,7 @@ import hashlib
 import math
 from collections.abc import Sequence
 
-from stock.drawing_shapes import DrawingError, rounded
+from stock.drawings.shapes import DrawingError, rounded
 
 STATIONS = 97
 BELLY = 0.42  # where the edge begins to rise, of the length

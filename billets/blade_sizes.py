@@ -14,8 +14,8 @@ from billets.design import Blade
 from billets.errors import NM_PER_MM
 from billets.section import Section, section
 from billets.two_faces import SAME, Ground, two_faces
-from stock.typed_text import UnitsError, shown
-from stock.units import length_nm
+from stock.quantities.typed_text import UnitsError, shown
+from stock.quantities.units import length_nm
 
 OPTIONAL = ("bevel", "wheel", "bulge")
 LEFT_OPTIONAL = ("left_bevel", "left_wheel", "left_bulge")
@@ -106,7 +106,7 @@ def asked_sizes(query: Mapping[str, str], *, usual: BladeSizes, unit: str) -> Bl
         UnitsError: a size or an angle cannot be read.
 
     Source:
-        The grammar of `stock.units`; a drift may have a minus sign.
+        The grammar of `stock.quantities.units`; a drift may have a minus sign.
     """
     found = {name: text.strip() for name, text in query.items() if text.strip()}
     changes: dict[str, int | float | str] = {}

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from billets.models import Billet, Blank
 from billets.stock_choices import LAYER_FORMS
-from stock.form_amounts import amount_text
 from stock.house import House
-from stock.matching import is_stock_for
+from stock.materials.matching import is_stock_for
 from stock.models import Form, Piece
+from stock.quantities.by_form import amount_text
 
 MOST_PIECES = 300
 

@@ -1,7 +1,7 @@
 """Cuts the blanks of a billet that is in no class: each from a piece that somebody chose.
 
-The metal is set aside and cut in one transaction through `stock.promises`, so that the blanks
-know where they came from; taking the cuts back frees it again.
+The metal is set aside and cut in one transaction through `stock.ledger.set_asides`, so that the
+blanks know where they came from; taking the cuts back frees it again.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ from billets import timed_steps, workshop
 from billets.hand_cuts import Part, Sheared, is_kept, sheared
 from billets.models import Billet, Blank, StepKind
 from billets.workshop import WorkshopError
-from stock import ledger, promises
-from stock.form_amounts import amount_text
 from stock.house import House
+from stock.ledger import by_hand, set_asides
+from stock.ledger.set_asides import Promise
 from stock.models import Form, Piece, SetAside
-from stock.promises import Promise
+from stock.quantities.by_form import amount_text
 
 Kind = SetAside.Kind
 
@@ -60,9 +60,9 @@ def cut_blanks(
         wanted += promised(group, piece=pieces[group[0].position], at=len(wanted),
                            kerf_nm=kerf_nm, house=house, mark=held.mark, job=held.job)  # fmt: skip
         tied += group
-    rows = promises.set_aside(plan=held.job, promises=wanted, by=by)
+    rows = set_asides.set_aside(plan=held.job, promises=wanted, by=by)
     for row in rows:
-        promises.tick(set_aside=SetAside.objects.get(pk=row.pk), by=by)
+        set_asides.tick(set_aside=SetAside.objects.get(pk=row.pk), by=by)
     for blank, row in zip(tied, [row for row in rows if row.kind == Kind.BLANK], strict=True):
         blank.set_aside = row
     Blank.objects.bulk_update(tied, ["set_aside"])
@@ -244,5 +244,5 @@ def put_back(*, billet: Billet, by: Any) -> None:
     for row in rows:
         entry = row.entries.filter(corrects=None, corrected_by=None).first()
         if entry is not None:
-            ledger.undo(act=entry.act, by=by, why=f"cuts of {held.mark} undone", restand=False)
+            by_hand.undo(act=entry.act, by=by, why=f"cuts of {held.mark} undone", restand=False)
     held.blanks.update(set_aside=None)

@@ -14,7 +14,7 @@ from statistics import median
 from billets.errors import CalibrationError
 from billets.measured import Measured, why_left_out
 from billets.schedule import Method
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 LEAST_BILLETS = 5  # the shop's own figures are used from here on
 MAD_TO_SIGMA = Figure(1.4826, "1 / Φ⁻¹(3/4) of the normal curve (scipy.stats)", "read")

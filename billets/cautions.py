@@ -11,7 +11,7 @@ from billets import saying
 from billets.check_joins import ZINC_BOILS_C
 from billets.design import Design
 from billets.stack import known_layers
-from stock.alloys import Book, Figure
+from stock.alloys.book import Book, Figure
 
 DEFERENCE = (
     "These notes replace no training. Follow the maker's instructions, your local rules and a "

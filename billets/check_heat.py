@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from billets import saying
 from billets.finding import Case, Finding, Measure, Words, finding
 from billets.rules import PRACTICE_LIMIT_C
-from stock.alloys import Alloy
+from stock.alloys.book import Alloy
 
 
 def check_heat(case: Case) -> Iterator[Finding]:

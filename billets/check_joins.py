@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from billets import saying
 from billets.finding import Case, Finding, Level, Measure, Words, finding
 from billets.window import SILVER_COPPER_C, silver_on_copper
-from stock.alloys import FORGE_WELD_LOW_C, ZINC_FROM_PERCENT, Figure
+from stock.alloys.book import FORGE_WELD_LOW_C, ZINC_FROM_PERCENT, Figure
 
 ZINC_BOILS_C = Figure(907.0, "mendeleev and chemicals libraries, 1180.15 K", "read")
 

@@ -128,10 +128,10 @@ def mark_of(source: str) -> str:
 def _files(packages: Sequence[str]) -> dict[str, Path]:
     """Every module of the packages and of the rooms inside them, by its dotted name."""
     return {
-        ".".join(path.relative_to(ROOT).with_suffix("").parts): path
+        ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): path
         for package in packages
         for path in sorted((ROOT / package.replace(".", "/")).rglob("*.py"))
-        if path.stem != "__init__" and "migrations" not in path.parts
+        if "migrations" not in path.parts
     }
 
 

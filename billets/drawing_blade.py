@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from billets.bevel import BevelReading, FaceReading, read
 from billets.drawing_skins import Skin, lines_of
 from billets.section import Section, SharpFace
-from stock.drawing_shapes import Measure, Rect, numbers_text, path_text, rounded
+from stock.drawings.shapes import Measure, Rect, numbers_text, path_text, rounded
 
 AIR = 0.02  # beyond edge and spine, of the blade's height
 PAD = 0.085  # for dimension lines above and below, of the blade's height

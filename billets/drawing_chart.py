@@ -6,7 +6,7 @@ It leaves out the fit (`billets.calibration`) and every unit: values are drawn a
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stock.drawing_shapes import DrawingError, nice_ticks, percent, rounded
+from stock.drawings.shapes import DrawingError, nice_ticks, percent, rounded
 
 TEAR_BELOW = 0.35  # of the widest reach: steps of less than this together are drawn torn
 TEAR_AIR = 0.6  # of what differs, kept left of it

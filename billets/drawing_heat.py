@@ -9,16 +9,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stock.drawing_shapes import (
-    DrawingError,
-    Rect,
-    Word,
-    lanes,
-    percent,
-    rounded,
-    text_percent,
-)
-from stock.units import temperature_one_text
+from stock.drawings.shapes import DrawingError, Rect, Word, lanes, percent, rounded, text_percent
+from stock.quantities.units import temperature_one_text
 
 # Names after Stirling, A Book of Steam for Engineers, 1905 (dull red 700 °C, dull cherry 800,
 # full cherry 900, clear cherry 1000, deep orange 1100); the screen's colours are our own.

@@ -14,7 +14,7 @@ from billets.bevel import wave_mm
 from billets.blade_outline import STATIONS, along_edge, outline
 from billets.drawing_skins import Skin
 from billets.section import Section, SharpFace
-from stock.drawing_shapes import Measure, Path, numbers_text, path_text, rounded
+from stock.drawings.shapes import Measure, Path, numbers_text, path_text, rounded
 
 LEFT, RIGHT, ABOVE, BELOW = 0.24, 0.02, 0.02, 0.1  # room around the blade, of its length
 TANG = 0.14  # of the length; drawn dashed

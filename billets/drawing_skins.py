@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from billets.lines import Line
-from stock.drawing_shapes import DrawingError
+from stock.drawings.shapes import DrawingError
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from billets.design import Design
-from stock.drawing_shapes import DrawingError, Rect, metal_kind, rounded
+from stock.drawings.shapes import DrawingError, Rect, metal_kind, rounded
 
 ROW_PX = 22.0  # a line of small words
 HEIGHT_PX = 200.0  # of the whole stack, unless its layers need more

@@ -16,9 +16,9 @@ from billets.drawing_heat import HeatBar, LengthChart, LengthStep, heat_bar, len
 from billets.drawing_side import SideView, side_view
 from billets.drawing_skins import Skin, halves, lines_of
 from billets.drawing_stack import StackDrawing, StackLayer, layers_of, stack_drawing
-from stock.drawing_piece import BarCuts, Cut, PieceBars, PieceSize, bar_cuts, piece_bars
-from stock.drawing_shapes import DrawingError, metal_kind
-from stock.drawing_sheet import SheetLayout, SheetPart, sheet_layout
+from stock.drawings.pieces import BarCuts, Cut, PieceBars, PieceSize, bar_cuts, piece_bars
+from stock.drawings.shapes import DrawingError, metal_kind
+from stock.drawings.sheets import SheetLayout, SheetPart, sheet_layout
 
 __all__ = [
     "BarCuts",

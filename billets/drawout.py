@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from billets.errors import DrawOutError
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 SPREAD_CONSTANT = Figure(0.14, "Tomlinson & Stringer, J. Iron Steel Inst. 193 (1959)", "memory")
 SPREAD_LINEAR = Figure(0.36, "Tomlinson & Stringer, J. Iron Steel Inst. 193 (1959)", "memory")

@@ -25,10 +25,10 @@ from billets.models import Layup
 from billets.panel import Panel, glance_words, panel_of
 from billets.record import shop_calibration
 from billets.stock_choices import StockChoices
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
-from stock.units import field_text
+from stock.quantities.units import field_text
 
 SELDOM = ("zinc_control", "bar_folds", "override_reason")  # fields that few layups need
 NOTHING_YET = "No layer yet"

@@ -7,13 +7,13 @@
 
 Each keeps its facts as attributes in millimetres and °C and builds its sentence in the shop's
 own units with `sentence(system)`; `str(error)` is the metric sentence. Leaves out everything
-about typed text, which is `stock.units`'s to refuse.
+about typed text, which is `stock.quantities.units`'s to refuse.
 """
 
 import math
 from collections.abc import Callable, Mapping
 
-from stock.units import length_text, temperature_text
+from stock.quantities.units import length_text, temperature_text
 
 NM_PER_MM = 1_000_000
 _LONGEST_SAID = 1e12  # past this, and for what is no number, the bare figure is said
@@ -67,7 +67,7 @@ def temperature_words(celsius: float, *, system: str) -> str:
         Such as "1800 °F · 982 °C".
 
     Source:
-        `stock.units.temperature_text`.
+        `stock.quantities.units.temperature_text`.
     """
     if not abs(celsius) < _LONGEST_SAID:
         return f"{celsius:g} °C"

@@ -1,11 +1,12 @@
 """Worked-out sizes of a billet at what a tape or a stop can show. Pure.
 
 A drawn length is good to a per cent or so: 10.378 in for it would lie. It leaves out sizes that
-were typed in, which `stock.units` shows exactly, and layers, which are measured in thousandths.
+were typed in, which `stock.quantities.units` shows exactly, and layers, which are measured in
+thousandths.
 """
 
 from billets.errors import NM_PER_MM, nm_from_mm
-from stock.units import length_text, section_text
+from stock.quantities.units import length_text, section_text
 
 SIXTY_FOURTH_NM = 396_875
 # Steps of a worked-out size by system: common practice for what a tape or a stop shows.

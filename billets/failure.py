@@ -9,24 +9,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from billets.models import Billet, Blank
-from stock import letting_go
+from stock.ledger import freeing
 from stock.models import SetAside
 
 
 def hold_metal(billet: Billet) -> None:
     """Lock a billet's pieces before the billet itself, as a tick of its cuts does."""
-    letting_go.hold_job(job=billet.job)
+    freeing.hold_job(job=billet.job)
 
 
 def let_metal_go(billet: Billet) -> int:
     """Free what is set aside for it and not cut; tells how many blanks."""
-    return letting_go.free_job(job=billet.job)
+    return freeing.free_job(job=billet.job)
 
 
 def take_metal_back(billet: Billet) -> str:
     """Set aside again what was freed, where it is still free; says in words what came of it."""
     freed = [blank for blank in uncut(billet) if blank.set_aside_id and not blank.has_metal]
-    stood = letting_go.stand_again(ids={blank.set_aside_id or 0 for blank in freed})
+    stood = freeing.stand_again(ids={blank.set_aside_id or 0 for blank in freed})
     lost = [blank for blank in freed if blank.set_aside_id not in stood]
     Blank.objects.filter(pk__in=[blank.pk for blank in lost]).update(set_aside=None)
     return words(again=len(stood), bare=[blank for blank in uncut(billet) if not blank.has_metal])

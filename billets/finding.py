@@ -21,7 +21,7 @@ from billets.stack import (
     process,
 )
 from billets.window import Window, window
-from stock.alloys import Alloy, Book
+from stock.alloys.book import Alloy, Book
 
 Level = Literal["stop", "care", "note"]
 LEVELS: tuple[Level, ...] = ("stop", "care", "note")

@@ -13,7 +13,7 @@ from billets.check_lines import check_lines
 from billets.design import Design
 from billets.finding import LEVELS, Case, Finding, Level, Measure, Words
 from billets.rules import Rules
-from stock.alloys import Book
+from stock.alloys.book import Book
 
 __all__ = ["Finding", "Level", "Measure", "Words", "findings", "is_plannable", "worst"]
 

@@ -17,11 +17,11 @@ from billets.forms_layup import missing
 from billets.heat_log import question_about_thickness
 from billets.measured import Measured, question_about
 from billets.models import Billet, Cause, Layup, StepKind, Work
-from stock import units
-from stock.forms import HouseForm, LengthField, TemperatureField, TypedField
 from stock.house import House
 from stock.models import Piece, Saw
-from stock.units import mass_text
+from stock.quantities import units
+from stock.quantities.units import mass_text
+from stock.web.fields import HouseForm, LengthField, TemperatureField, TypedField
 
 if TYPE_CHECKING:
     PieceField = forms.ModelChoiceField[Piece]

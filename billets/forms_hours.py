@@ -9,7 +9,7 @@ from django import forms
 from billets.hours import LONGEST_MINUTES
 from billets.models import WorkStep
 from stock import clock
-from stock.forms import PLAIN
+from stock.web.fields import PLAIN
 
 WHOLE = "Write whole minutes, such as 45."
 

@@ -12,11 +12,11 @@ from billets import layup as stack
 from billets.choices import Role
 from billets.layup_rows import MOST_LAYERS, Row
 from billets.stock_choices import StockChoices
-from stock import units
-from stock.drawing_shapes import metal_kind
-from stock.forms import HouseForm, LengthField
+from stock.drawings.shapes import metal_kind
 from stock.house import House
-from stock.matching import THICKNESS_TOLERANCE_NM
+from stock.materials.matching import THICKNESS_TOLERANCE_NM
+from stock.quantities import units
+from stock.web.fields import HouseForm, LengthField
 
 PREFIX = "layer"
 ROW_FIELDS = ("metal", "role", "thickness")

@@ -8,8 +8,8 @@ from django import forms
 
 from billets.choices import Grind, LeftGrind
 from billets.models import Layup
-from stock.forms import HouseForm, LengthField
 from stock.house import House
+from stock.web.fields import HouseForm, LengthField
 
 FOLDS = "A bar is folded 0 to 12 times. Type a whole number in between."
 TWO_ARE_ENOUGH = (

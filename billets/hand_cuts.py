@@ -6,7 +6,7 @@ not look for the best layout over all pieces, as `stock.cutting` does.
 
 from dataclasses import dataclass
 
-from stock import offcuts
+from stock.materials import offcuts
 
 
 @dataclass(frozen=True)

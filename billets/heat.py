@@ -29,7 +29,7 @@ from billets.still_air import (
     Air,
     heat_flux_w_m2,
 )
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 BIOT_LIMIT = Figure(
     0.1, "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, 5.2", "memory"

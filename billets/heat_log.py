@@ -7,8 +7,8 @@ it (`billets.calibration`).
 from billets.design import Design
 from billets.stack import known_layers, stack_height_nm
 from billets.window import Window
-from stock.alloys import Alloy, Book, Figure
-from stock.units import length_text, temperature_one_text
+from stock.alloys.book import Alloy, Book, Figure
+from stock.quantities.units import length_text, temperature_one_text
 
 THICKER_RATIO = Figure(0.05, "hot metal, scale and a caliper held askew make less", "practice")
 SAME_HEAT_C = Figure(0.5, "what rounding to whole degrees hides", "practice")

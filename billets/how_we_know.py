@@ -20,7 +20,7 @@ from billets.code_sources import assigned, published_checks
 from billets.code_sources import mark_of as mark_of
 from billets.code_sources import pure_modules as pure_modules
 from billets.code_sources import source_of as source_of
-from stock.alloys import Alloy, Book, Figure
+from stock.alloys.book import Alloy, Book, Figure
 
 PACKAGES: list[str] = ["billets", "stock", "stock.cutting"]
 WORDS: dict[str, str] = {

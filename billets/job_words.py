@@ -7,7 +7,7 @@ from collections.abc import Collection
 from django.urls import reverse
 
 from billets.models import Billet
-from stock.jobs import JobWords
+from stock.ledger.jobs import JobWords
 
 
 def billets_named(numbers: Collection[int]) -> dict[int, JobWords]:

@@ -11,7 +11,7 @@ from billets import layup as stack
 from billets.drawing_stack import StackDrawing
 from billets.models import Layup
 from billets.panel import WORDS, drawn_stack
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from billets.drawout import Block
 from billets.errors import ForgingError
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 LEAST_KEPT_RATIO = Figure(0.5, "half the metal gone is a piece cut off, not scale", "practice")
 

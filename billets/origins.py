@@ -14,8 +14,8 @@ from django.db.models import Q, QuerySet
 
 from billets.models import Bar, Billet, Blank
 from billets.panel import short_name
-from stock import marks
-from stock.alloys import Book
+from stock.alloys.book import Book
+from stock.ledger import marks
 from stock.models import Entry, Piece, alloy_book
 
 DEEPEST = 6  # bars made of bars made of bars; deeper is a circle that cannot be

@@ -21,10 +21,10 @@ from billets.saying import listed
 from billets.stack import known_layers
 from billets.treatment import Card, treatment_card
 from billets.window import Window, window
-from stock.alloys import Alloy, Book, UnknownAlloy
-from stock.drawing_shapes import DrawingError
+from stock.alloys.book import Alloy, Book, UnknownAlloy
+from stock.drawings.shapes import DrawingError
 from stock.house import House
-from stock.units import length_text, mass_text, temperature_one_text
+from stock.quantities.units import length_text, mass_text, temperature_one_text
 
 WORDS: Mapping[str, str] = {"stop": "Stop", "care": "Care", "note": "Note"}
 PROCESS_WORDS: Mapping[str, str] = {

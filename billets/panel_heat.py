@@ -17,7 +17,7 @@ from billets.panel_words import FigureLine, heat_line, seconds_text
 from billets.saying import warmth
 from billets.soak import Soak
 from billets.window import PURE_COPPER_C, Window, meltings
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 
 SOAK_SAYS = (

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from stock.house import House
-from stock.units import temperature_one_text
+from stock.quantities.units import temperature_one_text
 
 NEWTONS_PER_TON = 8_896.443230521  # US short ton-force; scipy.constants agrees
 MOST_TENTHS_TONS = 99.95
@@ -90,7 +90,7 @@ def heat_line(word: str, celsius: float | None, *, house: House, remark: str = "
         The figure; "not known" for None.
 
     Source:
-        `stock.units.temperature_one_text`.
+        `stock.quantities.units.temperature_one_text`.
     """
     if celsius is None:
         return FigureLine(word, "not known", remark)

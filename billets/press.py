@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from billets.errors import DrawOutError
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 CARBON_PERCENT = Figure(0.95, "of a usual blade steel, 1095", "memory")
 STRAIN_RATE_PER_S = Figure(1.0, "a press closing about 10 mm/s on a billet 10 mm high", "practice")

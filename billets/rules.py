@@ -5,7 +5,7 @@ It leaves out the judging itself: that is `billets.findings`.
 
 from dataclasses import dataclass
 
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 from stock.house import House
 
 NARROW_WINDOW_C = Figure(100.0, "a narrower window is hard to keep by eye", "practice")

@@ -7,8 +7,8 @@ import math
 from collections.abc import Callable, Sequence
 
 from billets.design import Design
-from stock import units
-from stock.alloys import Book
+from stock.alloys.book import Book
+from stock.quantities import units
 
 SYSTEMS = ("inch", "metric")
 
@@ -30,7 +30,7 @@ def thick(nm: int, system: str) -> str:
         Words such as "1/8 in" or "3.2 mm".
 
     Source:
-        `stock.units`.
+        `stock.quantities.units`.
     """
     return units.length_text(nm, system=system)
 
@@ -46,7 +46,7 @@ def thin(nm: int, system: str) -> str:
         Words such as "0.020 in" or "0.51 mm".
 
     Source:
-        `stock.units`.
+        `stock.quantities.units`.
     """
     style = "thou" if system == "inch" else "plain"
     return units.length_text(nm, system=system, style=style)
@@ -63,7 +63,7 @@ def degrees(celsius: float, system: str) -> str:
         Words such as "1800 °F (982 °C)".
 
     Source:
-        `stock.units`.
+        `stock.quantities.units`.
     """
     mdegc = round(celsius * 1000)
     first, second = units.temperature_text(mdegc, first=scale(system)).split(" · ")

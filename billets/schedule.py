@@ -19,7 +19,7 @@ from billets.drawout import (
     spread_exponent,
 )
 from billets.errors import DrawOutError
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 SET_REDUCTION = Figure(0.01, "near zero: the layers are closed, not thinned", "practice")
 FLATTEN_REDUCTION = Figure(0.03, "enough to take the die marks out", "practice")

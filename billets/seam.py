@@ -4,7 +4,7 @@ The arithmetic of beads is `stock.filler`; this only measures the seams of a sta
 """
 
 from billets.design import Design
-from stock.alloys import Book, Figure
+from stock.alloys.book import Book, Figure
 from stock.filler import filler_ug, fillet_section_nm2, seam_length_nm
 from stock.house import House
 

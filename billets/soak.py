@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from billets.errors import HeatError
 from billets.steel_heat import conductivity_w_mk, diffusivity_mm2_s
 from billets.still_air import KELVIN, STEFAN_BOLTZMANN_W_M2K4
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 EVEN_RATIO = Figure(0.02, "of the first difference left in the middle; a choice", "practice")
 ONE_TERM_FROM_FOURIER = Figure(0.2, "Incropera & DeWitt, 5.5.2", "memory")

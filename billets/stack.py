@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from billets.design import Design, Layer
-from stock.alloys import Alloy, Book, UnknownAlloy
+from stock.alloys.book import Alloy, Book, UnknownAlloy
 
 Process = Literal["forge-welded", "bonded"]
 
@@ -156,7 +156,7 @@ def process(design: Design, alloys: Book) -> Process:
         "bonded" when a layer cannot stand forge-welding heat, otherwise "forge-welded".
 
     Source:
-        Common practice: see `stock.alloys.FORGE_WELD_LOW_C`.
+        Common practice: see `stock.alloys.book.FORGE_WELD_LOW_C`.
     """
     layers = known_layers(design, alloys).values()
     return "bonded" if any(alloy.is_low_melting for alloy in layers) else "forge-welded"

@@ -6,7 +6,7 @@ and nickel, whose conductivity near forging heat is close to the same figure.
 """
 
 from billets.errors import HeatError
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 EN_1993 = "EN 1993-1-2:2005, 3.4.1"
 

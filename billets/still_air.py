@@ -7,7 +7,7 @@ import math
 from dataclasses import dataclass
 
 from billets.errors import HeatError
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 KELVIN = 273.15
 STEFAN_BOLTZMANN_W_M2K4 = Figure(5.670374419e-8, "CODATA 2018 (scipy.constants)", "read")

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from stock import units
-from stock.alloys import Alloy, Book
+from stock.alloys.book import Alloy, Book
 from stock.models import Form, Material
+from stock.quantities import units
 
 LAYER_FORMS = (Form.FLAT, Form.ROLL, Form.SHEET)
 FAMILY_WORDS = {

@@ -11,7 +11,7 @@ from billets.drawout import Block
 from billets.errors import DrawOutError
 from billets.root import crossing
 from billets.schedule import DRAW, Method, Stage, stages, stops_mm, thickest_finish_mm
-from stock.alloys import Figure
+from stock.alloys.book import Figure
 
 LEAST_SPREAD = Figure(-0.5, "narrower than that is forged on edge, against the seams", "practice")
 MOST_SPREAD = Figure(1.0, "all into width: more would make it shorter", "practice")

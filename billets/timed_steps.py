@@ -18,8 +18,8 @@ from billets import hours, workshop
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
 from billets.worked import is_forgotten
 from stock import clock
+from stock.ledger.refusals import LedgerError
 from stock.models import Piece
-from stock.refusals import LedgerError
 
 CLOCK_ENDS = {  # a clock at this work has nothing left to run for; bonding is half of the forging
     StepKind.CUT: WorkStep.CUT,

@@ -8,7 +8,7 @@ quenchant and furnace decide that, so the card always says to confirm.
 from dataclasses import dataclass
 
 from billets.errors import temperature_words
-from stock.alloys import Alloy, Figure
+from stock.alloys.book import Alloy, Figure
 
 CONFIRM = (
     "Confirm against your steel's own data: the maker's sheet for the heat you bought comes "

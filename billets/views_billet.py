@@ -26,8 +26,8 @@ from billets import (
 )
 from billets.forms_billet import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.models import Billet, Heat, StepKind
-from stock.refusals import LedgerError
-from stock.web import HtmxRequest, page_or_partial, person
+from stock.ledger.refusals import LedgerError
+from stock.web.requests import HtmxRequest, page_or_partial, person
 
 DETAIL = "billets/billet_detail.html"
 Forms = dict[str, Any]

@@ -15,10 +15,10 @@ from billets.forms_billet import CutForm, MakeBilletForm
 from billets.models import Billet, Layup, StepKind
 from billets.stock_choices import material_words
 from stock.house import House
+from stock.ledger.refusals import LedgerError
 from stock.models import Piece, alloy_book
-from stock.refusals import LedgerError
-from stock.units import length_text
-from stock.web import HtmxRequest, page_or_partial, paged, person
+from stock.quantities.units import length_text
+from stock.web.requests import HtmxRequest, page_or_partial, paged, person
 
 
 @require_GET

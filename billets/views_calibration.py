@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET
 from billets import calibration_pages, how_we_know, known_index
 from billets.record import shop_calibration
 from stock.models import alloy_book
-from stock.web import HtmxRequest
+from stock.web.requests import HtmxRequest
 
 
 @require_GET

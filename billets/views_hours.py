@@ -13,7 +13,7 @@ from billets import hours
 from billets.forms_hours import MinutesForm, StopForm
 from billets.models import WorkTime
 from billets.views_billet import billet_of, refused, shown
-from stock.web import HtmxRequest, person
+from stock.web.requests import HtmxRequest, person
 
 
 @require_POST

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from billets import drafting, layup_pages
 from billets.models import Layup
-from stock.web import HtmxRequest
+from stock.web.requests import HtmxRequest
 
 
 @require_GET

@@ -19,7 +19,7 @@ from billets.drafting import DraftLayer
 from billets.forms_layers import NO_LAYERS, rows_sent
 from billets.layup_rows import act_of, acted
 from billets.models import Layup
-from stock.web import HtmxRequest, page_or_partial, person
+from stock.web.requests import HtmxRequest, page_or_partial, person
 
 EDIT = "billets/layup_edit.html"
 

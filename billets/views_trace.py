@@ -8,7 +8,7 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_GET
 
 from billets import origins
-from stock.web import HtmxRequest, page_or_partial
+from stock.web.requests import HtmxRequest, page_or_partial
 
 LONGEST = 60
 

@@ -13,7 +13,7 @@ from billets import saying
 from billets.design import Design
 from billets.rules import Rules
 from billets.stack import Process, known_layers, process
-from stock.alloys import FORGE_WELD_HIGH_C, FORGE_WELD_LOW_C, Alloy, Book, Figure
+from stock.alloys.book import FORGE_WELD_HIGH_C, FORGE_WELD_LOW_C, Alloy, Book, Figure
 
 PURE_COPPER_C = Figure(1084.62, "freezing point of copper, ITS-90 fixed point", "read")
 TOUGH_PITCH_C = Figure(1065.0, "C11000 sheet, Hussey Copper: copper with its oxide", "read")

@@ -24,7 +24,8 @@ from billets.stages import ORDER as ORDER
 from billets.stages import next_stages as next_stages
 from billets.stages import stage as stage
 from billets.stages import standing_steps as standing_steps
-from stock import clock, ledger, marks
+from stock import clock
+from stock.ledger import by_hand, marks
 from stock.models import Piece
 
 
@@ -154,7 +155,7 @@ def record_step(
     if kind == StepKind.FAILED:
         hours.leave(billet=held)
     if kind == StepKind.WELDED and spool is not None and wire_ug > 0:
-        act = ledger.use(piece=spool, amount=wire_ug, job=held.job, by=by, why="seams, estimated")
+        act = by_hand.use(piece=spool, amount=wire_ug, job=held.job, by=by, why="seams, estimated")
         step.wire_act = act
         step.save(update_fields=["wire_act"])
     return step
@@ -186,7 +187,7 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
         raise NothingToUndo(f"{held.mark} is only planned; there is no step to undo.")
     last = steps[-1]
     if last.wire_act is not None:
-        ledger.undo(act=last.wire_act, by=by, why=f"step of {held.mark} undone")
+        by_hand.undo(act=last.wire_act, by=by, why=f"step of {held.mark} undone")
     hours.strike_with(stage=last, by=by)
     told = failure.take_metal_back(held) if last.kind == StepKind.FAILED else ""
     return Step.objects.create(

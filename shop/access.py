@@ -26,7 +26,7 @@ from django_htmx.http import HttpResponseClientRedirect
 
 from shop.models import Person, ShopSettings
 from stock.house import House
-from stock.web import HtmxRequest
+from stock.web.requests import HtmxRequest
 
 SIGNED_OUT = "You were signed out, so nothing was written. Sign in, then do it once more."
 LARGEST_KEY = 2**63 - 1  # of a row, in every database that the app speaks

@@ -16,9 +16,9 @@ from shop.after_class import kept_share
 from shop.class_pages import stages_of
 from shop.forms_after import OutcomeForm
 from shop.models import ForgeClass, Seat
-from stock.form_amounts import amount_text
 from stock.house import House
 from stock.models import Entry, Form, Material, Piece, SetAside, alloy_book
+from stock.quantities.by_form import amount_text
 
 FLAT_FORMS = (Form.ROLL, Form.SHEET)
 

@@ -14,7 +14,7 @@ class ShopConfig(AppConfig):
         from shop import one_clock
         from shop.class_words import class_words
         from shop.knife_words import knife_words
-        from stock import jobs, triggers
+        from stock.ledger import jobs, triggers
 
         how_we_know.also_show("shop", words="Classes, money, dates and paper")
         one_clock.listen()

@@ -1,6 +1,6 @@
 """`manage.py bench buying`: made-up offers weighed, against buying each thing by eye.
 
-It leaves out the cases themselves (`stock.buying_bench`).
+It leaves out the cases themselves (`stock.buying.bench_cases`).
 """
 
 import json
@@ -9,9 +9,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from stock import buying_bench, buying_worker
-from stock.buying_case import BuyingCase
-from stock.buying_orders import Buying
+from stock.buying import bench_cases, worker
+from stock.buying.case import BuyingCase
+from stock.buying.orders import Buying
 
 HOW_MANY = 12
 QUICK_S = 1.0
@@ -61,7 +61,7 @@ def run(options: Mapping[str, Any], *, write: Callable[[str], object]) -> None:
     """
     how_many = options["made"] if options["made"] is not None else HOW_MANY
     found = []
-    for name, case in buying_bench.made_cases(how_many, seed=options["seed"]):
+    for name, case in bench_cases.made_cases(how_many, seed=options["seed"]):
         one = weighed(name, case, limit_s=options["limit"])
         found.append(one)
         write(json.dumps(one.facts()) if options["json"] else one.line())
@@ -81,15 +81,15 @@ def weighed(name: str, case: BuyingCase, *, limit_s: float) -> Weighed:
         NothingInTime: nothing was found within the limit.
 
     Source:
-        See `stock.buying`.
+        See `stock.buying.best`.
     """
     started = time.monotonic()
-    answer = buying_worker.answered(case, limit_s=limit_s)
+    answer = worker.answered(case, limit_s=limit_s)
     seconds = time.monotonic() - started
     best = answer.bought.best
     assert best is not None
     assert not answer.bought.uncovered
-    return Weighed(name, best, len(answer.choices), seconds, buying_bench.by_eye_cents(case))
+    return Weighed(name, best, len(answer.choices), seconds, bench_cases.by_eye_cents(case))
 
 
 def summary(found: list[Weighed]) -> str:

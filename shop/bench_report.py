@@ -5,8 +5,8 @@ Pure; it leaves out solving and the command line.
 
 from dataclasses import dataclass, field
 
-from stock.cutting.first_plan import first_fit_decreasing
-from stock.cutting.plan import BarCase, BarPlan, Case, Plan, SheetCase, SheetPlan
+from stock.cutting.bars.first_packing import first_fit_decreasing
+from stock.cutting.plans.plan import BarCase, BarPlan, Case, Plan, SheetCase, SheetPlan
 
 QUICK_S = 1.0
 

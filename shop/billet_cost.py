@@ -29,7 +29,7 @@ from shop.hands import FORGE, StepHours, step_hours
 from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.yield_record import Record, record_words, share_interval
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.filler import FillerError
 from stock.house import House
 from stock.models import Entry, Form, alloy_book

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from stock.money import allocate, not_below_zero
+from stock.quantities.money import allocate, not_below_zero
 
 
 @dataclass(frozen=True)
@@ -40,8 +40,8 @@ def blade_shares(
         MoneyError: an amount is below 0.
 
     Source:
-        Largest-remainder method (see `stock.money.allocate`); a billet of one section is worth
-        the same everywhere along it.
+        Largest-remainder method (see `stock.quantities.money.allocate`); a billet of one section is
+        worth the same everywhere along it.
 
     >>> blade_shares(10_000, lengths_nm=(3, 2), billet_nm=10)
     BladeShares(cents=(3000, 2000), rest_cents=5000, rest_nm=5)

@@ -8,9 +8,9 @@ from typing import Any
 from shop import fuel
 from shop.number_text import plain
 from shop.rate_units import pa_per_unit
-from stock import units
 from stock.house import House
-from stock.money_text import decimal_mark
+from stock.quantities import units
+from stock.quantities.money_text import decimal_mark
 
 
 def burner_words(values: Mapping[str, Any], *, house: House) -> str:

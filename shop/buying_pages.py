@@ -20,11 +20,12 @@ from shop.shopping_list import (
     ShoppingList,
     Way,
 )
-from stock import clock, units
-from stock.drawing_piece import BarCuts, Cut, bar_cuts
-from stock.form_amounts import amount_text
+from stock import clock
+from stock.drawings.pieces import BarCuts, Cut, bar_cuts
 from stock.house import House
 from stock.models import Form, Purchase, alloy_book
+from stock.quantities import units
+from stock.quantities.by_form import amount_text
 
 WAY_WORDS = {
     "best": "Cheapest in time",

@@ -22,10 +22,11 @@ from shop.shopping_case import question
 from shop.shopping_facts import Asked
 from shop.shopping_list import ShoppingList
 from shop.shortages import shortages
-from stock import buying_worker, clock
-from stock.buying_worker import Answer, BuyingBroke, NothingInTime
+from stock import clock
+from stock.buying import worker as buying_worker
+from stock.buying.worker import Answer, BuyingBroke, NothingInTime
 from stock.cutting import worker
-from stock.cutting.plan import BarCase, BarPlan, Plan, SheetCase, SheetPlan
+from stock.cutting.plans.plan import BarCase, BarPlan, Plan, SheetCase, SheetPlan
 from stock.house import House
 
 RACK_S = 4.0  # for each alloy and section, over what is on the rack

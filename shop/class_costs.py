@@ -30,10 +30,10 @@ from shop.pricing import Charges, Priced
 from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.seat_accounts import SeatPaid, kept_cents, seats_paid, taken_seats
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
-from stock.money import MoneyError
+from stock.quantities.money import MoneyError
 
 MINUTE_S = 60
 

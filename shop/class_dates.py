@@ -21,11 +21,11 @@ from shop.preparing import billet_minutes, preparation_of, unwelded
 from shop.rates import History
 from shop.supplier_days import pace
 from shop.timeline import Event, Timeline, Timetable, events, timeline, timetable
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
-from stock.matching import THICKNESS_TOLERANCE_NM
+from stock.materials.matching import THICKNESS_TOLERANCE_NM
 from stock.models import Form, Offer, PurchaseLine
-from stock.units import length_text
+from stock.quantities.units import length_text
 
 Metal = tuple[str, int]  # alloy, thickness
 

@@ -12,7 +12,7 @@ from shop.models import ClassTerms, ForgeClass, Seat
 from shop.opening_hours import Hours
 from shop.rates import History
 from shop.shopping_facts import ClassNeed
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 from stock.models import Offer, PurchaseLine, alloy_book
 

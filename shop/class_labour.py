@@ -16,7 +16,7 @@ from shop.class_hours import StepSum
 from shop.costing import cents_of
 from shop.rate_values import BEFORE_CLASS, ShopRates
 from shop.variance import PlannedLine, Used
-from stock.money import for_hours
+from stock.quantities.money import for_hours
 
 LABELS = {
     "cut_s": "Cutting the billets",

@@ -8,7 +8,7 @@ from shop import like_billets
 from shop.models import ClassTerms, ForgeClass
 from shop.yield_record import Record
 from shop.yields import Chance, Guess, Spares, at_least_sound, guesses, spares
-from stock.alloys import Book
+from stock.alloys.book import Book
 
 USUAL_CONFIDENCE = 0.9
 

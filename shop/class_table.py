@@ -12,7 +12,7 @@ from shop.class_pages import SeatLine, seat_lines
 from shop.models import ForgeClass
 from stock.house import House
 from stock.models import Entry
-from stock.tables import Cell, Column, Table, length_cell, money_cell
+from stock.output.csv_tables import Cell, Column, Table, length_cell, money_cell
 
 
 def metal_cents(jobs: Iterable[str]) -> dict[str, int]:

@@ -20,10 +20,10 @@ from shop.models import ClassTerms, ForgeClass, Seat
 from shop.rate_values import ShopRates
 from shop.seat_accounts import taken_seats
 from shop.variance import Made, PlannedLine, Used, Variance, reason_lines, variances
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
-from stock.money import allocate, for_hours, whole_cents
+from stock.quantities.money import allocate, for_hours, whole_cents
 
 MINUTE_S = 60
 

@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping
 from django.urls import reverse
 
 from shop.models import ForgeClass
-from stock.jobs import JobWords
+from stock.ledger.jobs import JobWords
 
 
 def class_words(ids: Collection[int]) -> Mapping[int, JobWords]:

@@ -17,7 +17,7 @@ from shop.class_work import Stages
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
 from stock.house import House
-from stock.units import mass_text
+from stock.quantities.units import mass_text
 
 
 @dataclass(frozen=True)

@@ -23,7 +23,7 @@ from shop.seating import (
     held_class,
     redesign,
 )
-from stock import promises
+from stock.ledger import set_asides
 from stock.models import SetAside
 
 
@@ -118,7 +118,7 @@ def cancel_class(*, forge_class: ForgeClass) -> list[Billet]:
         SeatingError: it is cancelled or over.
     """
     held = held_class(forge_class, is_over_too=False)
-    promises.free(plan=held.plan_key)
+    set_asides.free(plan=held.plan_key)
     seats = list(rack.with_metal(held.seats.exclude(billet=None)))
     Blank.objects.filter(billet__seat__in=seats, set_aside__state=SetAside.State.FREED).update(
         set_aside=None

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from stock.money import (
+from stock.quantities.money import (
     FREE,
     JOULES_PER_KWH,
     MoneyError,

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from shop.costing import Line, MachineRun, Rates, Step, hours_lines, power_line, with_money
 from shop.fuel import burnt_ug
-from stock.money import MoneyError, not_below_zero, whole_cents
+from stock.quantities.money import MoneyError, not_below_zero, whole_cents
 
 SECONDS_PER_MINUTE = 60
 

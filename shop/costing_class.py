@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from shop.costing import Line, total_cents
 from shop.pricing import NO_CHARGES, Charges, Priced, price_at_margin, priced
-from stock.money import MoneyError, not_below_zero
+from stock.quantities.money import MoneyError, not_below_zero
 
 
 @dataclass(frozen=True)

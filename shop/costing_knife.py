@@ -19,7 +19,7 @@ from shop.costing import (
     worked_seconds,
 )
 from shop.pricing import NO_CHARGES, Charges, Priced, price_at_margin, priced
-from stock.money import SECONDS_PER_HOUR, allocate, not_below_zero
+from stock.quantities.money import SECONDS_PER_HOUR, allocate, not_below_zero
 
 OWN_HOURS = ("labour", "overhead")  # money that is not handed to anybody for this knife
 
@@ -94,7 +94,7 @@ def blade_shares_cents(billet_cents: int, *, lengths_nm: Sequence[int]) -> tuple
         MoneyError: an amount is below 0, or there is no length to share by.
 
     Source:
-        Largest-remainder method (see `stock.money.allocate`).
+        Largest-remainder method (see `stock.quantities.money.allocate`).
 
     >>> blade_shares_cents(10_000, lengths_nm=(2, 1))
     (6667, 3333)

@@ -15,7 +15,7 @@ from django.db.models import Q
 
 from shop.models import ForgeClass, Seat
 from shop.stops import running_stops
-from stock.drawing_sheet import SheetLayout, SheetPart, sheet_layout
+from stock.drawings.sheets import SheetLayout, SheetPart, sheet_layout
 from stock.house import House
 from stock.models import Entry, Form, Piece, SetAside, alloy_book
 

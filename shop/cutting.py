@@ -1,7 +1,7 @@
 """The cut list worked off: each tick books metal, and the last one of a billet makes it "cut".
 
-The only writer here is the ledger (`stock.promises`, `stock.ledger`) and a billet's history
-(`billets.workshop`); this joins the two in one transaction.
+The only writer here is the ledger (`stock.ledger.set_asides`, `stock.ledger.by_hand`) and a
+billet's history (`billets.workshop`); this joins the two in one transaction.
 """
 
 from __future__ import annotations
@@ -15,9 +15,9 @@ from billets import workshop
 from billets.models import Billet, Blank, StepKind
 from shop import planning
 from shop.models import ForgeClass
-from stock import ledger, promises
+from stock.ledger import by_hand, set_asides
+from stock.ledger.refusals import NotStanding
 from stock.models import Piece, SetAside
-from stock.refusals import NotStanding
 
 
 class CutError(planning.PlanningError):
@@ -32,7 +32,7 @@ def tick_cut(*, set_aside: SetAside, by: Any) -> uuid.UUID:
         NotStanding: it is cut or freed already.
         LedgerError: its strip is still on the roll.
     """
-    act = promises.tick(set_aside=set_aside, by=by)
+    act = set_asides.tick(set_aside=set_aside, by=by)
     billet = billet_of(set_aside)
     if billet is not None and is_just_cut(billet):
         workshop.record_step(billet=billet, kind=StepKind.CUT, by=by, note="by the cut list")
@@ -67,7 +67,7 @@ def undo_tick(*, set_aside: SetAside, by: Any) -> None:
     if billet is not None and not billet.is_withdrawn:
         take_cut_stage_back(billet, by=by)
     is_on = is_standing(set_aside.plan)
-    ledger.undo(act=entry.act, by=by, why="tick undone", restand=is_on)
+    by_hand.undo(act=entry.act, by=by, why="tick undone", restand=is_on)
     if not is_on:
         Blank.objects.filter(set_aside=set_aside).update(set_aside=None)
 

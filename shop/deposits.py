@@ -9,7 +9,7 @@ from datetime import date
 from typing import Literal
 
 from shop.pricing import Charges
-from stock.money import BASIS_POINTS, MoneyError, not_below_zero, portion
+from stock.quantities.money import BASIS_POINTS, MoneyError, not_below_zero, portion
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stock.drawing_shapes import DrawingError, nice_ticks, percent, rounded
+from stock.drawings.shapes import DrawingError, nice_ticks, percent, rounded
 
 BAR_SHARE = 0.7  # of its place; the rest is air
 

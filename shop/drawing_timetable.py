@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from shop.timeline import Event, Timetable
-from stock.drawing_shapes import percent
+from stock.drawings.shapes import percent
 
 KINDS = {"order": "is-aside", "prepare": "is-free", "class": "metal-core"}
 MOST_TICKS = 4  # that a phone has room for

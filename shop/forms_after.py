@@ -10,8 +10,8 @@ from billets import workshop
 from billets.errors import ForgingError
 from billets.models import Billet, Cause, Measurement, StepKind
 from shop.after_class import ENDS, Outcome, Size, question
-from stock.forms import PLAIN, HouseForm, LengthField
 from stock.house import House
+from stock.web.fields import PLAIN, HouseForm, LengthField
 
 MOST_HEATS = 60
 BARE_NOTE = (

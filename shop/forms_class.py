@@ -10,9 +10,9 @@ from django import forms
 from billets.models import Layup
 from shop.models import ForgeClass, Seat
 from shop.pasted import Pasted, read_students
-from stock.forms import PLAIN, HouseForm, LengthField
-from stock.typed_text import shown
-from stock.units import length_text
+from stock.quantities.typed_text import shown
+from stock.quantities.units import length_text
+from stock.web.fields import PLAIN, HouseForm, LengthField
 
 MOST_SEATS = 60
 LEAST_BLANK_NM = 6_350_000  # 1/4 in; our own choice, less is a slip

@@ -11,8 +11,8 @@ from billets.forms_billet import SpoolChoice, note_field
 from billets.forms_hours import MinutesField, WorkDayField
 from billets.models import WorkStep
 from shop.class_work import STAGES
-from stock.forms import HouseForm
 from stock.models import Piece
+from stock.web.fields import HouseForm
 
 
 class ClassMinutesForm(forms.Form):

@@ -13,10 +13,10 @@ from shop import knife_pages
 from shop.forms_class import DayField
 from shop.forms_rates import NumberField
 from shop.models import Knife, KnifeStep
-from stock.form_amounts import amount_text
-from stock.forms import PLAIN, HouseForm, LengthField, MoneyField
 from stock.house import House
 from stock.models import Piece
+from stock.quantities.by_form import amount_text
+from stock.web.fields import PLAIN, HouseForm, LengthField, MoneyField
 
 BLADES_READY = (StepKind.DRAWN, StepKind.FINISHED)
 MOST_OFFERED = 200

@@ -12,8 +12,8 @@ from shop.forms_rates import NumberField
 from shop.knife_recipe import LEAST_HRC, MOST_HRC, MOST_MEDIUM, Recipe, held_text
 from shop.knife_treatment import COLDEST_MDEGC, HOTTEST_MDEGC, MOST_TIMES
 from shop.models import TreatmentStep
-from stock import units
-from stock.forms import PLAIN, HouseForm, TemperatureField, TypedField
+from stock.quantities import units
+from stock.web.fields import PLAIN, HouseForm, TemperatureField, TypedField
 
 BARE = re.compile(r"\d+([.,]\d+)?\Z")
 

@@ -9,8 +9,8 @@ from django import forms
 from shop.forms_class import DayField
 from shop.models import ClassTerms, Seat, SeatPayment
 from shop.number_field import NumberField
-from stock.forms import PLAIN, HouseForm, MoneyField
-from stock.money import BASIS_POINTS
+from stock.quantities.money import BASIS_POINTS
+from stock.web.fields import PLAIN, HouseForm, MoneyField
 
 MINUTES = 60
 LEAST_SURE, USUALLY_SURE = 50, 90  # per cent

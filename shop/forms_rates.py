@@ -22,8 +22,8 @@ from shop.rate_units import (
     weight_unit_of,
 )
 from shop.rate_values import MACHINES
-from stock.forms import HouseForm, LengthField, MoneyField, use_house
 from stock.house import House
+from stock.web.fields import HouseForm, LengthField, MoneyField, use_house
 
 SECONDS_PER_MINUTE = 60
 TIMES = ("cut_s", "clean_s", "weld_s", "finish_s", "heat_s", "arc_s")

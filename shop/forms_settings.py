@@ -12,11 +12,11 @@ from django.contrib.auth.password_validation import validate_password
 from shop.forms_entry import LONGEST_PASSWORD, NAME_ADVICE
 from shop.models import ClassTerms, Person, RateSheet, SeatPayment
 from shop.money_choices import currency_choices, locale_choices
-from stock import units
-from stock.forms import LengthField
 from stock.house import House
 from stock.models import Entry, Offer
-from stock.money import currency_digits
+from stock.quantities import units
+from stock.quantities.money import currency_digits
+from stock.web.fields import LengthField
 
 NEWTONS_PER_TON = 8_896.443230521  # US short ton-force; scipy.constants agrees
 NEWTONS_PER_TONNE = 9_806.65

@@ -12,7 +12,7 @@ from django.db.models import Max
 from billets.models import Blank
 from shop import rack
 from shop.models import ForgeClass
-from stock import letting_go, promises
+from stock.ledger import freeing, set_asides
 from stock.models import SetAside
 
 Freed = SetAside.Freed
@@ -53,7 +53,7 @@ def forget_freed(forge_class: ForgeClass, *, jobs: Collection[str] | None) -> No
 
 def free_rows(ids: Sequence[int], *, why: SetAside.Freed = Freed.PLAN) -> int:
     """Free set-asides and let their blanks forget them."""
-    count = promises.free(ids=ids, why=why)
+    count = set_asides.free(ids=ids, why=why)
     Blank.objects.filter(set_aside_id__in=ids, set_aside__state=SetAside.State.FREED).update(
         set_aside=None
     )
@@ -78,7 +78,7 @@ def take_back(forge_class: ForgeClass) -> int:
         pk__in=list(latest), state=SetAside.State.FREED, freed_why=Freed.OVER
     )
     labels = dict(freed.values_list("pk", "label"))
-    stood = letting_go.stand_again(ids=list(labels))
+    stood = freeing.stand_again(ids=list(labels))
     for pk in stood:
         blank = wanting[labels[pk]]
         blank.set_aside_id = pk

@@ -7,7 +7,7 @@ the jet draws in, the evaporation that a small cold cylinder can keep up, and mo
 from dataclasses import dataclass
 from math import pi, sqrt
 
-from stock.money import UG_PER_KG
+from stock.quantities.money import UG_PER_KG
 
 STANDARD_ATMOSPHERE_PA = 101_325.0  # ISO 2533
 GAS_CONSTANT_J_MOL_K = 8.314_462_618  # SI, exact since 2019

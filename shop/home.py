@@ -21,7 +21,7 @@ from shop.words import counted
 from stock import clock
 from stock.house import House
 from stock.models import Piece
-from stock.purchase_pages import orders_to_come
+from stock.purchases.reading import orders_to_come
 
 LATELY = timedelta(days=120)
 CLASSES_SHOWN = 6

@@ -18,7 +18,7 @@ from billets.models import WorkStep, WorkTime
 from billets.worked import hours_text, whole_seconds
 from shop.models import KnifeStep, KnifeTime, Person
 from shop.report_span import ALL_DAYS, Span
-from stock.tables import Column, Table
+from stock.output.csv_tables import Column, Table
 
 SECONDS_PER_HOUR = 3600
 PLACES = Decimal("0.001")

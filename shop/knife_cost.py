@@ -29,7 +29,7 @@ from shop.rate_values import ShopRates
 from shop.rates import History, day_of
 from stock.house import House
 from stock.models import CUT_FORMS, Entry, alloy_book
-from stock.money import MoneyError
+from stock.quantities.money import MoneyError
 
 
 @dataclass(frozen=True)

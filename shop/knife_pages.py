@@ -14,7 +14,7 @@ from shop import knife_share, knife_treatment, one_clock
 from shop.knife_days import seconds_of, standing_times, struck_times
 from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
-from stock.material_words import material_title
+from stock.materials.names import material_title
 from stock.models import CUT_FORMS, Entry, Form, Piece, alloy_book
 
 

@@ -8,7 +8,7 @@ from billets.models import Billet
 from shop.blade_shares import Kept, left_nm
 from shop.models import Knife
 from stock.house import House
-from stock.units import length_text
+from stock.quantities.units import length_text
 
 
 @dataclass(frozen=True)

@@ -23,7 +23,7 @@ from stock.house import House
 from stock.models import CUT_FORMS, Entry, Piece, alloy_book
 
 MOST_TIMES = 20
-LONGEST_S = 100 * 3600  # as `stock.units.seconds`
+LONGEST_S = 100 * 3600  # as `stock.quantities.units.seconds`
 COLDEST_MDEGC, HOTTEST_MDEGC = -200_000, 1_350_000  # liquid nitrogen; hotter, steel melts
 
 

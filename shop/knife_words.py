@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping
 from django.urls import reverse
 
 from shop.models import Knife
-from stock.jobs import JobWords
+from stock.ledger.jobs import JobWords
 
 
 def knife_words(ids: Collection[int]) -> Mapping[int, JobWords]:

@@ -1,8 +1,8 @@
 """Knives: begun, worked at, parts used, sold. The only writer of knives and of their hours.
 
-Metal and parts go through `stock.ledger` with the job "knife:N". A person has one clock over knives
-and billets (`shop.one_clock`): starting it at one step stops it at another. A wrong line is struck
-and stays in the database.
+Metal and parts go through `stock.ledger.by_hand` with the job "knife:N". A person has one clock
+over knives and billets (`shop.one_clock`): starting it at one step stops it at another. A wrong
+line is struck and stays in the database.
 
 KnifeRefused   the sentence says why nothing was written
 ├── TooLong    more of a billet was asked for than is left
@@ -24,9 +24,10 @@ from shop import knife_share
 from shop.knife_care import CARE, usual_care
 from shop.knife_kept import freeze_sold
 from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
-from stock import clock, ledger
-from stock.form_amounts import amount_text
+from stock import clock
+from stock.ledger import by_hand
 from stock.models import Entry, Piece
+from stock.quantities.by_form import amount_text
 
 FIELDS = ("pattern", "billet", "length_nm", "handle", "heat_treatment", "care", "note", "margin_bp")
 
@@ -126,7 +127,7 @@ def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: A
     """
     if knife.billet_id:
         raise KnifeRefused(f"{knife} is made of a billet; it needs no bar.")
-    return ledger.cut_by_hand(
+    return by_hand.cut_by_hand(
         piece=piece, length_nm=length_nm, kerf_nm=kerf_nm, job=knife.job, by=by, why="blade"
     )
 
@@ -134,7 +135,7 @@ def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: A
 @transaction.atomic
 def use_parts(*, knife: Knife, piece: Piece, count: int, by: Any) -> uuid.UUID:
     """Take counted things for a knife off the rack: scales, pins, a sheath's leather."""
-    return ledger.use(piece=piece, amount=count, job=knife.job, by=by, why="for the knife")
+    return by_hand.use(piece=piece, amount=count, job=knife.job, by=by, why="for the knife")
 
 
 @transaction.atomic
@@ -147,7 +148,7 @@ def put_back(*, knife: Knife, act: uuid.UUID, by: Any) -> uuid.UUID:
     """
     if not Entry.objects.filter(act=act, job=knife.job, corrects=None).exists():
         raise KnifeRefused(f"That was not booked to {knife}.")
-    return ledger.undo(act=act, by=by, why="not for this knife")
+    return by_hand.undo(act=act, by=by, why="not for this knife")
 
 
 @transaction.atomic

@@ -19,8 +19,8 @@ from shop.rates import history
 from shop.report_span import ALL_DAYS, Span
 from shop.reports import PLACES
 from stock.house import House
-from stock.money import SECONDS_PER_HOUR, currency_digits
-from stock.tables import Column, Table, money_cell
+from stock.output.csv_tables import Column, Table, money_cell
+from stock.quantities.money import SECONDS_PER_HOUR, currency_digits
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,8 @@ from collections import defaultdict
 from collections.abc import Callable, Sequence
 
 from shop.cutplan import FreePiece, Need, Part, PlannedCut, PlannedPiece, PlannedRest
-from stock.cutting.check import PlanFault, faults
-from stock.cutting.plan import BarCase, BarPlan, OnHand, Wanted, remnant_nm
+from stock.cutting.plans.check_bars import PlanFault, faults
+from stock.cutting.plans.plan import BarCase, BarPlan, OnHand, Wanted, remnant_nm
 
 
 def checked_bars(case: BarCase, *, solve: Callable[[BarCase], BarPlan]) -> BarPlan:
@@ -40,7 +40,7 @@ def lay_bars(
         The solved part, and the blanks that no bar is left for.
 
     Source:
-        `stock.cutting.bars`.
+        `stock.cutting.bars.best`.
     """
     first = group[0]
     keep_from_nm = max(bar.keep_from_nm for bar in bars)

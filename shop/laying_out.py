@@ -19,8 +19,8 @@ from shop.cutplan import (
 )
 from shop.laying_bars import lay_bars
 from shop.laying_sheets import lay_sheets
-from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
-from stock.matching import is_stock_for
+from stock.cutting.plans.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.materials.matching import is_stock_for
 
 MOST_KINDS = 6  # unlike seats that are looked through for those that fit
 
@@ -44,7 +44,7 @@ def fits_section(need: Need, piece: FreePiece) -> bool:
         True when alloy and thickness match, and a bar is as wide as the blank or a little more.
 
     Source:
-        Tolerances in `stock.matching`; common practice.
+        Tolerances in `stock.materials.matching`; common practice.
     """
     if need.material_id is not None and piece.material_id != need.material_id:
         is_its_offcut = piece.form == "sheet" and piece.alloy == need.alloy

@@ -11,9 +11,9 @@ from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from shop.cutplan import FreePiece, Need, Part, PlannedCut, PlannedPiece, PlannedRest, Shear
-from stock import offcuts
-from stock.cutting.check import PlanFault, faults
-from stock.cutting.plan import Cut, Left, Placed, Rectangle, SheetCase, SheetPlan
+from stock.cutting.plans.check_bars import PlanFault, faults
+from stock.cutting.plans.plan import Cut, Left, Placed, Rectangle, SheetCase, SheetPlan
+from stock.materials import offcuts
 
 Row = TypeVar("Row", Placed, Left, Cut)
 

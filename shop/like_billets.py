@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 from billets import layup as stack
 from billets.models import Billet, StepKind
 from shop.yield_record import Record
-from stock.alloys import Book
+from stock.alloys.book import Book
 
 ENDED = (StepKind.FINISHED, StepKind.FAILED)
 Kind = tuple[str, int]  # how it is joined, layers

@@ -14,9 +14,9 @@ from fractions import Fraction
 from django.db.models import QuerySet, Sum
 
 from billets import layup as stack
-from stock.matching import THICKNESS_TOLERANCE_NM
+from stock.materials.matching import THICKNESS_TOLERANCE_NM
 from stock.models import Entry, Form, Offer
-from stock.money import whole_cents
+from stock.quantities.money import whole_cents
 
 CAME_IN = (Entry.Kind.RECEIVED, Entry.Kind.MADE)
 

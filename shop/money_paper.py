@@ -1,4 +1,4 @@
-"""Pages for paper about money and knives, put together for `stock.paper` to draw."""
+"""Pages for paper about money and knives, put together for `stock.output.pdf` to draw."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from shop.sheet_blade import blade_on_paper
 from shop.sheet_stack import stack_on_paper
 from shop.variance import Variance
 from shop.worksheets import moneyless
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 from stock.models import Material, alloy_book
 

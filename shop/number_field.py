@@ -8,9 +8,9 @@ from typing import Any
 from django import forms
 
 from shop.number_text import PLACES, plain, ungrouped
-from stock.forms import PLAIN
 from stock.house import House
-from stock.money_text import decimal_mark
+from stock.quantities.money_text import decimal_mark
+from stock.web.fields import PLAIN
 
 NUMERIC = PLAIN | {"inputmode": "decimal"}
 

@@ -1,6 +1,6 @@
 """Plain numbers as a shop types and reads them: 12.5 or 12,5. Pure.
 
-Money is in `stock.amounts`; here are hours, watts, shares and rates.
+Money is in `stock.quantities.amounts`; here are hours, watts, shares and rates.
 """
 
 import re
@@ -23,7 +23,7 @@ def ungrouped(value: Any, *, mark: str) -> Any:
         Text for `Decimal`.
 
     Source:
-        Our own rule, the same as for money (`stock.amounts.money_cents`).
+        Our own rule, the same as for money (`stock.quantities.amounts.money_cents`).
 
     >>> ungrouped("1,250", mark="."), ungrouped("1,250", mark=",")
     ('1250', '1.250')

@@ -16,8 +16,9 @@ from django.db import transaction
 from shop import shopping
 from shop.models import BuyingRun
 from shop.shopping_list import BuyLine, BuyOrder, ShoppingList
-from stock import clock, receiving
+from stock import clock
 from stock.house import House
+from stock.ledger import receiving
 from stock.models import Form, Material, Purchase, Supplier
 
 State = BuyingRun.State

@@ -14,8 +14,8 @@ from shop.setting_aside import planned
 from shop.shears import ShearStep, shear_steps
 from shop.stops import running_stops
 from shop.words import counted
-from stock.drawing_piece import BarCuts, Cut, bar_cuts
-from stock.drawing_sheet import SheetLayout, SheetPart, sheet_layout
+from stock.drawings.pieces import BarCuts, Cut, bar_cuts
+from stock.drawings.sheets import SheetLayout, SheetPart, sheet_layout
 from stock.house import House
 from stock.models import Piece, SetAside, alloy_book
 

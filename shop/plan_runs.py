@@ -18,7 +18,7 @@ from shop import planning, rack
 from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun
 from stock.cutting import worker
-from stock.cutting.plan import BarCase, BarPlan, Plan, Progress, SheetCase, SheetPlan
+from stock.cutting.plans.plan import BarCase, BarPlan, Plan, Progress, SheetCase, SheetPlan
 from stock.house import House
 
 LIMIT_S = 8.0  # for each alloy and section

@@ -29,9 +29,10 @@ from shop.freeing import let_go as let_go
 from shop.laying_out import Solvers, laid_out, seats_that_fit
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.setting_aside import blanks_of, planned, promises_of, tie_blanks
-from stock import clock, promises
-from stock.entries import hold
+from stock import clock
 from stock.house import House
+from stock.ledger import set_asides
+from stock.ledger.entries import hold
 from stock.models import alloy_book
 
 CHANGED_MEANWHILE = (
@@ -183,7 +184,7 @@ def confirm(*, run: PlanRun, by: Any) -> list[Billet]:
     let_go(forge_class)
     billets = {seat.pk: billet_for(seat, by=by) for seat in chosen_seats(forge_class, plan)}
     blanks = blanks_of(billets)
-    rows = promises.set_aside(
+    rows = set_asides.set_aside(
         plan=forge_class.plan_key,
         promises=promises_of(plan, blanks=blanks, plan_key=forge_class.plan_key),
         by=by,

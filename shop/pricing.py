@@ -8,7 +8,7 @@ as a cost; the tax is not the shop's money and is in neither.
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from stock.money import BASIS_POINTS, MoneyError, not_below_zero, portion
+from stock.quantities.money import BASIS_POINTS, MoneyError, not_below_zero, portion
 
 MAX_PRICE_STEPS = 4  # rounding of the fee and the tax can move the answer by no more than this
 

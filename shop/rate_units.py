@@ -5,7 +5,7 @@ from decimal import Decimal
 from shop import fuel
 from shop.rate_values import POWER_KWH
 from stock.house import House
-from stock.money import UG_PER_KG, UG_PER_LB, currency_digits
+from stock.quantities.money import UG_PER_KG, UG_PER_LB, currency_digits
 
 ML_PER_FT3 = Decimal("28316.846592")  # exact: (304.8 mm)³
 ML_PER_L = 1000

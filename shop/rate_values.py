@@ -12,7 +12,7 @@ from typing import Any
 
 from shop.costing import MachineRun, Rates, Step
 from shop.pricing import Charges
-from stock.money import JOULES_PER_KWH, UG_PER_KG, Price, not_below_zero
+from stock.quantities.money import JOULES_PER_KWH, UG_PER_KG, Price, not_below_zero
 
 POWER_KWH = 100  # a price of power is kept for so many kWh: a cent is too coarse for one
 MACHINES = {

@@ -19,12 +19,12 @@ from shop.metal_used import Use, UsedCell, cells, mass_ug
 from shop.models import ForgeClass, Seat
 from shop.report_span import ALL_DAYS, Span
 from shop.yield_record import Record, share_interval
-from stock import returning
-from stock.form_amounts import amount_text
 from stock.house import House
-from stock.material_words import material_title
+from stock.ledger import returning
+from stock.ledger.valuation import Bought, Move, Used
+from stock.materials.names import material_title
 from stock.models import Entry, Material, alloy_book
-from stock.valuation import Bought, Move, Used
+from stock.quantities.by_form import amount_text
 
 USED = (Entry.Kind.BLANK, Entry.Kind.KERF, Entry.Kind.SCRAP, Entry.Kind.USED)
 SCRAP = (Entry.Kind.KERF, Entry.Kind.SCRAP)

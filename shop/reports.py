@@ -10,8 +10,8 @@ from shop.metal_used import UsedCell
 from shop.report_reading import Return, Went, YieldRow
 from shop.valued import Valued
 from stock.house import House
-from stock.money import currency_digits
-from stock.tables import Cell, Column, Table, mass_cell, money_cell
+from stock.output.csv_tables import Cell, Column, Table, mass_cell, money_cell
+from stock.quantities.money import currency_digits
 
 PLACES = 4  # decimals of a share in a file
 

@@ -9,8 +9,8 @@ from collections.abc import Sequence
 
 from billets.models import Billet, Blank
 from shop.cutplan import CutPlan, PlannedCut, PlannedPiece, PlannedRest
+from stock.ledger.set_asides import Promise
 from stock.models import SetAside
-from stock.promises import Promise
 
 
 def planned(plan: CutPlan) -> list[PlannedPiece]:

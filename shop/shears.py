@@ -1,7 +1,7 @@
 """The straight cuts of a sheet as steps that a person can follow, part by part. Pure.
 
 Each step takes one part, cuts right through it, and names what each side then is. It leaves out
-how the layout was found (`stock.cutting.sheets`) and the words of the page.
+how the layout was found (`stock.cutting.sheets.best`) and the words of the page.
 """
 
 from __future__ import annotations

@@ -21,8 +21,8 @@ from billets.section import Section
 from billets.stack import core_places
 from billets.two_faces import built_in_mm, grind_words
 from shop.sheet_words import Told, told
-from stock.alloys import Book
-from stock.drawing_shapes import DrawingError
+from stock.alloys.book import Book
+from stock.drawings.shapes import DrawingError
 from stock.house import House
 
 ALIKE_MM = 0.005  # less than that is not seen on a blade

@@ -12,10 +12,10 @@ from datetime import date
 from billets.seam import wire_ug
 from shop.class_day import UNCOUNTED, Pace, Timetable, class_blocks, heat_round_min, timetable
 from shop.sheet_student import StudentSheet
-from stock import units
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.filler import FillerError
 from stock.house import House
+from stock.quantities import units
 
 NM3_KG_M3_PER_UG = 10**18  # 1 kg/m³ x 1 nm³ = 1e9 µg / 1e27 nm³
 

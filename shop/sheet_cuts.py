@@ -15,10 +15,10 @@ from shop.models import ForgeClass, PlanRun
 from shop.plan_pages import PieceView
 from shop.shears import ShearStep
 from shop.sheet_words import Told
-from stock import units
-from stock.drawing_piece import BarCuts
-from stock.drawing_sheet import SheetLayout
+from stock.drawings.pieces import BarCuts
+from stock.drawings.sheets import SheetLayout
 from stock.house import House
+from stock.quantities import units
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from billets.panel_heat import melting_limits
 from billets.saying import warmth
 from billets.window import Window
 from shop.sheet_words import Told, heat_told, seconds_words
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
 
 NO_COLOUR = "no colour in the published tables"

@@ -14,8 +14,8 @@ from shop.class_pages import stages_of
 from shop.models import ForgeClass, Seat
 from shop.sheet_cover import CutRow, Occasion
 from shop.sheet_subject import SPARE, Source, Subject
-from stock import units
 from stock.house import House
+from stock.quantities import units
 
 Address = Callable[[str], str]  # from a path to a whole address
 

@@ -15,8 +15,8 @@ from billets.drawing_stack import StackDrawing, StackRow
 from billets.panel import drawn_stack
 from shop.sheet_subject import Source
 from shop.sheet_words import Told, told
-from stock import units
-from stock.alloys import Book
+from stock.alloys.book import Book
+from stock.quantities import units
 
 MM_PER_PX = 0.25  # of the screen's drawing, whose rows hold a line of 14 px words
 TALLEST_MM = 56.0  # of the drawing; a stack of very many layers is drawn flatter

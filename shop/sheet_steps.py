@@ -12,7 +12,7 @@ from billets import layup as stack
 from billets.design import Design
 from shop.sheet_heat import HeatOnPaper
 from shop.sheet_press import PressOnPaper
-from stock.alloys import Book
+from stock.alloys.book import Book
 
 
 @dataclass(frozen=True)

@@ -21,9 +21,9 @@ from shop.sheet_stack import StackOnPaper, stack_on_paper
 from shop.sheet_steps import PaperStep, steps_on_paper
 from shop.sheet_subject import Subject
 from shop.sheet_treatment import TreatmentOnPaper, treatment_on_paper
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
-from stock.qr import QrCode, QrError, qr_code
+from stock.output.qr_code import QrCode, QrError, qr_code
 
 NAME_STEPS = ((22, "short"), (44, "medium"))  # characters of a name that fit at each size
 

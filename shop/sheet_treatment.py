@@ -13,7 +13,7 @@ from billets.stack import core_places
 from billets.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
 from billets.window import Window
 from shop.sheet_words import Told, heat_told
-from stock.alloys import Book
+from stock.alloys.book import Book
 
 MARK_WORDS = {"read": "", "memory": "from memory", "practice": "common practice", "shop": "ours"}
 MOST_TEMPERS = 5  # rows of a temper table that a sheet has room for

@@ -1,7 +1,7 @@
 """Worked-out figures in words for paper: two systems, no more digits than a hand can follow.
 
 Pure. A worked-out length is good to a per cent or so; a sheet that says 9.503 in for it would
-lie. It leaves out sizes that were typed in, which `stock.units` shows exactly.
+lie. It leaves out sizes that were typed in, which `stock.quantities.units` shows exactly.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from billets.estimates import stepped_nm
-from stock import units
+from stock.quantities import units
 
 MINUTE_S = 60
 
@@ -29,13 +29,13 @@ def told(nm: int, *, system: str, style: str = "fraction") -> Told:
     Args:
         nm: size [nm].
         system: the system shown first, "inch" or "metric".
-        style: as for `stock.units.length_text`.
+        style: as for `stock.quantities.units.length_text`.
 
     Returns:
         Both texts.
 
     Source:
-        `stock.units.length_text`.
+        `stock.quantities.units.length_text`.
     """
     return Told(
         units.length_text(nm, system=system, style=style),
@@ -50,7 +50,7 @@ def about(mm: float, *, steps: dict[str, int], system: str, style: str = "fracti
         mm: size [mm].
         steps: step [nm] by system.
         system: the system shown first.
-        style: as for `stock.units.length_text`.
+        style: as for `stock.quantities.units.length_text`.
 
     Returns:
         Both texts, each rounded once from the size itself.
@@ -99,7 +99,7 @@ def heat_told(celsius: float, *, system: str) -> Told:
         Both texts, to the degree.
 
     Source:
-        `stock.units.temperature_one_text`.
+        `stock.quantities.units.temperature_one_text`.
     """
     first, second = ("F", "C") if system == "inch" else ("C", "F")
     mdegc = round(celsius * 1000)

@@ -1,7 +1,7 @@
 """Reads what there is of the materials that have a level, and of the wire that seams take.
 
 Part of `shop.shopping`. The sheets that come off a roll count towards its level, by area over
-its width. It leaves out what falls below (`stock.reorder`).
+its width. It leaves out what falls below (`stock.materials.reorder`).
 """
 
 from __future__ import annotations
@@ -15,14 +15,14 @@ from billets import seam
 from shop import preparing, rack
 from shop.models import Seat
 from shop.shopping_facts import ClassFacts, Stocked
-from stock.alloys import Book
+from stock.alloys.book import Book
 from stock.house import House
-from stock.material_words import material_title
+from stock.ledger.receiving import piece_amount
+from stock.materials.names import material_title
+from stock.materials.offcuts import roll_length_nm
+from stock.materials.reorder import Change
+from stock.materials.usable_sheets import sheets_of, usable_areas
 from stock.models import Form, Material, Piece, PurchaseLine, SetAside
-from stock.offcuts import roll_length_nm
-from stock.receiving import piece_amount
-from stock.reorder import Change
-from stock.usable_sheets import sheets_of, usable_areas
 
 
 def stocked(

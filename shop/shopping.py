@@ -16,11 +16,11 @@ from shop.models import ForgeClass, Seat
 from shop.shelves import stocked
 from shop.shopping_facts import Asked, ClassFacts, ClassNeed, OfferFacts
 from shop.supplier_days import WORKING, calendar_days
-from stock import by_length
-from stock.alloys import Book
-from stock.buying_case import SupplierTerms
+from stock.alloys.book import Book
+from stock.buying.case import SupplierTerms
 from stock.house import House
-from stock.material_words import material_title
+from stock.materials import by_length
+from stock.materials.names import material_title
 from stock.models import (
     Form,
     Offer,

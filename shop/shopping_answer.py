@@ -24,10 +24,10 @@ from shop.shopping_list import (
     WhyLine,
 )
 from shop.supplier_days import last_order_day, pace
-from stock.buying_case import area_prices
-from stock.buying_orders import Buying, Order
-from stock.buying_worker import Answer
-from stock.cutting.plan import SheetPlan
+from stock.buying.case import area_prices
+from stock.buying.orders import Buying, Order
+from stock.buying.worker import Answer
+from stock.cutting.plans.plan import SheetPlan
 
 
 def shopping_list(asked: Asked, put: Question, answer: Answer | None) -> ShoppingList:

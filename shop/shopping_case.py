@@ -13,8 +13,7 @@ from datetime import date, timedelta
 
 from shop.shopping_facts import Asked, OfferFacts, Stocked
 from shop.shortages import SHEET, Shortages, ShortGroup
-from stock import units
-from stock.buying_case import (
+from stock.buying.case import (
     AmountNeed,
     BarNeed,
     Break,
@@ -25,8 +24,9 @@ from stock.buying_case import (
     SupplierTerms,
     merged_breaks,
 )
-from stock.cutting.plan import OnHand, Rectangle, Wanted
-from stock.reorder import Change, Reorder, Shelf, reorders
+from stock.cutting.plans.plan import OnHand, Rectangle, Wanted
+from stock.materials.reorder import Change, Reorder, Shelf, reorders
+from stock.quantities import units
 
 COARSE = {"counted": 1, "wire": 1_000, "sheet": 10**12}
 COARSE_LENGTH = 1_000

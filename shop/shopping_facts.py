@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from shop.cutplan import FreePiece, Need
-from stock.buying_case import SupplierTerms
-from stock.offcuts import roll_length_nm
-from stock.reorder import Change
+from stock.buying.case import SupplierTerms
+from stock.materials.offcuts import roll_length_nm
+from stock.materials.reorder import Change
 
 
 @dataclass(frozen=True)

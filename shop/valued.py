@@ -1,6 +1,6 @@
 """One material valued three ways, for the page: each method in words, and what it changes. Pure.
 
-The sums are in `stock.valuation`; it leaves out where the moves come from.
+The sums are in `stock.ledger.valuation`; it leaves out where the moves come from.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stock.valuation import Bought, Move, Used, Valuation, by_piece, fifo, moving_average
+from stock.ledger.valuation import Bought, Move, Used, Valuation, by_piece, fifo, moving_average
 
 WORDS = (
     "what the books use: every cut at what that very piece cost",
@@ -45,7 +45,7 @@ def valued(moves: Sequence[Move]) -> Valued:
     """A material valued three ways.
 
     Args:
-        moves: as for `stock.valuation.fifo`.
+        moves: as for `stock.ledger.valuation.fifo`.
 
     Returns:
         The books' own way first; in each row used and left add up to what was bought.
@@ -54,7 +54,7 @@ def valued(moves: Sequence[Move]) -> Valued:
         MoneyError: the moves cannot be valued in their order.
 
     Source:
-        `stock.valuation`.
+        `stock.ledger.valuation`.
     """
     found = (by_piece(moves), fifo(moves), moving_average(moves))
     books = found[0].left_cents

@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from shop.costing import Line
-from stock.money import MoneyError, not_below_zero, whole_cents
+from stock.quantities.money import MoneyError, not_below_zero, whole_cents
 
 REASONS = (
     ("seats", "More or fewer seats"),

@@ -16,9 +16,9 @@ from shop.models import ForgeClass
 from shop.planning import PlanningError
 from shop.words import counted, verb
 from stock import clock
+from stock.ledger.refusals import LedgerError
 from stock.models import Piece
-from stock.refusals import LedgerError
-from stock.web import HtmxRequest, owner_only, person
+from stock.web.requests import HtmxRequest, owner_only, person
 
 
 @require_http_methods(["GET", "POST"])

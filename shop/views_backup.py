@@ -13,7 +13,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from shop import backup
-from stock.web import HtmxRequest, owner_only
+from stock.web.requests import HtmxRequest, owner_only
 
 
 @owner_only

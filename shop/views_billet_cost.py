@@ -10,7 +10,7 @@ from billets.billet_pages import mark_typed
 from billets.models import Billet
 from shop import rates
 from shop.billet_cost import billet_cost
-from stock.web import HtmxRequest, owner_only
+from stock.web.requests import HtmxRequest, owner_only
 
 
 @owner_only

@@ -11,8 +11,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from shop import buying_pages, buying_runs, ordering
 from shop.models import BuyingRun, ForgeClass
-from stock.refusals import BadAmount
-from stock.web import HtmxRequest, owner_only, page_or_partial, person, row_number
+from stock.ledger.refusals import BadAmount
+from stock.web.requests import HtmxRequest, owner_only, page_or_partial, person, row_number
 
 
 @require_http_methods(["GET", "POST"])

@@ -14,8 +14,8 @@ from shop.models import ForgeClass
 from shop.words import counted, verb
 from stock import clock
 from stock.models import alloy_book
-from stock.tables import csv_text
-from stock.web import HtmxRequest
+from stock.output.csv_tables import csv_text
+from stock.web.requests import HtmxRequest
 
 
 @require_safe

@@ -20,11 +20,11 @@ from shop.forms_money import PaymentForm, RealForm, TermsForm, real_initial, ter
 from shop.models import ForgeClass, SeatPayment
 from shop.views_paper import printed
 from stock import clock
-from stock.drawing_shapes import DrawingError
+from stock.drawings.shapes import DrawingError
 from stock.house import House
-from stock.money import BASIS_POINTS
-from stock.money_text import money_text
-from stock.web import HtmxRequest, owner_only, person
+from stock.quantities.money import BASIS_POINTS
+from stock.quantities.money_text import money_text
+from stock.web.requests import HtmxRequest, owner_only, person
 
 
 def class_row(class_id: int) -> ForgeClass:

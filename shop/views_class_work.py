@@ -21,7 +21,7 @@ from shop import class_work, class_work_pages
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
 from shop.words import counted, verb
-from stock.web import HtmxRequest, person
+from stock.web.requests import HtmxRequest, person
 
 NOTHING_CHOSEN = "Nothing was done. Press one of the buttons: a step, a stage, or Write it down."
 

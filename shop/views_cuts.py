@@ -11,9 +11,9 @@ from shop import class_work, cut_list, cutting
 from shop.models import ForgeClass
 from shop.planning import PlanningError
 from shop.words import counted, verb
+from stock.ledger.refusals import LedgerError, NotStanding
 from stock.models import Piece, SetAside
-from stock.refusals import LedgerError, NotStanding
-from stock.web import HtmxRequest, page_or_partial, person
+from stock.web.requests import HtmxRequest, page_or_partial, person
 
 
 @require_safe

@@ -19,7 +19,7 @@ from shop.models import CalendarLink, ForgeClass
 from shop.opening import OpeningError
 from shop.own_minutes import own_minutes
 from stock import clock
-from stock.web import HtmxRequest, owner_only, person
+from stock.web.requests import HtmxRequest, owner_only, person
 
 
 @require_safe

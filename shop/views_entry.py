@@ -17,7 +17,7 @@ from shop import first_run as setting_up
 from shop import one_clock, throttle
 from shop.forms_entry import FirstRunForm, SignInForm
 from shop.home import home_figures
-from stock.web import HtmxRequest, person
+from stock.web.requests import HtmxRequest, person
 
 
 @login_not_required

@@ -23,8 +23,8 @@ from shop.models import Knife, KnifeStep, KnifeTime
 from shop.money_paper import knife_card_html
 from shop.rates import history
 from shop.views_paper import printed
-from stock.refusals import LedgerError
-from stock.web import HtmxRequest, paged, person
+from stock.ledger.refusals import LedgerError
+from stock.web.requests import HtmxRequest, paged, person
 
 
 def knife_of(knife_id: int) -> Knife:

@@ -11,7 +11,7 @@ from shop import knives
 from shop.forms_knife import SaleForm, ServiceForm
 from shop.models import KnifeService
 from shop.views_knife import knife_of, shown, tried
-from stock.web import HtmxRequest, owner_only, person
+from stock.web.requests import HtmxRequest, owner_only, person
 
 
 @owner_only

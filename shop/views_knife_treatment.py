@@ -12,7 +12,7 @@ from shop.forms_knife_treatment import LostForm, TreatmentForm, treatment_initia
 from shop.knife_recipe import recipe_of
 from shop.models import KnifeTreatment, TreatmentStep
 from shop.views_knife import knife_of, shown, tried
-from stock.web import HtmxRequest, person
+from stock.web.requests import HtmxRequest, person
 
 
 @require_http_methods(["GET", "POST"])

@@ -11,8 +11,8 @@ from django.views.decorators.http import require_safe
 from billets.models import Billet
 from shop import worksheets
 from shop.models import ForgeClass, Seat
-from stock.paper import NoPaper, PaperError
-from stock.web import HtmxRequest
+from stock.output.pdf import NoPaper, PaperError
+from stock.web.requests import HtmxRequest
 
 
 @require_safe

@@ -13,9 +13,9 @@ from shop import plan_pages, plan_runs, planning, rack
 from shop.cutplan import CutPlan
 from shop.models import ForgeClass, PlanRun
 from shop.words import counted, verb
+from stock.ledger.refusals import LedgerError
 from stock.models import SetAside
-from stock.refusals import LedgerError
-from stock.web import HtmxRequest, page_or_partial, person, row_number
+from stock.web.requests import HtmxRequest, page_or_partial, person, row_number
 
 State = PlanRun.State
 

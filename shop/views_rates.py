@@ -18,7 +18,7 @@ from shop.own_minutes import own_minutes
 from shop.rate_values import shop_rates
 from shop.remedies import day_text
 from stock import clock
-from stock.web import HtmxRequest, owner_only, person
+from stock.web.requests import HtmxRequest, owner_only, person
 
 
 @owner_only

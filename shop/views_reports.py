@@ -14,13 +14,13 @@ from shop import hours_report, knives_sold, report_reading, reports
 from shop.metal_used import rows_by
 from shop.report_span import Span, asked_span
 from shop.valued import valued
-from stock.drawing_shapes import DrawingError
-from stock.form_amounts import amount_text
+from stock.drawings.shapes import DrawingError
 from stock.house import House
 from stock.models import Material
-from stock.money import MoneyError
-from stock.tables import Dialect, Table, csv_text
-from stock.web import HtmxRequest, person
+from stock.output.csv_tables import Dialect, Table, csv_text
+from stock.quantities.by_form import amount_text
+from stock.quantities.money import MoneyError
+from stock.web.requests import HtmxRequest, person
 
 MONEY_REPORTS = ("money", "knives-sold", "returns", "valuation")
 

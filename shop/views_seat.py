@@ -14,7 +14,7 @@ from shop.forms_class import PasteForm, SeatForm, seat_initial
 from shop.models import ForgeClass, Seat
 from shop.pasted import Student
 from shop.words import counted, verb
-from stock.web import HtmxRequest, row_number
+from stock.web.requests import HtmxRequest, row_number
 
 PLAN_AGAIN = "Its metal is free; make the plan again to set new metal aside."
 

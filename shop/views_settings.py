@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods
 from shop.forms_settings import PersonForm, SettingsForm, settings_initial
 from shop.models import Person, ShopSettings
 from stock.models import Saw
-from stock.web import HtmxRequest, owner_only
+from stock.web.requests import HtmxRequest, owner_only
 
 
 @owner_only

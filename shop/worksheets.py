@@ -1,7 +1,7 @@
 """Worksheets and cut sheets as PDFs: reads, puts the pages together, has them drawn.
 
 Nothing on them is money, whoever asks: the pages are made with settings that show none. Drawing
-is `stock.paper`'s; it raises `NoPaper` where the system has no Pango.
+is `stock.output.pdf`'s; it raises `NoPaper` where the system has no Pango.
 """
 
 from __future__ import annotations
@@ -31,9 +31,9 @@ from shop.sheet_reading import (
 )
 from shop.sheet_student import StudentSheet, student_sheet
 from shop.sheet_subject import SPARE, Subject
-from stock import paper
 from stock.house import House
 from stock.models import alloy_book
+from stock.output import pdf
 
 SHEET_CSS = Path(__file__).parent / "static" / "shop" / "sheet.css"
 
@@ -131,4 +131,4 @@ def as_pdf(html: str) -> bytes:
     Raises:
         PaperError: no PDF came of it; the sentence says why.
     """
-    return paper.pdf(html, stylesheets=(SHEET_CSS,))
+    return pdf.pdf(html, stylesheets=(SHEET_CSS,))

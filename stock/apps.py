@@ -11,7 +11,8 @@ class StockConfig(AppConfig):
 
     def ready(self) -> None:
         """Hang the triggers on the migrations; put our sentences on Django's fields."""
-        from stock import field_words, triggers
+        from stock.ledger import triggers
+        from stock.web import field_words
 
         field_words.use()
         pre_migrate.connect(triggers.on_pre_migrate, sender=self)

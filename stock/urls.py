@@ -2,16 +2,14 @@
 
 from django.urls import URLPattern, path
 
-from stock import (
-    views_label,
-    views_ledger,
-    views_material,
-    views_offer,
-    views_piece,
-    views_rack,
-    views_receive,
-    views_supplier,
-)
+from stock.catalogue import views as views_material
+from stock.ledger_page import views as views_ledger
+from stock.purchases import offer_views as views_offer
+from stock.purchases import supplier_views as views_supplier
+from stock.purchases import views as views_receive
+from stock.rack import label_views as views_label
+from stock.rack import rack_views as views_rack
+from stock.rack import views as views_piece
 
 app_name = "stock"
 urlpatterns: list[URLPattern] = [

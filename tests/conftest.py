@@ -75,7 +75,7 @@ def books_step_aside_for_the_flush() -> Iterator[None]:
     """Let tests with real transactions empty the tables, which the books' triggers forbid."""
     from django.test import TransactionTestCase
 
-    from stock import triggers
+    from stock.ledger import triggers
 
     tests: Any = TransactionTestCase
     flushed = tests._fixture_teardown
@@ -168,7 +168,7 @@ def make_material(db: None) -> Callable[..., Any]:
 @pytest.fixture
 def make_piece(make_material: Callable[..., Any], supplier: Any, owner: Any) -> Callable[..., Any]:
     """A piece bought and received, with its first entry in the ledger."""
-    from stock import receiving
+    from stock.ledger import receiving
 
     def build(
         *,

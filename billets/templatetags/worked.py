@@ -10,7 +10,7 @@ from billets.drawing_side import SideView
 from billets.errors import NM_PER_MM, length_words
 from billets.estimates import length_estimate
 from stock.house import House
-from stock.units import length_text
+from stock.quantities.units import length_text
 
 register = template.Library()
 

@@ -16,8 +16,9 @@ from shop.demo.calendar import Days
 from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun, Seat
 from stock import clock
-from stock.cutting import bars, sheets
-from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.cutting.bars import best
+from stock.cutting.plans.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.cutting.sheets import best as sheets
 from stock.house import House
 from stock.models import SetAside, alloy_book
 
@@ -69,7 +70,7 @@ def solvers() -> Solvers:
     """The real solvers, in this process."""
 
     def sawn(case: BarCase) -> BarPlan:
-        return bars.solve(case, limit_s=LIMIT_S)
+        return best.solve(case, limit_s=LIMIT_S)
 
     def sheared(case: SheetCase) -> SheetPlan:
         return sheets.solve(case, limit_s=LIMIT_S)

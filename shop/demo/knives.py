@@ -12,7 +12,8 @@ from shop import knife_treatment, knives, rates
 from shop.demo import metal
 from shop.demo.calendar import Days
 from shop.models import ForgeClass, Knife, KnifeStep
-from stock import clock, ledger
+from stock import clock
+from stock.ledger import by_hand
 from stock.models import Piece
 
 SOLD_HOURS = (
@@ -96,4 +97,4 @@ def knife_in_work(*, owner: Any, helper: Any, days: Days) -> None:
         worked(knife, step=step, day=day, minutes=minutes, person=person, days=days)
     with clock.as_of(days.at(-3, hour=17)):
         belts = box("belt 2 x 72 in, 60 grit")
-        ledger.use(piece=belts, amount=2, job=knife.job, by=owner, why="worn out")
+        by_hand.use(piece=belts, amount=2, job=knife.job, by=owner, why="worn out")

@@ -8,7 +8,8 @@ from billets import bar_making, workshop
 from billets.models import Bar, Grind, Layer, Layup, LeftGrind, StepKind
 from shop.demo.calendar import Days
 from shop.demo.metal import IN, MM, flat, jacket, simple
-from stock import clock, ledger
+from stock import clock
+from stock.ledger import by_hand
 from stock.models import Piece
 
 COPPER_NM = 548_640  # 16 oz
@@ -131,7 +132,7 @@ def cut_some(*, material_id: int, count: int, length_nm: int, job: str, by: Any)
             .first()
         )
         assert piece is not None, "the demo's own rack is too small"
-        ledger.cut_by_hand(
+        by_hand.cut_by_hand(
             piece=piece, length_nm=length_nm, kerf_nm=1_100_000, job=job, by=by, why="blank"
         )
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from shop.demo.calendar import Days
-from stock import clock, ledger, receiving
+from stock import clock
+from stock.ledger import by_hand, receiving
 from stock.models import Form, Material, Offer, Piece, Saw, Supplier
 
 IN = 25_400_000
@@ -207,13 +208,13 @@ def tidy_up(*, by: Any, days: Days) -> None:
     """Ordinary life of a rack: a bar parted, a count that was off, a bent end scrapped."""
     bent = Piece.objects.filter(material=simple()).order_by("id")[0]
     with clock.as_of(days.at(-100)):
-        ledger.scrap(piece=bent, amount=5 * IN, why="bent in the rack", by=by)
+        by_hand.scrap(piece=bent, amount=5 * IN, why="bent in the rack", by=by)
     long = Piece.objects.filter(material__alloy="80crv2").order_by("id")[0]
     with clock.as_of(days.at(-95)):
-        ledger.part(piece=long, length_nm=400 * MM, kerf_nm=1_100_000, by=by, why="to fit the van")
+        by_hand.part(piece=long, length_nm=400 * MM, kerf_nm=1_100_000, by=by, why="to fit the van")
     belts = Piece.objects.get(material=counted("belt 2 x 72 in, 60 grit"))
     with clock.as_of(days.at(-60)):
-        ledger.count_piece(piece=belts, counted=27, why="counted at the quarter", by=by)
+        by_hand.count_piece(piece=belts, counted=27, why="counted at the quarter", by=by)
 
 
 def offers() -> None:

@@ -10,7 +10,7 @@ from shop.demo.classes import FIRST_DAY, HELD_DAY
 from shop.forms_rates import jet_of
 from shop.models import ForgeClass, Seat
 from stock import clock
-from stock.money import UG_PER_LB
+from stock.quantities.money import UG_PER_LB
 
 ML_PER_FT3 = 28317
 USUAL: dict[str, Any] = {

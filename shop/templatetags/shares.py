@@ -8,8 +8,8 @@ from django.template import Context
 from django.utils.dateformat import format as date_format
 
 from stock.house import House
-from stock.money import whole_cents
-from stock.money_text import decimal_mark
+from stock.quantities.money import whole_cents
+from stock.quantities.money_text import decimal_mark
 
 register = template.Library()
 

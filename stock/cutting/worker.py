@@ -21,9 +21,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import IO, Any
 
-from stock.cutting.check import sound
-from stock.cutting.first_plan import first_fit_decreasing
-from stock.cutting.plan import BarCase, Case, Plan, Progress, Report
+from stock.cutting.bars.first_packing import first_fit_decreasing
+from stock.cutting.plans.check_bars import sound
+from stock.cutting.plans.plan import BarCase, Case, Plan, Progress, Report
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 GRACE_S = 0.4  # beyond the limit, before the process is ended

@@ -13,7 +13,7 @@ import threading
 import traceback
 from typing import IO, Any
 
-from stock.cutting.plan import BarCase, Case, Plan, Progress
+from stock.cutting.plans.plan import BarCase, Case, Plan, Progress
 
 
 def main() -> None:
@@ -33,19 +33,20 @@ def main() -> None:
 
 
 def _plan(out: IO[bytes], case: Case, limit_s: float) -> Plan:
-    from stock.cutting import bars, sheets
+    from stock.cutting.bars import best
+    from stock.cutting.sheets import best as sheets
 
     def tell(progress: Progress) -> None:
         _say(out, "better", progress.best)
 
     if isinstance(case, BarCase):
-        return bars.solve(case, limit_s=limit_s, progress=tell)
+        return best.solve(case, limit_s=limit_s, progress=tell)
     return sheets.solve(case, limit_s=limit_s, progress=tell)
 
 
 def _load() -> None:
     """Load what takes long before the first case comes."""
-    for name in ("numpy", "highspy", "stock.cutting.bars", "stock.cutting.sheets"):
+    for name in ("numpy", "highspy", "stock.cutting.bars.best", "stock.cutting.sheets.best"):
         importlib.import_module(name)
 
 

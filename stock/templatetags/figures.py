@@ -8,9 +8,9 @@ from django import template
 from django.template import Context
 from django.utils.html import format_html
 
-from stock import units
 from stock.house import House
-from stock.money_text import money_text, round_money_text
+from stock.quantities import units
+from stock.quantities.money_text import money_text, round_money_text
 
 register = template.Library()
 

@@ -5,9 +5,9 @@ from io import StringIO
 
 from django.core.management import call_command
 
-from stock.buying_bench import by_eye_cents, made_cases
-from stock.buying_case import AmountNeed, BarNeed, BuyingCase, SheetNeed, SupplierTerms
-from stock.cutting.plan import Wanted
+from stock.buying.bench_cases import by_eye_cents, made_cases
+from stock.buying.case import AmountNeed, BarNeed, BuyingCase, SheetNeed, SupplierTerms
+from stock.cutting.plans.plan import Wanted
 from tests.stock.buying_builders import ALDER, MM, make_bar, make_wire
 
 

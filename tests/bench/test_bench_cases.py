@@ -2,15 +2,10 @@
 
 import pytest
 
-from stock.cutting import bars
-from stock.cutting.bench_cases import (
-    bin_packing_cases,
-    dissected_cases,
-    made_cases,
-    published_case,
-)
-from stock.cutting.check import faults
-from stock.cutting.first_plan import first_fit_decreasing
+from stock.cutting.bars import best
+from stock.cutting.bars.first_packing import first_fit_decreasing
+from stock.cutting.bench.cases import bin_packing_cases, dissected_cases, made_cases, published_case
+from stock.cutting.plans.check_bars import faults
 
 MM = 1_000_000
 
@@ -48,7 +43,7 @@ def test_triplets_fill_their_bins_exactly() -> None:
 def test_triplets_are_packed_into_twenty_bins() -> None:
     triplets = bin_packing_cases(2, seed=1)[1]
 
-    plan = bars.solve(triplets, limit_s=60)
+    plan = best.solve(triplets, limit_s=60)
 
     assert (plan.spent_cents, plan.spent_at_least) == (20, 20)
 
@@ -77,7 +72,7 @@ def test_the_solver_never_spends_more_than_first_fit_decreasing() -> None:
     for case in made_cases(12, seed=12, pieces=(10, 40)):
         by_eye = first_fit_decreasing(case)
 
-        plan = bars.solve(case, limit_s=20)
+        plan = best.solve(case, limit_s=20)
 
         assert faults(case, plan) == ()
         assert plan.short or plan.spent_cents <= by_eye.spent_cents

@@ -2,10 +2,10 @@
 
 from time import perf_counter
 
-from stock.cutting.bench_cases import dissected_cases
-from stock.cutting.bench_sheets import class_sheet_cases, gaps, mixed_sheet_cases
-from stock.cutting.plan import Placed, SheetPlan
-from stock.cutting.sheets import solve
+from stock.cutting.bench.cases import dissected_cases
+from stock.cutting.bench.sheet_cases import class_sheet_cases, gaps, mixed_sheet_cases
+from stock.cutting.plans.plan import Placed, SheetPlan
+from stock.cutting.sheets.best import solve
 
 INCH = 25_400_000
 

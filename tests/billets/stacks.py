@@ -5,7 +5,7 @@ from typing import Any
 
 from billets import layup
 from billets.layup import Blade, Design, Finding, Layer, Rules
-from stock.alloys import Alloy, Figure, book
+from stock.alloys.book import Alloy, Figure, book
 
 MM = 1_000_000
 RULES = Rules()

@@ -122,10 +122,10 @@ def test_welding_shut_without_a_spool_books_no_wire(
 def test_a_spool_with_too_little_wire_refuses_and_nothing_is_recorded(
     as_helper: Any, cut_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
 ) -> None:
-    from stock import ledger
+    from stock.ledger import by_hand
 
     spool = stocked["spool"]
-    ledger.use(piece=spool, amount=4_999_000_000, job="bench", by=owner)
+    by_hand.use(piece=spool, amount=4_999_000_000, job="bench", by=owner)
     billet = cut_billet()
     post(as_helper, "billet-step", billet, {"kind": "cleaned"})
 

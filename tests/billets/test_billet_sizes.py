@@ -224,11 +224,11 @@ def test_a_billets_page_asks_the_database_little(
 def test_a_billet_of_a_class_leads_to_the_cut_list_that_it_waits_on(
     as_helper: Any, make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
 ) -> None:
-    from stock import promises
-    from stock.promises import Promise
+    from stock.ledger import set_asides
+    from stock.ledger.set_asides import Promise
 
     billet = make_billet()
-    (row,) = promises.set_aside(
+    (row,) = set_asides.set_aside(
         plan="winter bench", by=owner,
         promises=[Promise(stocked["core"].pk, "blank", 6 * IN, billet.job, 1, length_nm=6 * IN)],
     )  # fmt: skip

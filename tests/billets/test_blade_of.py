@@ -6,7 +6,7 @@ import pytest
 
 from billets.blade_of import ShownBlade, blade_length_mm, shown_blade, too_long
 from billets.design import Blade, Design, Layer, OtherFace
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import MM, clad, core, five, lay, line
 

@@ -10,7 +10,7 @@ from billets.blade_sizes import BladeSizes, asked_sizes, section_of_sizes, sizes
 from billets.blade_sliders import Slider
 from billets.design import Blade
 from billets.drawing_skins import halves
-from stock.units import UnitsError
+from stock.quantities.units import UnitsError
 
 USUAL = BladeSizes(spine_nm=4_000_000, height_nm=30_000_000, edge_nm=400_000)
 

@@ -10,9 +10,9 @@ from billets.bar_making import cost_so_far_cents
 from billets.blank_choices import choices_for
 from billets.blank_cutting import CannotCut
 from stock.house import House
+from stock.ledger.proof import proved
+from stock.ledger.refusals import NotEnough
 from stock.models import Entry, Piece, SetAside
-from stock.proof import proved
-from stock.refusals import NotEnough
 
 IN = 25_400_000
 KERF = 1_000_000

@@ -8,8 +8,8 @@ from billets import cautions as module
 from billets import check_joins, rules, window
 from billets.cautions import cautions
 from billets.layup import Design
-from stock import andrews
-from stock.alloys import MARKS, Figure, book
+from stock.alloys import andrews
+from stock.alloys.book import MARKS, Figure, book
 from tests.billets.stacks import around, clad, core, five, lay, line
 
 ALWAYS = ["galvanised", "carbon-monoxide", "arc", "noise", "fire", "quench-oil", "deference"]

@@ -13,7 +13,7 @@ from billets.drawing_skins import Skin, halves, lines_of
 from billets.grind import face
 from billets.lines import Line
 from billets.section import Section, section
-from stock.drawing_shapes import DrawingError
+from stock.drawings.shapes import DrawingError
 
 KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")
 ROLES = ("cladding", "line", "core", "line", "cladding")

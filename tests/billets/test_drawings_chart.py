@@ -3,7 +3,7 @@
 import pytest
 
 from billets.drawing_chart import Residual, Share, residual_plot, waterfall
-from stock.drawing_shapes import DrawingError
+from stock.drawings.shapes import DrawingError
 
 
 def test_a_residual_of_nothing_lies_on_the_zero_line() -> None:

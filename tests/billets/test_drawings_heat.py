@@ -5,7 +5,7 @@ from itertools import product
 import pytest
 
 from billets.drawing_heat import HeatStop, LengthStep, colour_at, heat_bar, length_chart
-from stock.drawing_shapes import DrawingError, Word, text_percent
+from stock.drawings.shapes import DrawingError, Word, text_percent
 
 MM = 1_000_000
 

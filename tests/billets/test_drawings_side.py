@@ -21,7 +21,7 @@ from billets.drawing_side import SideView, side_view, zone_heights_mm
 from billets.drawing_skins import Skin, halves
 from billets.grind import face
 from billets.section import Section, section
-from stock.drawing_shapes import DrawingError
+from stock.drawings.shapes import DrawingError
 
 KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")
 ROLES = ("cladding", "line", "core", "line", "cladding")

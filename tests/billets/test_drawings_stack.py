@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from billets.design import Design, Layer
 from billets.drawing_stack import ROW_PX, StackLayer, layers_of, stack_drawing
-from stock.drawing_shapes import DrawingError
+from stock.drawings.shapes import DrawingError
 
 MM = 1_000_000
 

@@ -3,7 +3,7 @@
 import pytest
 
 from billets import layup
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import (
     around,

@@ -2,7 +2,7 @@
 
 from billets import layup
 from billets.layup import Layer
-from stock.alloys import book
+from stock.alloys.book import book
 from tests.billets.stacks import (
     around,
     clad,

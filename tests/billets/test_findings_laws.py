@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from billets import layup
 from billets.layup import Blade, Design, Layer
-from stock.alloys import book
+from stock.alloys.book import book
 from tests.billets.stacks import MM, RULES
 
 LAYERS = st.builds(

@@ -14,7 +14,7 @@ from billets.press import Press
 from billets.schedule import Method
 from billets.target import Wanted
 from billets.window import Window, window
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 
 IN = 25_400_000

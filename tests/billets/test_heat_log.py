@@ -11,7 +11,7 @@ from billets.heat_log import question_about_thickness, too_hot
 from billets.models import Heat
 from billets.rules import rules_of
 from billets.window import window
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 from tests.billets.billet_posts import post, url
 from tests.billets.stacks import MM, around, clad, core, lay, line

@@ -10,7 +10,7 @@ from django.urls import reverse
 from billets import known_index
 from billets.how_we_know import Known, KnownModule, alloy_figures, known_modules
 from billets.known_index import Asked, asked_for, counted, module_words, parts
-from stock.alloys import book
+from stock.alloys.book import book
 
 READ = Known("a", "1", "a handbook", "read")
 RECALLED = Known("b", "2", "a handbook, from memory", "memory")

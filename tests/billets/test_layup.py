@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from billets import layup
 from billets.layup import Design, DesignError, Layer
-from stock.alloys import UnknownAlloy, book
+from stock.alloys.book import UnknownAlloy, book
 from tests.billets.stacks import (
     MM,
     RULES,

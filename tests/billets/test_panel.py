@@ -10,7 +10,7 @@ from billets.calibration import calibrate
 from billets.panel import glance_words, panel_of, short_name
 from billets.panel_heat import melting_limits
 from billets.panel_words import force_text, percent_text, seconds_text
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import around, clad, core, five, lay, line, nine
 

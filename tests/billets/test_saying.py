@@ -4,7 +4,7 @@ import pytest
 
 from billets import saying
 from billets.check_lines import flat_width_nm
-from stock.alloys import book
+from stock.alloys.book import book
 from tests.billets.stacks import five
 
 

@@ -8,8 +8,8 @@ from django.urls import reverse
 
 from billets import bar_making, blank_cutting
 from billets.origins import origins_of, pieces_named, traced
-from stock import ledger
 from stock.house import House
+from stock.ledger import by_hand
 from stock.models import Piece
 from tests.conftest import HTMX, IN
 
@@ -102,7 +102,7 @@ def test_a_lot_of_steel_is_found_in_the_blade_that_its_bar_went_into(
 def test_offcuts_are_followed_too(
     make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any, cut_billet: Any
 ) -> None:
-    part = ledger.part(
+    part = by_hand.part(
         piece=stocked["core"], length_nm=10 * IN, kerf_nm=0, by=owner, why="to fit the van"
     )
     stocked["core"] = part

@@ -8,7 +8,7 @@ import pytest
 from billets import layup
 from billets.treatment import CONFIRM, Card, treatment_card
 from billets.window import window
-from stock.alloys import Alloy, Figure, Said, Temper, book, find
+from stock.alloys.book import Alloy, Figure, Said, Temper, book, find
 from stock.house import House
 
 COPPER_CEILING_C = 980.0  # 1065 °C less 85

@@ -6,8 +6,7 @@ quoted; the figures of Ac1 are worked by hand from the formula as read.
 
 import pytest
 
-from stock.alloys import Figure, find
-from stock.andrews import (
+from stock.alloys.andrews import (
     CompositionError,
     ac1_figure,
     andrews_ac1_c,
@@ -15,6 +14,7 @@ from stock.andrews import (
     ms_figure,
     outside_fitted_range,
 )
+from stock.alloys.book import Figure, find
 
 
 def test_ms_of_the_published_steel() -> None:

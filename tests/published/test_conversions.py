@@ -5,8 +5,8 @@ from fractions import Fraction
 import pytest
 from scipy import constants
 
-from stock import amount_text, unit_text
-from stock.units import length_nm, mass_ug, temperature_mdegc
+from stock.quantities import amount_text, length_text
+from stock.quantities.units import length_nm, mass_ug, temperature_mdegc
 
 
 @pytest.mark.parametrize(
@@ -55,8 +55,8 @@ def test_the_copper_point_of_the_temperature_scale_is_the_same_on_both_scales() 
 
 
 def test_the_constants_that_we_show_with_are_those_of_scipy() -> None:
-    assert pytest.approx(constants.inch * 1e9, rel=1e-15) == unit_text.NM_PER_IN
-    assert pytest.approx(constants.inch * 1e9 / 64, rel=1e-15) == unit_text.NM_PER_64TH
+    assert pytest.approx(constants.inch * 1e9, rel=1e-15) == length_text.NM_PER_IN
+    assert pytest.approx(constants.inch * 1e9 / 64, rel=1e-15) == length_text.NM_PER_64TH
     assert pytest.approx(constants.pound * 1e9, rel=1e-15) == amount_text.UG_PER_LB
     assert pytest.approx(constants.inch**2 * 1e18, rel=1e-15) == amount_text.NM2_PER_IN2
 

@@ -1,9 +1,9 @@
 """Cut plans against published figures."""
 
-from stock.cutting import bars
-from stock.cutting.bench_cases import published_case
-from stock.cutting.check import faults
-from stock.cutting.plan import BarCase, OnHand, Wanted
+from stock.cutting.bars import best
+from stock.cutting.bench.cases import published_case
+from stock.cutting.plans.check_bars import faults
+from stock.cutting.plans.plan import BarCase, OnHand, Wanted
 
 MM = 1_000_000
 
@@ -13,7 +13,7 @@ def test_the_published_paper_machine_instance_takes_73_rolls() -> None:
     # pattern uses 73 rolls and wastes 0.401 %.
     case = published_case()
 
-    plan = bars.solve(case, limit_s=30)
+    plan = best.solve(case, limit_s=30)
 
     assert faults(case, plan) == ()
     assert len(plan.bars) == 73
@@ -24,7 +24,7 @@ def test_the_published_paper_machine_instance_takes_73_rolls() -> None:
 
 
 def test_the_published_instance_is_proved_for_worth_as_well() -> None:
-    plan = bars.solve(published_case(), limit_s=30)
+    plan = best.solve(published_case(), limit_s=30)
 
     assert plan.proved
 
@@ -39,7 +39,7 @@ def test_a_bar_gives_no_more_pieces_than_the_formula_allows() -> None:
     ):
         case = BarCase("formula", kerf, 0, 0, (OnHand(bar, 1),), (), (Wanted(piece, 50),))
 
-        plan = bars.solve(case, limit_s=10)
+        plan = best.solve(case, limit_s=10)
 
         assert [len(cut.cuts) for cut in plan.bars] == [most]
         assert plan.short == (Wanted(piece, 50 - most),)

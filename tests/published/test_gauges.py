@@ -10,8 +10,8 @@ from fractions import Fraction
 
 import pytest
 
-from stock import gauges
-from stock.units import UnitsError, length_nm
+from stock.quantities import gauges
+from stock.quantities.units import UnitsError, length_nm
 
 
 @pytest.mark.parametrize(

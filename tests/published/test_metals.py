@@ -12,7 +12,7 @@ from mendeleev import element
 
 from billets.check_joins import ZINC_BOILS_C
 from billets.window import PURE_COPPER_C, SILVER_COPPER_C, TOUGH_PITCH_C
-from stock.alloys import book, find
+from stock.alloys.book import book, find
 
 KELVIN = 273.15
 CAS = {"Cu": "7440-50-8", "Ni": "7440-02-0", "Ag": "7440-22-4", "Fe": "7439-89-6"}

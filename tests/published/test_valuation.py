@@ -1,6 +1,6 @@
 """Ways of valuing metal, against worked examples."""
 
-from stock.valuation import Bought, Move, Used, fifo, moving_average
+from stock.ledger.valuation import Bought, Move, Used, fifo, moving_average
 
 
 def test_first_in_first_out_gives_the_published_cost_of_goods() -> None:

@@ -10,7 +10,8 @@ from shop.laying_out import Solvers
 from shop.shopping_case import Question, question
 from shop.shopping_facts import Asked
 from shop.shortages import Shortages, shortages
-from stock.cutting import bars, sheets
+from stock.cutting.bars import best
+from stock.cutting.sheets import best as sheets
 from stock.house import House
 from stock.models import Material, Offer, Supplier
 
@@ -21,7 +22,7 @@ JUNE_13 = date(2026, 6, 13)
 JUNE_24 = date(2026, 6, 24)
 JUNE_27 = date(2026, 6, 27)
 HERE = Solvers(
-    bars=lambda case: bars.solve(case, limit_s=5), sheets=lambda case: sheets.solve(case, limit_s=5)
+    bars=lambda case: best.solve(case, limit_s=5), sheets=lambda case: sheets.solve(case, limit_s=5)
 )
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from stock.cutting.plan import Plan
+from stock.cutting.plans.plan import Plan
 
 IN = 25_400_000
 
@@ -33,12 +33,14 @@ def class_metal(
 @pytest.fixture
 def solved_here(monkeypatch: pytest.MonkeyPatch) -> None:
     """Solve in this process; the worker has tests of its own."""
-    from stock.cutting import bars, sheets, worker
-    from stock.cutting.plan import BarCase
+    from stock.cutting import worker
+    from stock.cutting.bars import best
+    from stock.cutting.plans.plan import BarCase
+    from stock.cutting.sheets import best as sheets
 
     def solved(case: Any, **how: Any) -> Plan:
         if isinstance(case, BarCase):
-            return bars.solve(case, limit_s=5)
+            return best.solve(case, limit_s=5)
         return sheets.solve(case, limit_s=5)
 
     monkeypatch.setattr(worker, "solved", solved)
@@ -66,10 +68,11 @@ def planned_class(
 @pytest.fixture
 def weighed_here(monkeypatch: pytest.MonkeyPatch, solved_here: None) -> None:
     """Weigh offers in this process; the process of its own has tests of its own."""
-    from stock import buying_process, buying_worker
+    from stock.buying import worker as buying_worker
+    from stock.buying import worker_process
 
     def answered(case: Any, *, progress: Any = None, **how: Any) -> Any:
-        return buying_process.answer(case, limit_s=5, tell=progress or (lambda _: None))
+        return worker_process.answer(case, limit_s=5, tell=progress or (lambda _: None))
 
     monkeypatch.setattr(buying_worker, "answered", answered)
 

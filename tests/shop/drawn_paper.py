@@ -8,7 +8,7 @@ import logging
 from pypdf import PdfReader
 
 from shop.worksheets import SHEET_CSS
-from stock.paper import draw
+from stock.output.pdf import draw
 
 
 class Warned(AssertionError):

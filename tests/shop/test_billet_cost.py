@@ -14,8 +14,8 @@ from shop import billet_cost, like_billets, rates
 from shop.billet_work import Reached, compared, machine_seconds, planned_work, real_work
 from shop.costing import Line
 from shop.rate_values import shop_rates
-from stock import promises
 from stock.house import House
+from stock.ledger import set_asides
 from stock.models import Offer, SetAside, alloy_book
 from tests.conftest import IN
 
@@ -33,9 +33,9 @@ def cut_billet(planned_class: Any, owner: Any) -> Billet:
     row = planned_class(students=1)
     asides = SetAside.objects.filter(plan=row.plan_key, state="standing").exclude(amount=0)
     for aside in asides.order_by("-kind", "position"):
-        promises.tick(set_aside=aside, by=owner)
+        set_asides.tick(set_aside=aside, by=owner)
     for aside in SetAside.objects.filter(plan=row.plan_key, state="standing"):
-        promises.tick(set_aside=aside, by=owner)
+        set_asides.tick(set_aside=aside, by=owner)
     billet = Billet.objects.get()
     workshop.record_step(billet=billet, kind=StepKind.CUT, by=owner)
     return billet

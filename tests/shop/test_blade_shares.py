@@ -15,8 +15,9 @@ from billets.models import Measurement, Step, StepKind
 from shop import knife_cost, knife_share, knives, rates
 from shop.blade_shares import BladeShares, blade_shares, left_nm
 from shop.models import Knife
-from stock import clock, ledger
+from stock import clock
 from stock.house import House
+from stock.ledger import by_hand
 from tests.conftest import IN
 from tests.shop.knife_posts import page
 
@@ -69,7 +70,7 @@ def test_what_is_left_is_known_only_of_a_measured_billet() -> None:
 def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
     """A billet of 36.00 of metal, measured 10 in long."""
     made = workshop.make_billet(layup=make_layup(), by=owner)
-    ledger.cut_by_hand(
+    by_hand.cut_by_hand(
         piece=make_bar(price_cents=3600), length_nm=36 * IN, kerf_nm=0, job=made.job, by=owner
     )
     Measurement.objects.create(

@@ -10,9 +10,10 @@ from django.urls import reverse
 
 from shop.models import ForgeClass
 from shop.shopping_facts import Asked, Stocked
-from stock import clock, ledger, receiving
+from stock import clock
+from stock.ledger import by_hand, receiving
+from stock.materials.reorder import Change
 from stock.models import Material, Offer, Purchase, Supplier
-from stock.reorder import Change
 from tests.shop.test_buying_pages import BUYING, IN, look, order
 
 LOOK_AGAIN = "has changed since"
@@ -24,7 +25,7 @@ def two_shorts(
     class_metal: Any, make_class: Any, weighed_here: None, supplier: Any, owner: Any
 ) -> ForgeClass:
     """Three students; cladding is sold by one supplier, core by another, and both are short."""
-    ledger.scrap(piece=class_metal["core"], amount=30 * IN, why="bent", by=owner)
+    by_hand.scrap(piece=class_metal["core"], amount=30 * IN, why="bent", by=owner)
     cladding, core = (class_metal[name].material for name in ("cladding", "core"))
     other = Supplier.objects.create(name="Quarry Lane Metals", days_to_deliver=9)
     Offer.objects.create(supplier=supplier, material=cladding, price_cents=900, length_nm=12 * IN)
@@ -75,7 +76,7 @@ def test_what_came_and_was_cut_at_once_makes_the_list_stale(
     order(as_owner, look(as_owner), supplier.name)
     received(by=owner)
     piece = Material.objects.get(alloy="1084").pieces.latest("id")
-    ledger.scrap(piece=piece, amount=IN, why="dented", by=owner)
+    by_hand.scrap(piece=piece, amount=IN, why="dented", by=owner)
 
     page = as_owner.get(BUYING)
 

@@ -14,9 +14,10 @@ from shop import buying_runs, planning
 from shop.demo import make as demo
 from shop.demo.classes import solvers
 from shop.models import BuyingRun, ForgeClass, Person, ShopSettings
-from stock import clock, receiving
+from stock import clock
+from stock.ledger import receiving
+from stock.ledger.proof import proved
 from stock.models import Material, Offer, Piece, Purchase, PurchaseLine, Supplier
-from stock.proof import proved
 
 IN = 25_400_000
 HTMX = {"HX-Request": "true"}
@@ -259,12 +260,12 @@ def test_a_look_that_is_going_on_is_joined_and_a_lost_one_replaced(
 def test_a_look_that_breaks_says_so_and_orders_nothing(
     as_owner: Any, short_class: ForgeClass, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from stock import buying_worker
+    from stock.buying import worker
 
     def breaks(*args: Any, **how: Any) -> None:
-        raise buying_worker.NothingInTime(20.0)
+        raise worker.NothingInTime(20.0)
 
-    monkeypatch.setattr(buying_worker, "answered", breaks)
+    monkeypatch.setattr(worker, "answered", breaks)
 
     page = as_owner.post(BUYING, follow=True).text
 

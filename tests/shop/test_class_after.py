@@ -13,8 +13,9 @@ from billets import workshop
 from billets.models import Billet, Measurement, Step
 from shop import after_class, after_pages, cut_list, cutting
 from shop.models import ForgeClass
-from stock import clock, ledger
+from stock import clock
 from stock.house import House
+from stock.ledger import by_hand
 from stock.models import Entry, Piece
 
 IN = 25_400_000
@@ -248,7 +249,7 @@ def test_a_blank_cut_anew_by_hand_shows_as_more(
     as_owner: Any, cut_class: ForgeClass, class_metal: Any, owner: Any
 ) -> None:
     first = Billet.objects.order_by("id")[0]
-    ledger.cut_by_hand(
+    by_hand.cut_by_hand(
         piece=class_metal["core"], length_nm=6 * IN, kerf_nm=1_000_000, job=first.job, by=owner,
         why="first one was bent",
     )  # fmt: skip

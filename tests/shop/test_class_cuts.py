@@ -11,8 +11,8 @@ from billets import workshop
 from billets.models import Billet
 from shop import cut_list, cutting, planning
 from shop.models import ForgeClass, PlanRun
-from stock import ledger
 from stock.house import House
+from stock.ledger import by_hand
 from stock.models import Entry, Piece, SetAside
 
 IN = 25_400_000
@@ -223,7 +223,7 @@ def test_a_piece_cut_outside_the_plan_is_told_and_measured_anew(
 ) -> None:
     row = planned_class(students=2)
     bar = class_metal["cladding"]
-    ledger.cut_by_hand(piece=bar, length_nm=2 * IN, kerf_nm=1_000_000, job="shop", by=owner)
+    by_hand.cut_by_hand(piece=bar, length_nm=2 * IN, kerf_nm=1_000_000, job="shop", by=owner)
 
     page = as_owner.get(reverse("shop:cut-list", args=[row.pk])).text
     pieces = cut_list.cut_list(row, house=House())["pieces"]

@@ -12,8 +12,9 @@ from shop import class_dates, opening_hours, rates
 from shop.drawing_timetable import timetable_drawing
 from shop.models import ShopSettings
 from shop.rates import History
-from stock import clock, receiving
+from stock import clock
 from stock.house import House
+from stock.ledger import receiving
 from stock.models import Offer
 from tests.conftest import IN
 

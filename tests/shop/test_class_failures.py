@@ -11,10 +11,10 @@ from billets import workshop
 from billets.models import Billet, Layer, Step
 from shop import after_class, classes, cutting, plan_runs, planning, rack, seating, shopping
 from shop.models import ForgeClass, Seat
-from stock import ledger
 from stock.house import House
+from stock.ledger import by_hand
+from stock.ledger.proof import proved
 from stock.models import Piece, SetAside
-from stock.proof import proved
 
 IN = 25_400_000
 
@@ -111,7 +111,7 @@ def test_a_failure_undone_says_what_is_to_be_planned_again(
     assert billet is not None
     fail(billet, by=helper)
     core = Piece.objects.get(pk=class_metal["core"].pk)
-    ledger.scrap(piece=core, amount=core.on_hand, why="cracked", by=helper)
+    by_hand.scrap(piece=core, amount=core.on_hand, why="cracked", by=helper)
 
     response = as_helper.post(reverse("billets:billet-undo", args=[billet.mark]), follow=True)
 

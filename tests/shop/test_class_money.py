@@ -14,7 +14,7 @@ from shop.drawing_profit import profit_plot
 from shop.models import ClassTerms, SeatPayment
 from shop.rate_values import shop_rates
 from stock import clock
-from stock.drawing_shapes import DrawingError
+from stock.drawings.shapes import DrawingError
 from stock.house import House
 
 SHEET = {"labour_cents_per_hour": 3000, "card_fee_bp": 300, "tax_bp": 1000, "shows_tax": True}

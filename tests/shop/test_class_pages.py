@@ -208,7 +208,7 @@ def test_the_page_of_a_large_class_asks_few_questions(
 
 
 def test_the_ledger_names_a_class_and_leads_to_its_cut_list(make_class: Any) -> None:
-    from stock import jobs
+    from stock.ledger import jobs
 
     row = make_class(students=1)
 

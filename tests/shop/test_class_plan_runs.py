@@ -12,10 +12,10 @@ from django.urls import reverse
 
 from shop import plan_runs, planning, rack, seating
 from shop.models import PlanRun
-from stock import ledger
 from stock.house import House
+from stock.ledger import by_hand
+from stock.ledger.proof import proved
 from stock.models import SetAside
-from stock.proof import proved
 from tests.shop.plan_posts import IN, confirm, make_plan, wait_for
 
 
@@ -103,7 +103,7 @@ def test_metal_that_is_cut_elsewhere_puts_the_plan_out_of_date(
 ) -> None:
     row = make_class(students=1)
     make_plan(as_owner, row)
-    ledger.scrap(piece=class_metal["core"], amount=IN, why="bent", by=owner)
+    by_hand.scrap(piece=class_metal["core"], amount=IN, why="bent", by=owner)
 
     response = confirm(as_owner, row)
 

@@ -10,9 +10,9 @@ from django.urls import reverse
 from billets import workshop
 from shop import after_class, class_money, cutting, planning, rack
 from shop.models import ForgeClass
-from stock import ledger
+from stock.ledger import by_hand
+from stock.ledger.proof import proved
 from stock.models import Piece, SetAside
-from stock.proof import proved
 
 
 def standing(row: ForgeClass) -> int:
@@ -46,7 +46,7 @@ def test_metal_that_was_used_since_is_to_be_planned_again(
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)
     core = Piece.objects.get(pk=class_metal["core"].pk)
-    ledger.scrap(piece=core, amount=core.on_hand, why="cracked", by=owner)
+    by_hand.scrap(piece=core, amount=core.on_hand, why="cracked", by=owner)
 
     response = reopen(as_owner, row)
 

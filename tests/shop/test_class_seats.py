@@ -10,7 +10,7 @@ from django.urls import reverse
 from billets.models import Billet, Layer
 from shop import classes, planning, rack, seating
 from shop.models import ForgeClass, PlanRun
-from stock import promises
+from stock.ledger import set_asides
 from stock.models import SetAside
 
 IN = 25_400_000
@@ -178,7 +178,7 @@ def test_a_begun_billet_keeps_its_size(
     as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
 ) -> None:
     row = planned_class(students=1)
-    promises.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
+    set_asides.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
     seat = row.seats.get()
 
     response = as_owner.post(
@@ -207,7 +207,7 @@ def test_a_seat_taken_out_with_a_begun_billet_leaves_a_spare(
     as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
 ) -> None:
     row = planned_class(students=1)
-    promises.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
+    set_asides.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
     seat = row.seats.get()
 
     response = as_owner.post(reverse("shop:seat-cancel", args=[row.pk, seat.pk]), follow=True)
@@ -245,7 +245,7 @@ def test_a_new_layup_of_the_class_pins_begun_billets_to_the_old_one(
 ) -> None:
     row = planned_class(students=2)
     core = SetAside.objects.filter(piece=class_metal["core"]).order_by("id")[0]
-    promises.tick(set_aside=core, by=owner)
+    set_asides.tick(set_aside=core, by=owner)
     other = make_layup(name="Thicker", blank_width_nm=IN)
 
     kept = classes.change_class(forge_class=row, changes={"layup": other})

@@ -10,8 +10,8 @@ from django.urls import reverse
 
 from billets.models import Billet, Measurement
 from shop.models import ForgeClass, PlanRun, Seat
+from stock.ledger.proof import proved
 from stock.models import Piece, SetAside
-from stock.proof import proved
 
 
 def test_a_class_goes_from_its_students_to_its_outcomes(

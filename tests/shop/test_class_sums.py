@@ -16,10 +16,11 @@ from shop.class_variance import ClassVariance, class_variance
 from shop.costing import cents_of
 from shop.money_paper import class_summary_html
 from shop.views_class_money import money_context
-from stock import clock, promises
+from stock import clock
 from stock.house import House
+from stock.ledger import set_asides
 from stock.models import Entry, SetAside
-from stock.money_text import money_text
+from stock.quantities.money_text import money_text
 from tests.conftest import IN
 from tests.shop.drawn_paper import texts
 
@@ -219,9 +220,9 @@ def cut_all(row: Any, *, by: Any) -> None:
     """Tick every cut of a class."""
     waiting = SetAside.objects.filter(plan=row.plan_key, state="standing")
     for aside in waiting.exclude(amount=0).order_by("-kind", "position"):
-        promises.tick(set_aside=aside, by=by)
+        set_asides.tick(set_aside=aside, by=by)
     for aside in waiting.all():
-        promises.tick(set_aside=aside, by=by)
+        set_asides.tick(set_aside=aside, by=by)
 
 
 def left_of_the_plan(row: Any) -> int:

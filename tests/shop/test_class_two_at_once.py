@@ -15,9 +15,9 @@ from billets import workshop
 from billets.models import Billet
 from shop import after_class, cutting, planning, rack, seating
 from shop.models import ForgeClass
+from stock.ledger.proof import proved
+from stock.ledger.refusals import LedgerError
 from stock.models import SetAside
-from stock.proof import proved
-from stock.refusals import LedgerError
 
 pytestmark = pytest.mark.django_db(transaction=True)
 Refused = (planning.PlanningError, LedgerError, workshop.WorkshopError)

@@ -16,7 +16,7 @@ from shop.costing import (
     waterfall,
     worked_seconds,
 )
-from stock.money import JOULES_PER_KWH, MoneyError, Price
+from stock.quantities.money import JOULES_PER_KWH, MoneyError, Price
 
 
 def test_each_step_is_a_line_and_overhead_is_one_for_all() -> None:

@@ -13,7 +13,7 @@ from shop.costing_billet import (
     sound_cost,
     sound_cost_cents,
 )
-from stock.money import JOULES_PER_KWH, UG_PER_KG, MoneyError, Price
+from stock.quantities.money import JOULES_PER_KWH, UG_PER_KG, MoneyError, Price
 
 RATES = Rates(
     labour_cents_per_hour=3_600,

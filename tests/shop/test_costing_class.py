@@ -17,7 +17,7 @@ from shop.costing_class import (
     seats_table,
 )
 from shop.pricing import Charges
-from stock.money import MoneyError
+from stock.quantities.money import MoneyError
 
 COSTS = ClassCosts(
     seats=6,

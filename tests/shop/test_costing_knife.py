@@ -14,7 +14,7 @@ from shop.costing_knife import (
     sold,
 )
 from shop.pricing import Charges
-from stock.money import JOULES_PER_KWH, MoneyError, Price
+from stock.quantities.money import JOULES_PER_KWH, MoneyError, Price
 
 RATES = Rates(
     labour_cents_per_hour=4_000,

@@ -17,7 +17,7 @@ from django.conf import settings
 from shop import buying_runs, plan_runs, serving_lock
 from shop.management.commands import start
 from shop.models import BuyingRun, PlanRun
-from stock import triggers
+from stock.ledger import triggers
 
 HOLD = """
 import sys, time
@@ -28,10 +28,10 @@ print("held", flush=True)
 time.sleep(600)
 """
 DRAW = """
-import stock.paper
+import stock.output.pdf
 if __name__ == "__main__":
     import os, time
-    print(stock.paper.pool().submit(os.getpid).result(), flush=True)
+    print(stock.output.pdf.pool().submit(os.getpid).result(), flush=True)
     time.sleep(600)
 """
 

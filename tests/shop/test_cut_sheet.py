@@ -9,8 +9,8 @@ from django.urls import reverse
 from billets.models import Billet
 from shop import cutting, worksheets
 from shop.sheet_cuts import cut_pages
-from stock import ledger
 from stock.house import House
+from stock.ledger import by_hand
 from stock.models import SetAside
 from tests.shop.drawn_paper import drawn_bytes, texts
 
@@ -72,7 +72,7 @@ def test_a_bar_that_was_cut_outside_the_plan_loses_its_stops(
 ) -> None:
     row = planned_class(students=1)
     bar = class_metal["cladding"]
-    ledger.scrap(piece=bar, amount=25_400_000, why="bent", by=owner)
+    by_hand.scrap(piece=bar, amount=25_400_000, why="bent", by=owner)
 
     page = next(one for one in cut_pages(row, house=House()) if one.mark == bar.mark)
 

@@ -16,7 +16,7 @@ from shop.deposits import (
     seat_money,
 )
 from shop.pricing import Charges
-from stock.money import MoneyError
+from stock.quantities.money import MoneyError
 
 CLASS_DAY = date(2025, 6, 30)
 RULE = (RefundStep(days_before=30, back_bp=10_000), RefundStep(days_before=14, back_bp=5_000))

@@ -12,8 +12,8 @@ from django.urls import reverse
 from billets import workshop
 from shop import knife_cost, knives, rates
 from shop.models import Knife, KnifeService, KnifeTime
-from stock import ledger, proof
 from stock.house import House
+from stock.ledger import by_hand, proof
 from stock.models import Entry
 from tests.conftest import IN
 from tests.shop.knife_posts import SHEET, page
@@ -23,7 +23,7 @@ def test_two_blades_share_their_billet_to_the_cent(
     owner: Any, make_layup: Any, make_bar: Any, saw: Any
 ) -> None:
     billet = workshop.make_billet(layup=make_layup(), by=owner)
-    ledger.cut_by_hand(
+    by_hand.cut_by_hand(
         piece=make_bar(price_cents=3601), length_nm=36 * IN, kerf_nm=0, job=billet.job, by=owner
     )
     first = knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=2 * IN)
@@ -182,7 +182,7 @@ def test_the_metal_of_a_billet_s_knives_is_what_the_ledger_booked(
     owner: Any, make_layup: Any, make_bar: Any, pins: Any, saw: Any
 ) -> None:
     billet = workshop.make_billet(layup=make_layup(), by=owner)
-    ledger.cut_by_hand(
+    by_hand.cut_by_hand(
         piece=make_bar(price_cents=3607), length_nm=11 * IN, kerf_nm=1_100_000, job=billet.job,
         by=owner,
     )  # fmt: skip

@@ -12,7 +12,7 @@ from billets.treatment import treatment_card
 from shop import knife_treatment, knives
 from shop.knife_recipe import over_ceiling, recipe_of
 from shop.models import Knife, KnifeTreatment
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 from tests.conftest import IN
 from tests.shop.knife_posts import page

@@ -12,8 +12,9 @@ from django.urls import reverse
 from billets import workshop
 from shop import knife_cost, knife_days, knives, rates
 from shop.models import Knife, KnifeTime
-from stock import clock, jobs
+from stock import clock
 from stock.house import House
+from stock.ledger import jobs
 from stock.models import Entry
 from tests.conftest import IN
 from tests.shop.knife_posts import T0, page

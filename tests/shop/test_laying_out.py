@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from shop.cutplan import CutPlan, FreePiece, Need
 from shop.laying_out import Solvers, fits_section, laid_out, seats_that_fit
-from stock.cutting import bars, sheets
-from stock.cutting.check import PlanFault
-from stock.cutting.plan import BarCase, BarPlan, CutBar, SheetCase, SheetPlan
+from stock.cutting.bars import best
+from stock.cutting.plans.check_bars import PlanFault
+from stock.cutting.plans.plan import BarCase, BarPlan, CutBar, SheetCase, SheetPlan
+from stock.cutting.sheets import best as sheets
 
 IN = 25_400_000
 KERF = 1_000_000
@@ -21,7 +22,7 @@ KEEP = 2 * IN
 
 
 def solve_bars(case: BarCase) -> BarPlan:
-    return bars.solve(case, limit_s=3)
+    return best.solve(case, limit_s=3)
 
 
 def solve_sheets(case: SheetCase) -> SheetPlan:

@@ -8,9 +8,9 @@ import pytest
 
 from shop import shelves
 from shop.shopping_answer import shopping_list
-from stock import ledger, promises, receiving
-from stock.buying_process import answer
+from stock.buying.worker_process import answer
 from stock.house import House
+from stock.ledger import by_hand, receiving, set_asides
 from stock.models import Material, Piece
 from tests.shop.buying_builders import IN, JUNE_27, TODAY, ends, facts, make_offer, put
 
@@ -50,7 +50,7 @@ def test_a_sheet_that_is_gone_takes_the_roll_below_its_level(
     class_metal: Any, sheet: Piece, owner: Any
 ) -> None:
     lay_level(roll_of(class_metal), 84 * IN)
-    ledger.scrap(piece=sheet, amount=sheet.on_hand, why="torn", by=owner)
+    by_hand.scrap(piece=sheet, amount=sheet.on_hand, why="torn", by=owner)
 
     (lack,) = put().lacks
 
@@ -118,9 +118,9 @@ def test_the_buying_page_says_the_area_that_is_missing(
 def test_a_sheet_that_a_plan_has_promised_is_not_there_for_a_level(
     sheet: Piece, owner: Any
 ) -> None:
-    promise = promises.Promise(
+    promise = set_asides.Promise(
         piece_id=sheet.pk, kind="blank", amount=IN * IN, length_nm=IN, width_nm=IN,
         job="billet:1", position=1,
     )  # fmt: skip
-    promises.set_aside(plan="class:1", promises=[promise], by=owner)
+    set_asides.set_aside(plan="class:1", promises=[promise], by=owner)
     assert sheet.material_id not in shelves.amounts_on_hand(house=House())

@@ -10,7 +10,7 @@ from django.template import Context, Template
 from shop.money_choices import LOCALES, currency_choices, in_use, locale_choices
 from shop.number_field import NumberField
 from stock.house import House
-from stock.money import currency_digits
+from stock.quantities.money import currency_digits
 
 
 def test_every_currency_in_use_is_offered_once_the_usual_ones_first() -> None:

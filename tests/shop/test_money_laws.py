@@ -26,10 +26,10 @@ from shop.money_choices import LOCALES
 from shop.pricing import Charges
 from shop.rate_values import shop_rates
 from shop.variance import Made, PlannedLine, Used, reason_lines, variances
-from stock.forms import MoneyField
 from stock.house import House
-from stock.money import MoneyError, allocate
-from stock.money_text import money_text
+from stock.quantities.money import MoneyError, allocate
+from stock.quantities.money_text import money_text
+from stock.web.fields import MoneyField
 
 CENTS = st.integers(min_value=0, max_value=10_000_000)
 SECONDS = st.integers(min_value=0, max_value=100_000)

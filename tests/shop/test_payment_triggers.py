@@ -9,7 +9,7 @@ from django.db import DatabaseError, connection, transaction
 
 from shop import class_money
 from shop.models import SeatPayment
-from stock import triggers
+from stock.ledger import triggers
 
 pytestmark = pytest.mark.django_db
 

@@ -13,17 +13,18 @@ from shop import classes, cutting, planning, rack, seating
 from shop.cutplan import CutPlan
 from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun, Seat
-from stock import promises
-from stock.cutting import bars, sheets
-from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.cutting.bars import best
+from stock.cutting.plans.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.cutting.sheets import best as sheets
 from stock.house import House
+from stock.ledger import set_asides
 from stock.models import Piece, SetAside
 
 IN = 25_400_000
 
 
 def solve_bars(case: BarCase) -> BarPlan:
-    return bars.solve(case, limit_s=5)
+    return best.solve(case, limit_s=5)
 
 
 def solve_sheets(case: SheetCase) -> SheetPlan:
@@ -109,11 +110,11 @@ def test_the_billets_that_fit_can_be_planned_alone(
 def test_a_plan_is_refused_when_the_rack_has_changed_since(
     make_class: Any, metal: Any, run_of: Any, owner: Any
 ) -> None:
-    from stock import ledger
+    from stock.ledger import by_hand
 
     forge_class = make_class(students=1)
     run = run_of(forge_class)
-    ledger.scrap(piece=metal["core"], amount=IN, why="bent", by=owner)
+    by_hand.scrap(piece=metal["core"], amount=IN, why="bent", by=owner)
 
     with pytest.raises(planning.RackChanged):
         planning.confirm(run=run, by=owner)
@@ -155,7 +156,7 @@ def test_a_seat_with_a_cut_blank_is_not_changed(
     forge_class = make_class(students=1)
     planning.confirm(run=run_of(forge_class), by=owner)
     row = SetAside.objects.filter(piece=metal["core"]).get()
-    promises.tick(set_aside=row, by=owner)
+    set_asides.tick(set_aside=row, by=owner)
 
     with pytest.raises(planning.PlanningError, match="cut already"):
         seating.change_seat(seat=forge_class.seats.get(), changes={"blank_length_nm": 7 * IN})
@@ -166,7 +167,7 @@ def test_a_seat_with_a_cut_blank_is_not_changed(
 def test_the_whole_cut_list_can_be_ticked_and_the_books_stay_true(
     make_class: Any, metal: Any, run_of: Any, owner: Any, make_bar: Any
 ) -> None:
-    from stock.proof import proved
+    from stock.ledger.proof import proved
 
     make_bar(alloy="1084", length_nm=10 * IN)
     forge_class = make_class(students=2, spares=1)
@@ -174,7 +175,7 @@ def test_the_whole_cut_list_can_be_ticked_and_the_books_stay_true(
 
     strips_first = (F("parent").asc(nulls_first=True), "position")
     while row := SetAside.objects.filter(state="standing").order_by(*strips_first).first():
-        promises.tick(set_aside=row, by=owner)
+        set_asides.tick(set_aside=row, by=owner)
 
     assert proved().faults == ()
     assert all(
@@ -187,7 +188,7 @@ def test_a_tick_can_be_taken_back(make_class: Any, metal: Any, run_of: Any, owne
     planning.confirm(run=run_of(forge_class), by=owner)
     before = Piece.objects.get(pk=metal["roll"].pk)
     strip = SetAside.objects.get(kind="strip")
-    promises.tick(set_aside=strip, by=owner)
+    set_asides.tick(set_aside=strip, by=owner)
 
     cutting.undo_tick(set_aside=strip, by=owner)
 
@@ -204,7 +205,7 @@ def test_planning_again_leaves_cut_blanks_alone(
     planning.confirm(run=run_of(forge_class), by=owner)
     row = SetAside.objects.filter(piece=metal["core"]).first()
     assert row is not None
-    promises.tick(set_aside=row, by=owner)
+    set_asides.tick(set_aside=row, by=owner)
 
     planning.confirm(run=run_of(forge_class), by=owner)
 

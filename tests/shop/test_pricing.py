@@ -15,7 +15,7 @@ from shop.pricing import (
     price_at_margin,
     priced,
 )
-from stock.money import MoneyError
+from stock.quantities.money import MoneyError
 
 CARD = Charges(card_fee_bp=290, card_fixed_cents=30)
 CHARGES = st.builds(

@@ -15,9 +15,10 @@ from billets.models import StepKind
 from shop import report_reading
 from shop.report_span import ALL_DAYS, Span, asked_span
 from shop.valued import valued
-from stock import clock, ledger
+from stock import clock
+from stock.ledger import by_hand
+from stock.ledger.valuation import Bought, Used
 from stock.models import Piece
-from stock.valuation import Bought, Used
 from tests.conftest import IN
 
 
@@ -54,7 +55,7 @@ def test_a_span_says_its_days_and_comes_back_from_its_address() -> None:
 def test_a_month_is_the_month_of_the_shop_s_own_zone(make_bar: Any, owner: Any) -> None:
     bar = make_bar()
     with clock.as_of(datetime(2026, 1, 1, 2, tzinfo=UTC)):  # nine in the evening in New York
-        ledger.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
+        by_hand.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
 
     with timezone.override("America/New_York"):
         there = report_reading.used_cells(span=asked_span({"year": "2025"}))
@@ -74,9 +75,9 @@ def two_months(make_bar: Any, make_layup: Any, owner: Any, saw: Any) -> Any:
         bar = make_bar()
         billet = workshop.make_billet(layup=make_layup(), by=owner)
     with clock.as_of(datetime(2026, 4, 5, 9, tzinfo=UTC)):
-        ledger.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
+        by_hand.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
     with clock.as_of(datetime(2026, 5, 5, 9, tzinfo=UTC)):
-        ledger.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job=billet.job, by=owner)
+        by_hand.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job=billet.job, by=owner)
         workshop.record_step(billet=billet, kind=StepKind.FAILED, cause="cracked", by=owner)
     bar.refresh_from_db()
     return bar
@@ -189,7 +190,7 @@ def test_a_busy_year_takes_no_more_queries_than_a_quiet_one(
     for _ in range(12):
         bar = make_bar()
         for amount in (IN, 2 * IN):
-            ledger.scrap(piece=bar, amount=amount, why="bent", by=owner)
+            by_hand.scrap(piece=bar, amount=amount, why="bent", by=owner)
 
     with django_assert_max_num_queries(25):
         assert as_owner.get(reverse("shop:reports")).status_code == 200

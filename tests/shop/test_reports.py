@@ -17,9 +17,10 @@ from billets.models import StepKind
 from shop import knives, report_reading
 from shop.metal_used import Use, cells, mass_ug, rows_by
 from shop.report_span import asked_span
-from stock import clock, ledger, returning
+from stock import clock
+from stock.ledger import by_hand, returning
+from stock.ledger.valuation import Bought, Used
 from stock.models import Piece
-from stock.valuation import Bought, Used
 from tests.conftest import IN
 
 LB_UG = 453_592_370
@@ -84,11 +85,11 @@ def worked_shop(make_layup: Any, make_bar: Any, owner: Any, saw: Any) -> Any:
     bar = make_bar()
     billet = workshop.make_billet(layup=make_layup(), by=owner)
     with clock.as_of(datetime(2026, 3, 5, 9, tzinfo=UTC)):
-        ledger.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job=billet.job, by=owner)
+        by_hand.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job=billet.job, by=owner)
     with clock.as_of(datetime(2026, 4, 5, 9, tzinfo=UTC)):
-        ledger.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
-        act = ledger.scrap(piece=bar, amount=3 * IN, why="slip", by=owner)
-        ledger.undo(act=act, by=owner)
+        by_hand.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
+        act = by_hand.scrap(piece=bar, amount=3 * IN, why="slip", by=owner)
+        by_hand.undo(act=act, by=owner)
     for kind in workshop.ORDER[1:]:
         workshop.record_step(billet=billet, kind=kind, by=owner)
     return bar
@@ -276,7 +277,7 @@ def test_what_went_back_was_not_used_by_any_way_to_value(
     returning.send_back(
         piece=other, amount=36 * IN, credit_cents=0, why="bent", day=date(2026, 3, 9), by=owner
     )
-    ledger.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job="a hook", by=owner)
+    by_hand.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job="a hook", by=owner)
 
     moves = report_reading.moves_of(bar.material)
 

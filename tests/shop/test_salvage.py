@@ -14,7 +14,7 @@ from shop.models import ClassTerms, RateSheet
 from shop.rate_values import ShopRates, shop_rates
 from stock.house import House
 from stock.models import alloy_book
-from stock.money import MoneyError
+from stock.quantities.money import MoneyError
 
 METAL = 1684  # of the billet, worked in test_billet_cost
 

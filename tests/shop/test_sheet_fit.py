@@ -12,7 +12,7 @@ from shop.sheet_fit import back_size, row_class, row_mm, text_mm
 from shop.sheet_student import student_sheet
 from shop.sheet_subject import Source, Subject
 from shop.worksheets import SHEET_CSS
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import around, clad, core, five, jacket, lay, line, nine
 from tests.shop.drawn_paper import texts

@@ -8,7 +8,7 @@ from typing import Any
 from billets.design import Design
 from shop.sheet_student import StudentSheet, student_sheet
 from shop.sheet_subject import Source, Subject
-from stock.alloys import book
+from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import clad, core, five, jacket, lay, line, nine
 

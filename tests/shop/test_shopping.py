@@ -18,10 +18,10 @@ from shop.models import ForgeClass, PlanRun
 from shop.opening import Opening
 from shop.preparing import metal_by
 from shop.shopping_case import deadline_of
-from stock import receiving
-from stock.buying_case import BarNeed
-from stock.cutting.plan import OnHand, Wanted
+from stock.buying.case import BarNeed
+from stock.cutting.plans.plan import OnHand, Wanted
 from stock.house import House
+from stock.ledger import receiving
 from stock.models import Material
 from tests.shop.buying_builders import (
     IN,

@@ -9,10 +9,10 @@ from typing import Any
 from shop import shopping
 from shop.shopping_answer import shopping_list
 from shop.shopping_list import ShoppingList
-from stock import ledger, receiving
-from stock.buying_case import AmountNeed, Break, SheetNeed
-from stock.buying_process import answer
+from stock.buying.case import AmountNeed, Break, SheetNeed
+from stock.buying.worker_process import answer
 from stock.house import House
+from stock.ledger import by_hand, receiving
 from stock.models import Material
 from tests.shop.buying_builders import (
     IN,
@@ -133,7 +133,7 @@ def test_a_roll_cut_to_order_is_bought_as_one_length_at_its_whole_price(
     # Sold from 6 in on in steps of 3 in at 4.00 a step: three steps, one roll of 9 in, 12.00,
     # and 1-1/2 in of it are left.
     make_class(students=3, **ends(JUNE_27))
-    ledger.scrap(piece=class_metal["roll"], amount=60 * IN, why="lost", by=owner)
+    by_hand.scrap(piece=class_metal["roll"], amount=60 * IN, why="lost", by=owner)
     for key in ("cladding", "core"):
         receiving.buy(
             supplier=supplier, delivery_cents=0, on=TODAY, by=owner,

@@ -15,8 +15,9 @@ from billets.models import Measurement
 from shop import knife_cost, knives, rates
 from shop.blade_shares import Kept, length_of, shares_beside_sold
 from shop.models import Knife
-from stock import clock, ledger
+from stock import clock
 from stock.house import House
+from stock.ledger import by_hand
 from tests.conftest import IN
 from tests.shop.knife_posts import page
 
@@ -27,7 +28,7 @@ DAY = date(2026, 4, 1)
 def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
     """A billet of 36.00 of metal."""
     made = workshop.make_billet(layup=make_layup(), by=owner)
-    ledger.cut_by_hand(
+    by_hand.cut_by_hand(
         piece=make_bar(price_cents=3600), length_nm=36 * IN, kerf_nm=0, job=made.job, by=owner
     )
     return made
@@ -182,11 +183,11 @@ def test_the_page_says_what_no_knife_carries(
 ) -> None:
     knife = sell(knives.make_knife(pattern="petty", by=owner, billet=billet))
     address = reverse("shop:knife-detail", args=[knife.pk])
-    more = ledger.cut_by_hand(
+    more = by_hand.cut_by_hand(
         piece=make_bar(price_cents=3600), length_nm=36 * IN, kerf_nm=0, job=billet.job, by=owner
     )
     after = as_owner.get(address).text
-    ledger.undo(act=more, by=owner, why="not for it")
+    by_hand.undo(act=more, by=owner, why="not for it")
     Knife.objects.filter(pk=knife.pk).update(sold_share_cents=4000)
     less = as_owner.get(address).text
 

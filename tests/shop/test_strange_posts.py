@@ -22,7 +22,7 @@ from django.urls import resolve
 from shop.demo import OWNER, make
 from shop.models import Person
 from stock import clock
-from stock.proof import proved
+from stock.ledger.proof import proved
 
 STRANGE = (
     "", " ", "1" + "0" * 30, "-1", "nan", "-inf", "0", "1/0 in", "½", "٣", "🔪", "9" * 5000,

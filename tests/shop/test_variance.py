@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from shop.costing import Line, waterfall
 from shop.variance import Made, PlannedLine, Used, reason_lines, variance, variances
-from stock.money import MoneyError
+from stock.quantities.money import MoneyError
 
 USED = st.builds(Used, amount=st.integers(0, 10**9), cents=st.integers(0, 10**7))
 MADE = st.builds(Made, seats=st.integers(0, 24), billets=st.integers(0, 40))

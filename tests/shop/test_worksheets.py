@@ -10,8 +10,8 @@ from django.urls import reverse
 from billets.models import Billet
 from shop import worksheets
 from shop.models import ForgeClass, Seat
-from stock import paper
 from stock.house import House
+from stock.output import pdf
 from tests.shop.drawn_paper import drawn_bytes, texts
 
 IN = 25_400_000
@@ -266,9 +266,9 @@ def test_without_pango_the_page_says_the_line_to_run(
     as_owner: Any, make_class: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(html: str, **how: Any) -> bytes:
-        raise paper.NoPaper
+        raise pdf.NoPaper
 
-    monkeypatch.setattr(paper, "pdf", missing)
+    monkeypatch.setattr(pdf, "pdf", missing)
     row = make_class(students=1)
 
     response = as_owner.get(reverse("shop:worksheets", args=[row.pk]))

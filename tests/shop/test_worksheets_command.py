@@ -14,7 +14,7 @@ from django.core.management import CommandError, call_command
 from pypdf import PdfReader
 
 from shop import worksheets
-from stock import paper
+from stock.output import pdf
 
 
 @pytest.fixture
@@ -108,9 +108,9 @@ def test_without_pango_it_says_the_line_to_run(
     make_class: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(html: str, **how: Any) -> bytes:
-        raise paper.NoPaper
+        raise pdf.NoPaper
 
-    monkeypatch.setattr(paper, "pdf", missing)
+    monkeypatch.setattr(pdf, "pdf", missing)
     row = make_class(students=1)
 
     with pytest.raises(CommandError, match="PDFs need Pango"):

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from stock.buying import Bought, buy
-from stock.buying_case import BarNeed, Break, BuyingCase, Goods, SupplierTerms
-from stock.buying_orders import Buying
-from stock.cutting.plan import Wanted
+from stock.buying.best import Bought, buy
+from stock.buying.case import BarNeed, Break, BuyingCase, Goods, SupplierTerms
+from stock.buying.orders import Buying
+from stock.cutting.plans.plan import Wanted
 
 MM = 1_000_000
 ALDER = SupplierTerms("Alder Metals", days=5, delivery_cents=1_500)

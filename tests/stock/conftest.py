@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from stock import promises
+from stock.ledger import set_asides
+from stock.ledger.set_asides import Promise
 from stock.models import Piece
-from stock.promises import Promise
 
 IN = 25_400_000
 MM = 1_000_000
@@ -62,6 +62,6 @@ def promise(owner: Any) -> Callable[..., Any]:
             piece_id=piece.pk, kind="blank", amount=length_nm, length_nm=length_nm, label=label,
             **given,
         )  # fmt: skip
-        return promises.set_aside(plan="a plan", promises=[row], by=owner)[0]
+        return set_asides.set_aside(plan="a plan", promises=[row], by=owner)[0]
 
     return build

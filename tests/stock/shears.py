@@ -4,7 +4,7 @@ from collections import Counter
 from functools import cache
 from itertools import product
 
-from stock.cutting.plan import Left, Placed, Rectangle, SheetCase, SheetPlan
+from stock.cutting.plans.plan import Left, Placed, Rectangle, SheetCase, SheetPlan
 
 Box = tuple[str, int | None, int, int, int, int]  # source, sheet, x, y, width, length
 Size = tuple[int, int, bool]  # width, length, may turn

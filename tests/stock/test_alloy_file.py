@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from stock.alloy_file import AlloyFileError, alloys_of, celsius
+from stock.alloys.toml_file import AlloyFileError, alloys_of, celsius
 
 SOUND: dict[str, Any] = {
     "sources": {"mill": {"text": "a mill sheet", "mark": "read"}},

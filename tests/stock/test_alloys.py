@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from stock import alloys
-from stock.alloys import MARKS, Alloy, Figure, Said, Temper, UnknownAlloy, book, find
+from stock.alloys import book as alloys
+from stock.alloys.book import MARKS, Alloy, Figure, Said, Temper, UnknownAlloy, book, find
 
 FILE = Path(alloys.__file__).with_name("alloys.toml")
 RAW: dict[str, Any] = tomllib.loads(FILE.read_text(encoding="utf-8"))

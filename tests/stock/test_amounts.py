@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock.units import UnitsError, count, money_cents, seconds
+from stock.quantities.units import UnitsError, count, money_cents, seconds
 
 
 def test_a_count_is_digits() -> None:

@@ -5,12 +5,12 @@ from math import ceil
 
 import pytest
 
-from stock.cutting import bars, knapsack
-from stock.cutting.bar_problem import problem_of
-from stock.cutting.check import faults, lost_worth
-from stock.cutting.knapsack import table_of, table_within
-from stock.cutting.plan import BarCase, Offer, OnHand, Wanted
-from stock.cutting.quick_bounds import least_cents, least_scaled_loss
+from stock.cutting.bars import best, knapsack
+from stock.cutting.bars.knapsack import table_of, table_within
+from stock.cutting.bars.problem import problem_of
+from stock.cutting.bars.quick_bounds import least_cents, least_scaled_loss
+from stock.cutting.plans.check_bars import faults, lost_worth
+from stock.cutting.plans.plan import BarCase, Offer, OnHand, Wanted
 from tests.stock.brute_bars import best_figures, tiny_case
 
 MM = 1_000_000
@@ -103,7 +103,7 @@ def test_coarse_units_give_plans_that_can_be_cut_and_bounds_that_hold(
     for seed in range(first_seed, first_seed + 40):
         case = tiny_case(seed, longest=1000)
 
-        plan = bars.solve(case, limit_s=1)
+        plan = best.solve(case, limit_s=1)
 
         assert faults(case, plan) == (), seed
         cut = [length for bar in plan.bars for length in bar.cuts]

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stock.cutting import bars
-from stock.cutting.check import BadCase, faults, lost_worth
-from stock.cutting.plan import BarCase, BarPlan, CutBar, Offer, OnHand, Progress, Wanted
+from stock.cutting.bars import best
+from stock.cutting.plans.check_bars import BadCase, faults, lost_worth
+from stock.cutting.plans.plan import BarCase, BarPlan, CutBar, Offer, OnHand, Progress, Wanted
 from tests.stock.brute_bars import best_figures, most_cut, tiny_case
 
 MM = 1_000_000
@@ -41,7 +41,7 @@ def cut_pieces(plan: BarPlan) -> Counter[int]:
 def test_the_last_cut_may_consume_the_end() -> None:
     case = make_case((30, 3), on_hand=((94, 1),), kerf=2)
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.bars == (CutBar("on_hand", 94, (30, 30, 30)),)
     assert plan.short == ()
@@ -51,7 +51,7 @@ def test_the_last_cut_may_consume_the_end() -> None:
 def test_a_bar_one_nanometre_too_short_gives_one_piece_less() -> None:
     case = make_case((30, 3), on_hand=((93, 1),), kerf=2)
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.bars == (CutBar("on_hand", 93, (30, 30)),)
     assert plan.short == (Wanted(30, 1),)
@@ -61,7 +61,7 @@ def test_a_bar_one_nanometre_too_short_gives_one_piece_less() -> None:
 def test_metal_on_hand_is_used_before_money_is_spent() -> None:
     case = make_case((40, 2), on_hand=((50, 2),), offers=((80, 1),))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.spent_cents == 0
     assert plan.bars == (CutBar("on_hand", 50, (40,)), CutBar("on_hand", 50, (40,)))
@@ -70,7 +70,7 @@ def test_metal_on_hand_is_used_before_money_is_spent() -> None:
 def test_two_cheap_bars_beat_one_dear_one() -> None:
     case = make_case((40, 4), offers=((100, 7), (160, 15)))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert (plan.spent_cents, plan.spent_at_least) == (14, 14)
     assert [bar.length_nm for bar in plan.bars] == [100, 100]
@@ -81,7 +81,7 @@ def test_one_long_remnant_is_left_rather_than_two_short_ones() -> None:
     # Cut one from each: 2·(150 − (60 + 60²/200)) = 2·(150 − 78) = 144.
     case = make_case((40, 2), on_hand=((100, 2),), reference=100)
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.bars == (CutBar("on_hand", 100, (40, 40)),)
     assert (plan.loss, plan.loss_at_least) == (128, 128)
@@ -91,7 +91,7 @@ def test_scrap_below_the_keep_length_is_worth_nothing() -> None:
     # 100 + 50 = 150 is lost whole, for the 20 that are left are below the keep length.
     case = make_case((80, 1), on_hand=((100, 1),), keep_from=21, reference=100)
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.loss == 150
 
@@ -100,7 +100,7 @@ def test_what_is_left_of_a_bought_bar_adds_to_the_rack() -> None:
     # 60 are left of the bought bar: −(60 + 60²/200) = −78.
     case = make_case((40, 1), offers=((100, 500),), reference=100)
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert (plan.spent_cents, plan.loss) == (500, -78)
     assert plan.proved
@@ -110,7 +110,7 @@ def test_money_is_saved_first_even_where_worth_is_lost() -> None:
     # The bar on hand costs nothing though the rack loses 150 by it.
     case = make_case((100, 1), on_hand=((100, 1),), offers=((300, 1),), reference=100)
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert (plan.spent_cents, plan.loss) == (0, 150)
 
@@ -118,7 +118,7 @@ def test_money_is_saved_first_even_where_worth_is_lost() -> None:
 def test_a_piece_longer_than_every_bar_is_named_as_short() -> None:
     case = make_case((7000 * MM, 1), (200 * MM, 3), offers=((6000 * MM, 4000),))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.short == (Wanted(7000 * MM, 1),)
     assert cut_pieces(plan) == {200 * MM: 3}
@@ -128,7 +128,7 @@ def test_a_piece_longer_than_every_bar_is_named_as_short() -> None:
 def test_nothing_on_hand_and_nothing_on_offer_leaves_all_short() -> None:
     case = make_case((30, 2), (40, 1))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.short == (Wanted(40, 1), Wanted(30, 2))
     assert plan.bars == ()
@@ -136,7 +136,7 @@ def test_nothing_on_hand_and_nothing_on_offer_leaves_all_short() -> None:
 
 
 def test_no_pieces_need_no_bars() -> None:
-    plan = bars.solve(make_case(on_hand=((100, 1),)), limit_s=5)
+    plan = best.solve(make_case(on_hand=((100, 1),)), limit_s=5)
 
     assert (plan.bars, plan.short, plan.proved) == ((), (), True)
 
@@ -145,7 +145,7 @@ def test_short_pieces_leave_the_greatest_length_cut() -> None:
     # 70 + 30 fill the bar; the two 50 would as well, in as many pieces, but 60 + 30 would not.
     case = make_case((70, 1), (60, 1), (30, 1), on_hand=((100, 1),))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.short == (Wanted(60, 1),)
     assert plan.short_is_proved
@@ -154,7 +154,7 @@ def test_short_pieces_leave_the_greatest_length_cut() -> None:
 def test_as_much_length_in_more_pieces_is_preferred() -> None:
     case = make_case((60, 1), (30, 2), on_hand=((60, 1),))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.short == (Wanted(60, 1),)
 
@@ -163,7 +163,7 @@ def test_a_piece_that_only_the_rack_holds_gets_its_bar() -> None:
     # 150 fits only the bar on hand; the 40s must be bought though they would fit it too.
     case = make_case((150, 1), (40, 4), on_hand=((160, 1),), offers=((80, 3),))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.short == ()
     assert plan.spent_cents == 6
@@ -172,7 +172,7 @@ def test_a_piece_that_only_the_rack_holds_gets_its_bar() -> None:
 def test_a_kerf_wider_than_the_rest_leaves_nothing() -> None:
     case = make_case((95, 1), on_hand=((100, 1),), kerf=30, reference=100)
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.bars == (CutBar("on_hand", 100, (95,)),)
     assert plan.loss == 150
@@ -181,14 +181,14 @@ def test_a_kerf_wider_than_the_rest_leaves_nothing() -> None:
 def test_a_bar_listed_twice_counts_twice() -> None:
     case = make_case((90, 2), on_hand=((100, 1), (100, 1)))
 
-    plan = bars.solve(case, limit_s=5)
+    plan = best.solve(case, limit_s=5)
 
     assert plan.short == ()
     assert len(plan.bars) == 2
 
 
 def test_the_lower_of_two_prices_for_one_length_is_paid() -> None:
-    plan = bars.solve(make_case((90, 1), offers=((100, 9), (100, 4))), limit_s=5)
+    plan = best.solve(make_case((90, 1), offers=((100, 9), (100, 4))), limit_s=5)
 
     assert plan.spent_cents == 4
 
@@ -207,7 +207,7 @@ def test_the_lower_of_two_prices_for_one_length_is_paid() -> None:
 )
 def test_a_number_that_makes_no_sense_is_named(case: BarCase, sentence: str) -> None:
     with pytest.raises(BadCase) as caught:
-        bars.solve(case, limit_s=5)
+        best.solve(case, limit_s=5)
 
     assert str(caught.value) == sentence
 
@@ -217,7 +217,7 @@ def test_money_and_worth_are_the_best_of_all_ways(first_seed: int) -> None:
     for seed in range(first_seed, first_seed + 50):
         case = tiny_case(seed)
 
-        plan = bars.solve(case, limit_s=20)
+        plan = best.solve(case, limit_s=20)
 
         cut = list(cut_pieces(plan).elements())
         assert (plan.spent_cents, lost_worth(case, plan.bars)) == best_figures(case, cut), seed
@@ -229,7 +229,7 @@ def test_what_is_short_is_the_least_of_all_ways(first_seed: int) -> None:
     for seed in range(first_seed, first_seed + 100):
         case = tiny_case(seed, pieces=4)
 
-        plan = bars.solve(case, limit_s=20)
+        plan = best.solve(case, limit_s=20)
 
         cut = cut_pieces(plan)
         wanted = [piece.length_nm for piece in case.pieces for _ in range(piece.count)]
@@ -241,7 +241,7 @@ def test_what_is_short_is_the_least_of_all_ways(first_seed: int) -> None:
 def test_seven_pieces_are_cut_best_too(seed: int) -> None:
     case = tiny_case(seed, pieces=7, longest=1000)
 
-    plan = bars.solve(case, limit_s=20)
+    plan = best.solve(case, limit_s=20)
 
     cut = list(cut_pieces(plan).elements())
     assert (plan.spent_cents, lost_worth(case, plan.bars)) == best_figures(case, cut)
@@ -272,7 +272,7 @@ def test_every_plan_for_an_odd_case_can_be_cut(
         *pieces, on_hand=tuple(on_hand), offers=tuple(offers), kerf=kerf, keep_from=keep_from
     )
 
-    plan = bars.solve(case, limit_s=2)
+    plan = best.solve(case, limit_s=2)
 
     assert faults(case, plan) == ()
     longest = max([n for n, count in on_hand if count] + [n for n, _ in offers], default=0)
@@ -287,7 +287,7 @@ def test_many_equal_bars_are_as_quick_as_one() -> None:
         (150 * MM, 40), (203 * MM, 25), on_hand=((1200 * MM, 60),), kerf=2 * MM, keep_from=50 * MM
     )
 
-    plan = bars.solve(case, limit_s=20)
+    plan = best.solve(case, limit_s=20)
 
     # 40·152 + 25·205 = 11 205 in bars that count as 1202: at least ten.
     assert plan.proved
@@ -299,7 +299,7 @@ def test_ten_thousand_pieces_are_answered_with_honest_bounds() -> None:
     pieces = [(rng.randint(80, 900) * MM, rng.randint(20, 45)) for _ in range(310)]
     case = make_case(*pieces, offers=((6000 * MM, 5000), (3000 * MM, 2700)), kerf=2 * MM)
 
-    plan = bars.solve(case, limit_s=3)
+    plan = best.solve(case, limit_s=3)
 
     assert sum(count for _, count in pieces) > 9_000
     assert faults(case, plan) == ()
@@ -317,7 +317,7 @@ def test_each_better_plan_is_told_and_can_be_cut() -> None:
     )
     told: list[Progress] = []
 
-    plan = bars.solve(case, limit_s=10, progress=told.append)
+    plan = best.solve(case, limit_s=10, progress=told.append)
 
     assert told
     for progress in told:

@@ -4,18 +4,11 @@ import random
 
 import pytest
 
-from stock.bar_graph import bar_graph
-from stock.buying import buy
-from stock.buying_case import (
-    AmountNeed,
-    Break,
-    BuyingCase,
-    Goods,
-    Need,
-    SupplierTerms,
-)
-from stock.buying_choices import choices
-from stock.cutting.plan import OnHand, Wanted
+from stock.buying.alternatives import choices
+from stock.buying.bar_graph import bar_graph
+from stock.buying.best import buy
+from stock.buying.case import AmountNeed, Break, BuyingCase, Goods, Need, SupplierTerms
+from stock.cutting.plans.plan import OnHand, Wanted
 from tests.stock.buying_builders import (
     ALDER,
     BIRCH,

@@ -2,15 +2,8 @@
 
 import pytest
 
-from stock.buying_case import (
-    Break,
-    BuyingCase,
-    Goods,
-    SupplierTerms,
-    area_prices,
-    merged_breaks,
-)
-from stock.money import MoneyError
+from stock.buying.case import Break, BuyingCase, Goods, SupplierTerms, area_prices, merged_breaks
+from stock.quantities.money import MoneyError
 from tests.stock.buying_builders import ALDER, make_wire
 
 

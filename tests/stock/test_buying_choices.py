@@ -1,8 +1,8 @@
 """What else could be bought, and how it compares."""
 
-from stock.buying import buy
-from stock.buying_case import AmountNeed, BuyingCase
-from stock.buying_choices import choices
+from stock.buying.alternatives import choices
+from stock.buying.best import buy
+from stock.buying.case import AmountNeed, BuyingCase
 from tests.stock.buying_builders import (
     ALDER,
     BIRCH,

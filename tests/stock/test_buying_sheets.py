@@ -2,10 +2,10 @@
 
 import pytest
 
-from stock.buying import buy
-from stock.buying_case import Break, BuyingCase, Goods, SheetNeed
-from stock.buying_sheets import Laid, laid_on, shop_layout
-from stock.cutting.plan import Rectangle
+from stock.buying.best import buy
+from stock.buying.case import Break, BuyingCase, Goods, SheetNeed
+from stock.buying.sheets import Laid, laid_on, shop_layout
+from stock.cutting.plans.plan import Rectangle
 from tests.stock.buying_builders import (
     ALDER,
     MM,

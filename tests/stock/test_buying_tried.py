@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stock.buying import buy
-from stock.buying_case import AmountNeed, BarNeed, Break, BuyingCase, Goods, SupplierTerms
-from stock.buying_choices import choices
-from stock.cutting.plan import OnHand, Wanted
+from stock.buying.alternatives import choices
+from stock.buying.best import buy
+from stock.buying.case import AmountNeed, BarNeed, Break, BuyingCase, Goods, SupplierTerms
+from stock.cutting.plans.plan import OnHand, Wanted
 from tests.stock.buying_builders import (
     ALDER,
     best_of,

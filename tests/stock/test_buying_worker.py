@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from stock.buying_case import Break, BuyingCase, Goods, SheetNeed
-from stock.buying_process import answer
-from stock.buying_worker import Answer, BuyingBroke, NothingInTime, answered
-from stock.cutting.plan import Rectangle
+from stock.buying.case import Break, BuyingCase, Goods, SheetNeed
+from stock.buying.worker import Answer, BuyingBroke, NothingInTime, answered
+from stock.buying.worker_process import answer
+from stock.cutting.plans.plan import Rectangle
 from tests.stock.buying_builders import ALDER, BIRCH, MM, make_bar, make_steel
 
 

@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from stock import by_length, price_list
-from stock.buying import buy
-from stock.buying_case import Break, BuyingCase, Goods, SheetNeed, SupplierTerms
-from stock.by_length import ByLengthError
-from stock.cutting.plan import Rectangle
-from stock.materials import KeepingError
+from stock.buying.best import buy
+from stock.buying.case import Break, BuyingCase, Goods, SheetNeed, SupplierTerms
+from stock.cutting.plans.plan import Rectangle
+from stock.materials import by_length, prices
+from stock.materials.by_length import ByLengthError
+from stock.materials.writing import KeepingError
 from stock.models import Material, Offer
 from tests.stock.buying_builders import packs_of, the_best
 from tests.stock.test_buying_tried import price_of
@@ -129,7 +129,7 @@ def test_no_offer_without_a_whole_price_a_step_is_ever_kept(
     supplier: Any, strip: Material, step_nm: int, least_nm: int
 ) -> None:
     with pytest.raises(KeepingError, match="Give another step"):
-        price_list.keep_offer(
+        prices.keep_offer(
             offer=None, supplier=supplier, material=strip, length_nm=FT, width_nm=0, mass_ug=0,
             count=1, price_cents=1250, from_packs=1, step_nm=step_nm, least_nm=least_nm,
         )  # fmt: skip

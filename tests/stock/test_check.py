@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from stock.cutting.check import PlanFault, certain, faults
-from stock.cutting.plan import (
+from stock.cutting.plans.check_bars import PlanFault, certain, faults
+from stock.cutting.plans.plan import (
     BarCase,
     BarPlan,
     CutBar,

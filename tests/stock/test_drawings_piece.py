@@ -4,8 +4,8 @@ from itertools import pairwise
 
 import pytest
 
-from stock.drawing_piece import Cut, PieceSize, bar_cuts, piece_bars
-from stock.drawing_shapes import (
+from stock.drawings.pieces import Cut, PieceSize, bar_cuts, piece_bars
+from stock.drawings.shapes import (
     DrawingError,
     lanes,
     metal_kind,
@@ -15,7 +15,7 @@ from stock.drawing_shapes import (
     percent,
     text_percent,
 )
-from stock.drawing_sheet import SheetPart, sheet_layout
+from stock.drawings.sheets import SheetPart, sheet_layout
 
 IN = 25_400_000
 MM = 1_000_000

@@ -4,9 +4,9 @@ import pytest
 from django.template import Context, Template
 
 from stock.house import House
-from stock.money import MoneyError
-from stock.money_text import currency_sign, decimal_mark, money_field_text, money_text
-from stock.units import money_cents
+from stock.quantities.money import MoneyError
+from stock.quantities.money_text import currency_sign, decimal_mark, money_field_text, money_text
+from stock.quantities.units import money_cents
 
 INCH = House(system="inch")
 METRIC = House(system="metric", locale="de_DE", currency="EUR")

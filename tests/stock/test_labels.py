@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from stock import paper
 from stock.models import Piece
+from stock.output import pdf
 from tests.stock.reading import read
 
 IN = 25_400_000
@@ -32,8 +32,8 @@ def test_a_label_says_the_mark_the_alloy_and_the_section(
 
 def test_the_code_holds_the_address_of_the_mark(make_bar: Build) -> None:
     from stock.house import House
-    from stock.labels import labels_for
     from stock.models import alloy_book
+    from stock.rack.labels import labels_for
 
     bar = make_bar()
 
@@ -86,10 +86,10 @@ def test_without_pango_the_page_says_how_to_get_it_and_prints_itself(
     as_owner: Any, make_bar: Build, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(*_: Any, **__: Any) -> bytes:
-        raise paper.NoPaper
+        raise pdf.NoPaper
 
     bar = make_bar()
-    monkeypatch.setattr(paper, "pdf", missing)
+    monkeypatch.setattr(pdf, "pdf", missing)
 
     response = as_owner.get("/labels/file/", {"marks": bar.mark}, follow=True)
 

@@ -10,12 +10,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
-from stock import ledger, promises, receiving
+from stock.ledger import by_hand, receiving, set_asides
+from stock.ledger.proof import proved
+from stock.ledger.receiving import Line
+from stock.ledger.refusals import LedgerError
+from stock.ledger.set_asides import Promise
 from stock.models import Entry, Form, Material, Piece, SetAside, Supplier
-from stock.promises import Promise
-from stock.proof import proved
-from stock.receiving import Line
-from stock.refusals import LedgerError
 
 MM = 1_000_000
 DAY = date(2026, 3, 2)
@@ -61,7 +61,7 @@ class Shop:
 
     def cut(self, a: int, b: int) -> None:
         """A length off a bar or a roll by hand."""
-        ledger.cut_by_hand(
+        by_hand.cut_by_hand(
             piece=self.piece(a), length_nm=part_of(self.piece(a), b), kerf_nm=b % 1_000_003,
             job="a hook", by=self.by, keep_from_nm=(b % 5) * 10_000_019,
         )  # fmt: skip
@@ -70,24 +70,24 @@ class Shop:
         """A piece parted in two."""
         piece = self.piece(a)
         whole = piece.length_nm if piece.form == Form.SHEET else piece.on_hand
-        ledger.part(piece=piece, length_nm=b % (whole + 2), kerf_nm=b % 1009, by=self.by)
+        by_hand.part(piece=piece, length_nm=b % (whole + 2), kerf_nm=b % 1009, by=self.by)
 
     def scrap(self, a: int, b: int) -> None:
         """Some of a piece thrown away."""
         piece = self.piece(a)
-        ledger.scrap(
+        by_hand.scrap(
             piece=piece, amount=part_of(piece, b), why="bent", by=self.by, kerf_nm=b % 1009
         )
 
     def use(self, a: int, b: int) -> None:
         """Wire or counted things used."""
-        ledger.use(piece=self.piece(a), amount=part_of(self.piece(a), b), job="seam", by=self.by)
+        by_hand.use(piece=self.piece(a), amount=part_of(self.piece(a), b), job="seam", by=self.by)
 
     def count(self, a: int, b: int) -> None:
         """A piece counted: a little less or more than the books say, or far off."""
         piece = self.piece(a)
         counted = b % (3 * piece.on_hand + 2) if b % 2 else piece.on_hand + b % 2003 - 1001
-        ledger.count_piece(piece=piece, counted=counted, why="counted", by=self.by)
+        by_hand.count_piece(piece=piece, counted=counted, why="counted", by=self.by)
 
     def aside(self, a: int, b: int) -> None:
         """Metal promised: a blank of a bar, or a strip with a blank and two rests."""
@@ -100,33 +100,33 @@ class Shop:
                 Promise(piece_id=piece.pk, kind="blank", amount=size, job="billet:1", position=1,
                         length_nm=max(size - b % 1009, 0), label="K27-1")
             ]  # fmt: skip
-        promises.set_aside(plan=f"class:{b % 2}", promises=plan, by=self.by)
+        set_asides.set_aside(plan=f"class:{b % 2}", promises=plan, by=self.by)
 
     def tick(self, a: int, b: int) -> None:
         """Any promise ticked, standing or not."""
         rows = SetAside.objects.order_by("pk")
         if rows:
-            promises.tick(set_aside=rows[a % len(rows)], by=self.by)
+            set_asides.tick(set_aside=rows[a % len(rows)], by=self.by)
 
     def cancel(self, a: int, b: int) -> None:
         """All that stands for a plan freed."""
-        promises.free(plan=f"class:{b % 2}")
+        set_asides.free(plan=f"class:{b % 2}")
 
     def undo(self, a: int, b: int) -> None:
         """Any act taken back, if the books allow it."""
         acts = list(Entry.objects.order_by("id").values_list("act", flat=True))
-        ledger.undo(act=acts[a % len(acts)], by=self.by, restand=b % 2 == 0)
+        by_hand.undo(act=acts[a % len(acts)], by=self.by, restand=b % 2 == 0)
 
     def undo_last(self, a: int, b: int) -> None:
         """The latest act taken back."""
-        ledger.undo(act=Entry.objects.latest("id").act, by=self.by, restand=b % 2 == 0)
+        by_hand.undo(act=Entry.objects.latest("id").act, by=self.by, restand=b % 2 == 0)
 
     def measure(self, a: int, b: int) -> None:
         """What is left of a sheet measured again."""
         sheet = self.piece(a)
         if sheet.form == Form.SHEET:
             sizes = [(sheet.width_nm, b % (sheet.length_nm + 1))] if b % 4 else []
-            promises.remark_sheet(sheet=sheet, sizes=sizes, by=self.by)
+            set_asides.remark_sheet(sheet=sheet, sizes=sizes, by=self.by)
 
 
 def part_of(piece: Piece, number: int) -> int:
@@ -221,12 +221,12 @@ class TestAnyHistory(TestCase):
         for name, a, b in acts:
             if name not in ("undo", "undo_last"):
                 tried(shop, name, a, b)
-        promises.free(plan="class:0")
-        promises.free(plan="class:1")
+        set_asides.free(plan="class:0")
+        set_asides.free(plan="class:1")
 
         written = dict.fromkeys(Entry.objects.order_by("-id").values_list("act", flat=True))
         for act in written:
-            ledger.undo(act=act, by=shop.by, restand=False)
+            by_hand.undo(act=act, by=shop.by, restand=False)
 
         assert set(Piece.objects.values_list("on_hand", "value_cents", "set_aside")) == {(0, 0, 0)}
         assert proved().faults == ()

@@ -9,8 +9,9 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from stock import clock, jobs, ledger, promises
-from stock.jobs import JobWords
+from stock import clock
+from stock.ledger import by_hand, jobs, set_asides
+from stock.ledger.jobs import JobWords
 from stock.models import Entry, Piece
 from tests.conftest import HTMX
 from tests.stock.reading import read
@@ -28,7 +29,7 @@ def bar(make_bar: Build, owner: Any) -> Piece:
     with clock.as_of(datetime(2026, 4, 2, 9, tzinfo=UTC)):
         made: Piece = make_bar(length_nm=36 * IN, price_cents=2400)
     with clock.as_of(datetime(2026, 4, 4, 9, tzinfo=UTC)):
-        ledger.cut_by_hand(piece=made, length_nm=6 * IN, kerf_nm=MM, job="a hook", by=owner)
+        by_hand.cut_by_hand(piece=made, length_nm=6 * IN, kerf_nm=MM, job="a hook", by=owner)
     return made
 
 
@@ -131,7 +132,7 @@ def test_after_an_undo_only_a_page_of_ours_is_opened(as_owner: Any, bar: Piece) 
 def test_a_tick_of_a_plan_is_undone_with_its_plan_not_here(
     as_owner: Any, bar: Piece, promise: Build, owner: Any
 ) -> None:
-    act = promises.tick(set_aside=promise(bar, length_nm=IN), by=owner)
+    act = set_asides.tick(set_aside=promise(bar, length_nm=IN), by=owner)
 
     response = as_owner.post(reverse("stock:entry-undo", args=[act]), follow=True)
 
@@ -146,7 +147,7 @@ def test_a_job_of_a_higher_floor_has_a_name_and_a_page(
     jobs.register(
         "gate", lambda numbers: {n: JobWords(f"gate {n}", f"/gates/{n}/") for n in numbers}
     )
-    ledger.cut_by_hand(piece=bar, length_nm=IN, kerf_nm=0, job="gate:7", by=owner)
+    by_hand.cut_by_hand(piece=bar, length_nm=IN, kerf_nm=0, job="gate:7", by=owner)
 
     page = read(as_owner.get(URL).content)
 
@@ -184,7 +185,7 @@ def test_the_table_file_of_a_helper_has_no_column_of_money(as_helper: Any, bar: 
 def test_the_table_file_keeps_the_filter_and_runs_no_formula(
     as_owner: Any, bar: Piece, owner: Any
 ) -> None:
-    ledger.scrap(piece=bar, amount=IN, why="=HYPERLINK(1)", by=owner)
+    by_hand.scrap(piece=bar, amount=IN, why="=HYPERLINK(1)", by=owner)
 
     rows = rows_of(as_owner.get(reverse("stock:ledger-file"), {"kind": "scrap"}))
 
@@ -195,7 +196,7 @@ def test_a_long_ledger_takes_few_queries_a_page(
     as_owner: Any, bar: Piece, owner: Any, django_assert_max_num_queries: Any
 ) -> None:
     for _ in range(40):
-        ledger.scrap(piece=bar, amount=MM, why="bent", by=owner)
+        by_hand.scrap(piece=bar, amount=MM, why="bent", by=owner)
 
     with django_assert_max_num_queries(10):
         response = as_owner.get(URL)

@@ -5,12 +5,12 @@ from typing import Any
 
 import pytest
 
-from stock.area_typed import area_field_text, area_nm2
 from stock.house import House
+from stock.materials.offcuts import is_worth_keeping, roll_length_nm
+from stock.materials.usable_sheets import usable_areas
 from stock.models import Material, Piece
-from stock.offcuts import is_worth_keeping, roll_length_nm
-from stock.typed_text import UnitsError
-from stock.usable_sheets import usable_areas
+from stock.quantities.areas import area_field_text, area_nm2
+from stock.quantities.typed_text import UnitsError
 from tests.stock.reading import read
 
 IN = 25_400_000

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock.marks import (
+from stock.ledger.marks import (
     DIGITS,
     LETTERS,
     MarkError,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from stock.matching import is_stock_for
+from stock.materials.matching import is_stock_for
 
 MM = 1_000_000
 

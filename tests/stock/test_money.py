@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock import money
+from stock.quantities import money
 
 WEIGHTS = st.lists(st.integers(min_value=0, max_value=10**15), min_size=1, max_size=40)
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from stock import paper
+from stock.output import pdf as paper
 
 PAGE = (
     '<!doctype html><html lang="en"><head><title>Page</title></head><body><p>{}</p></body></html>'

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from stock import ledger
+from stock.ledger import by_hand
 from stock.models import Piece
 from tests.stock.reading import act_on, standing
 
@@ -117,7 +117,7 @@ def test_place_and_note_are_kept(as_helper: Any, make_bar: Build) -> None:
 
 
 def test_a_part_cut_sheet_is_measured_line_by_line(as_owner: Any, sheet: Piece, owner: Any) -> None:
-    ledger.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
+    by_hand.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
 
     act_on(as_owner, sheet, "measure", sizes="3 x 8 in\n\n2 by 12\n")
 
@@ -150,7 +150,7 @@ def test_a_sheet_that_is_smaller_than_the_books_say_is_measured_too(
 def test_sizes_that_cannot_be_are_refused(
     as_owner: Any, sheet: Piece, owner: Any, typed: str, told: str
 ) -> None:
-    ledger.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
+    by_hand.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
 
     response = act_on(as_owner, sheet, "measure", sizes=typed)
 

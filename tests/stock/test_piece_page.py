@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from stock import ledger, receiving
+from stock.ledger import by_hand, receiving
 from stock.models import Entry, Piece
 from tests.conftest import HTMX
 from tests.stock.reading import act_on, read, standing
@@ -225,7 +225,7 @@ def test_a_piece_with_a_long_history_takes_few_queries(
 ) -> None:
     bar = make_bar(length_nm=90 * IN)
     for _ in range(20):
-        ledger.part(piece=bar, length_nm=IN, kerf_nm=MM, by=owner)
+        by_hand.part(piece=bar, length_nm=IN, kerf_nm=MM, by=owner)
         promise(bar, length_nm=IN)
 
     with django_assert_max_num_queries(14):

@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from stock import ledger, promises
+from stock.ledger import by_hand, set_asides
+from stock.ledger.refusals import BadAmount, CannotUndo, LedgerError, NotEnough, NotStanding
+from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SetAside
-from stock.promises import Promise
-from stock.refusals import BadAmount, CannotUndo, LedgerError, NotEnough, NotStanding
 
 MM = 1_000_000
 Build = Callable[..., Any]
@@ -66,7 +66,7 @@ def now(piece: Piece) -> tuple[int, int, int]:
 
 
 def test_a_promise_takes_from_what_is_free_and_nothing_else(bar: Piece, owner: Any) -> None:
-    promises.set_aside(plan="class:1", promises=[blank(bar, length_nm=300 * MM)], by=owner)
+    set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=300 * MM)], by=owner)
 
     assert now(bar) == (1000 * MM, 301 * MM, 1000)
     assert bar.free == 699 * MM
@@ -79,25 +79,27 @@ def test_a_plan_that_does_not_fit_sets_nothing_aside(
     plan = [blank(bar, length_nm=300 * MM), blank(short, length_nm=100 * MM)]
 
     with pytest.raises(NotEnough, match=short.mark):
-        promises.set_aside(plan="class:1", promises=plan, by=owner)
+        set_asides.set_aside(plan="class:1", promises=plan, by=owner)
 
     assert SetAside.objects.count() == 0
     assert now(bar)[1] == 0
 
 
 def test_promised_metal_cannot_be_cut_by_hand(bar: Piece, owner: Any) -> None:
-    promises.set_aside(plan="class:1", promises=[blank(bar, length_nm=900 * MM)], by=owner)
+    set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=900 * MM)], by=owner)
 
     with pytest.raises(NotEnough, match=r"has 3.898 in \(99 mm\) free \(.*more is set aside"):
-        ledger.cut_by_hand(piece=bar, length_nm=200 * MM, kerf_nm=0, job="", by=owner)
+        by_hand.cut_by_hand(piece=bar, length_nm=200 * MM, kerf_nm=0, job="", by=owner)
     with pytest.raises(NotEnough, match="Change the plan first"):
-        ledger.count_piece(piece=bar, counted=900 * MM, why="", by=owner)
+        by_hand.count_piece(piece=bar, counted=900 * MM, why="", by=owner)
 
 
 def test_a_tick_books_the_blank_and_its_kerf(bar: Piece, owner: Any) -> None:
-    row = promises.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[0]
+    row = set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[
+        0
+    ]
 
-    act = promises.tick(set_aside=row, by=owner)
+    act = set_asides.tick(set_aside=row, by=owner)
 
     entries = Entry.objects.filter(act=act).order_by("id")
     assert [(e.kind, e.amount, e.value_cents) for e in entries] == [
@@ -109,66 +111,70 @@ def test_a_tick_books_the_blank_and_its_kerf(bar: Piece, owner: Any) -> None:
 
 
 def test_the_same_tick_twice_is_refused_the_second_time(bar: Piece, owner: Any) -> None:
-    row = promises.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[0]
-    promises.tick(set_aside=row, by=owner)
+    row = set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[
+        0
+    ]
+    set_asides.tick(set_aside=row, by=owner)
 
     with pytest.raises(NotStanding, match="is cut already"):
-        promises.tick(set_aside=row, by=owner)
+        set_asides.tick(set_aside=row, by=owner)
 
     assert bar.entries.count() == 3
 
 
 def test_a_freed_cut_cannot_be_ticked(bar: Piece, owner: Any) -> None:
-    row = promises.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[0]
+    row = set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[
+        0
+    ]
 
-    assert promises.free(plan="class:1") == 1
+    assert set_asides.free(plan="class:1") == 1
 
     assert now(bar)[1] == 0
     with pytest.raises(NotStanding, match="is freed already"):
-        promises.tick(set_aside=row, by=owner)
+        set_asides.tick(set_aside=row, by=owner)
 
 
 def test_an_undone_tick_stands_again_or_is_freed(bar: Piece, owner: Any) -> None:
-    rows = promises.set_aside(
+    rows = set_asides.set_aside(
         plan="class:1",
         promises=[blank(bar, length_nm=299 * MM), blank(bar, length_nm=99 * MM)],
         by=owner,
     )
-    acts = [promises.tick(set_aside=row, by=owner) for row in rows]
+    acts = [set_asides.tick(set_aside=row, by=owner) for row in rows]
 
-    ledger.undo(act=acts[1], by=owner)
-    ledger.undo(act=acts[0], by=owner, restand=False)
+    by_hand.undo(act=acts[1], by=owner)
+    by_hand.undo(act=acts[0], by=owner, restand=False)
 
     assert now(bar) == (1000 * MM, 100 * MM, 1000)
     assert [SetAside.objects.get(pk=row.pk).state for row in rows] == ["freed", "standing"]
 
 
 def test_freeing_leaves_what_is_cut_alone(bar: Piece, owner: Any) -> None:
-    rows = promises.set_aside(
+    rows = set_asides.set_aside(
         plan="class:1",
         promises=[blank(bar, length_nm=299 * MM), blank(bar, length_nm=99 * MM)],
         by=owner,
     )
-    promises.tick(set_aside=rows[0], by=owner)
+    set_asides.tick(set_aside=rows[0], by=owner)
 
-    assert promises.free(plan="class:1") == 1
+    assert set_asides.free(plan="class:1") == 1
 
     assert SetAside.objects.get(pk=rows[0].pk).state == "cut"
 
 
 def test_a_blank_waits_for_its_strip(roll: Piece, owner: Any) -> None:
-    rows = promises.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
+    rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
     with pytest.raises(LedgerError, match="Tick the strip first"):
-        promises.tick(set_aside=rows[1], by=owner)
+        set_asides.tick(set_aside=rows[1], by=owner)
 
     assert now(roll) == (2000 * MM, 200 * MM, 6000)
 
 
 def test_a_strip_becomes_a_sheet_and_its_blanks_move_onto_it(roll: Piece, owner: Any) -> None:
-    rows = promises.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
+    rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
-    promises.tick(set_aside=rows[0], by=owner)
+    set_asides.tick(set_aside=rows[0], by=owner)
 
     sheet = roll.offcuts.get()
     assert now(roll) == (1800 * MM, 0, 5400)
@@ -177,10 +183,10 @@ def test_a_strip_becomes_a_sheet_and_its_blanks_move_onto_it(roll: Piece, owner:
 
 
 def test_all_of_a_strip_ticked_leaves_nothing_and_moves_every_cent(roll: Piece, owner: Any) -> None:
-    rows = promises.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
+    rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
     for row in rows:
-        promises.tick(set_aside=row, by=owner)
+        set_asides.tick(set_aside=row, by=owner)
 
     sheet = roll.offcuts.get()
     assert now(sheet) == (0, 0, 0)
@@ -190,10 +196,10 @@ def test_all_of_a_strip_ticked_leaves_nothing_and_moves_every_cent(roll: Piece, 
 
 
 def test_an_uncut_strip_goes_back_on_its_roll_with_its_blanks(roll: Piece, owner: Any) -> None:
-    rows = promises.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
-    act = promises.tick(set_aside=rows[0], by=owner)
+    rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
+    act = set_asides.tick(set_aside=rows[0], by=owner)
 
-    ledger.undo(act=act, by=owner)
+    by_hand.undo(act=act, by=owner)
 
     assert now(roll) == (2000 * MM, 200 * MM, 6000)
     assert now(roll.offcuts.get()) == (0, 0, 0)
@@ -204,22 +210,22 @@ def test_an_uncut_strip_goes_back_on_its_roll_with_its_blanks(roll: Piece, owner
 def test_a_strip_taken_back_for_a_class_that_is_off_frees_its_blanks(
     roll: Piece, owner: Any
 ) -> None:
-    rows = promises.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
-    act = promises.tick(set_aside=rows[0], by=owner)
+    rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
+    act = set_asides.tick(set_aside=rows[0], by=owner)
 
-    ledger.undo(act=act, by=owner, restand=False)
+    by_hand.undo(act=act, by=owner, restand=False)
 
     assert set(SetAside.objects.values_list("state", flat=True)) == {"freed"}
     assert now(roll)[1] == 0
 
 
 def test_a_strip_with_a_cut_blank_is_not_taken_back(roll: Piece, owner: Any) -> None:
-    rows = promises.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
-    act = promises.tick(set_aside=rows[0], by=owner)
-    promises.tick(set_aside=rows[1], by=owner)
+    rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
+    act = set_asides.tick(set_aside=rows[0], by=owner)
+    set_asides.tick(set_aside=rows[1], by=owner)
 
     with pytest.raises(CannotUndo, match="cut already"):
-        ledger.undo(act=act, by=owner)
+        by_hand.undo(act=act, by=owner)
 
     assert now(roll)[0] == 1800 * MM
 
@@ -229,9 +235,9 @@ def test_a_kept_rest_goes_to_the_rack_with_a_mark(bar: Piece, owner: Any) -> Non
         piece_id=bar.pk, kind="rest", amount=400 * MM, job="class:1", position=1,
         length_nm=400 * MM, is_kept=True, label="offcut",
     )  # fmt: skip
-    row = promises.set_aside(plan="class:1", promises=[rest], by=owner)[0]
+    row = set_asides.set_aside(plan="class:1", promises=[rest], by=owner)[0]
 
-    promises.tick(set_aside=row, by=owner)
+    set_asides.tick(set_aside=row, by=owner)
 
     assert now(bar) == (600 * MM, 0, 600)
     assert now(bar.offcuts.get()) == (400 * MM, 0, 400)
@@ -240,17 +246,17 @@ def test_a_kept_rest_goes_to_the_rack_with_a_mark(bar: Piece, owner: Any) -> Non
 @pytest.fixture
 def part_cut_sheet(roll: Piece, owner: Any) -> Piece:
     """The strip of the roll with one blank of 200 x 60 mm gone, the other promises freed."""
-    rows = promises.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
+    rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     for row in rows[:2]:
-        promises.tick(set_aside=row, by=owner)
-    promises.free(plan="class:1")
+        set_asides.tick(set_aside=row, by=owner)
+    set_asides.free(plan="class:1")
     return roll.offcuts.get()
 
 
 def test_a_part_cut_sheet_measured_again_becomes_marked_rectangles_and_scrap(
     part_cut_sheet: Piece, owner: Any
 ) -> None:
-    new = promises.remark_sheet(sheet=part_cut_sheet, sizes=[(80 * MM, 200 * MM)], by=owner)
+    new = set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(80 * MM, 200 * MM)], by=owner)
 
     # 90 mm of width were left, worth 3.60; 80 of them are kept.
     assert [now(piece) for piece in new] == [(80 * MM * 200 * MM, 0, 320)]
@@ -260,9 +266,9 @@ def test_a_part_cut_sheet_measured_again_becomes_marked_rectangles_and_scrap(
 
 def test_more_than_is_left_of_a_sheet_cannot_be_measured(part_cut_sheet: Piece, owner: Any) -> None:
     with pytest.raises(BadAmount, match="more than the books have left"):
-        promises.remark_sheet(sheet=part_cut_sheet, sizes=[(91 * MM, 200 * MM)], by=owner)
+        set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(91 * MM, 200 * MM)], by=owner)
     with pytest.raises(BadAmount):
-        promises.remark_sheet(sheet=part_cut_sheet, sizes=[(0, 200 * MM)], by=owner)
+        set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(0, 200 * MM)], by=owner)
 
     assert Piece.objects.filter(cut_from=part_cut_sheet).count() == 0
 
@@ -272,7 +278,7 @@ def test_what_is_longer_than_the_sheet_cannot_be_left_of_it(
 ) -> None:
     # 1 m x 10 mm is less metal than the 90 x 200 mm that are left, and cannot be among them.
     with pytest.raises(BadAmount, match="which came as"):
-        promises.remark_sheet(sheet=part_cut_sheet, sizes=[(10 * MM, 1000 * MM)], by=owner)
+        set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(10 * MM, 1000 * MM)], by=owner)
 
     assert Piece.objects.filter(cut_from=part_cut_sheet).count() == 0
 
@@ -281,14 +287,14 @@ def test_a_part_cut_sheet_is_measured_before_it_is_parted(
     part_cut_sheet: Piece, owner: Any
 ) -> None:
     with pytest.raises(BadAmount, match="Measure what is left of it first"):
-        ledger.part(piece=part_cut_sheet, length_nm=50 * MM, kerf_nm=0, by=owner)
+        by_hand.part(piece=part_cut_sheet, length_nm=50 * MM, kerf_nm=0, by=owner)
 
 
 def test_a_blank_is_not_put_back_on_a_sheet_that_was_measured_since(
     part_cut_sheet: Piece, owner: Any
 ) -> None:
     act = part_cut_sheet.entries.get(kind="blank").act
-    promises.remark_sheet(sheet=part_cut_sheet, sizes=[(80 * MM, 200 * MM)], by=owner)
+    set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(80 * MM, 200 * MM)], by=owner)
 
     with pytest.raises(CannotUndo, match="measured again since"):
-        ledger.undo(act=act, by=owner)
+        by_hand.undo(act=act, by=owner)

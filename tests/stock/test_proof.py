@@ -11,10 +11,10 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from stock import ledger, promises, triggers
+from stock.ledger import by_hand, set_asides, triggers
+from stock.ledger.proof import proved
+from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece
-from stock.promises import Promise
-from stock.proof import proved
 
 IN = 25_400_000
 MM = 1_000_000
@@ -26,16 +26,16 @@ Build = Callable[..., Any]
 def busy(make_bar: Build, owner: Any) -> Piece:
     """A bar that was cut, parted, counted, promised and put right."""
     bar: Piece = make_bar(length_nm=1000 * MM, price_cents=1000)
-    ledger.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=MM, job="a hook", by=owner)
-    ledger.part(piece=bar, length_nm=300 * MM, kerf_nm=MM, by=owner)
-    wrong = ledger.scrap(piece=bar, amount=50 * MM, why="bent", by=owner)
-    ledger.undo(act=wrong, by=owner)
-    ledger.count_piece(piece=bar, counted=590 * MM, why="measured", by=owner)
+    by_hand.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=MM, job="a hook", by=owner)
+    by_hand.part(piece=bar, length_nm=300 * MM, kerf_nm=MM, by=owner)
+    wrong = by_hand.scrap(piece=bar, amount=50 * MM, why="bent", by=owner)
+    by_hand.undo(act=wrong, by=owner)
+    by_hand.count_piece(piece=bar, counted=590 * MM, why="measured", by=owner)
     aside = Promise(
         piece_id=bar.pk, kind="blank", amount=80 * MM, length_nm=79 * MM, kerf_nm=MM,
         job="billet:1", position=1,
     )  # fmt: skip
-    promises.set_aside(plan="class:1", promises=[aside], by=owner)
+    set_asides.set_aside(plan="class:1", promises=[aside], by=owner)
     return bar
 
 

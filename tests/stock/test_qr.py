@@ -5,7 +5,7 @@ import re
 import pytest
 import segno
 
-from stock.qr import QrError, qr_code
+from stock.output.qr_code import QrError, qr_code
 
 
 def dark_modules(d: str) -> set[tuple[int, int]]:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from stock import ledger
+from stock.ledger import by_hand
 from stock.models import Piece
 from tests.conftest import HTMX
 from tests.stock.reading import read
@@ -157,7 +157,7 @@ def test_htmx_gets_the_groups_alone(as_owner: Any, make_bar: Build) -> None:
 
 def test_gone_pieces_leave_the_rack(as_owner: Any, make_bar: Build, owner: Any) -> None:
     bar = make_bar(length_nm=36 * IN)
-    ledger.scrap(piece=bar, amount=36 * IN, why="cracked", by=owner)
+    by_hand.scrap(piece=bar, amount=36 * IN, why="cracked", by=owner)
 
     assert marks_seen(as_owner) == set()
 
@@ -168,7 +168,7 @@ def test_a_long_rack_takes_as_few_queries_as_a_short_one(
 ) -> None:  # fmt: skip
     from datetime import date
 
-    from stock import receiving
+    from stock.ledger import receiving
 
     lines = [
         receiving.Line(material=make_material(alloy=alloy), count=50, price_cents=9, length_nm=IN)

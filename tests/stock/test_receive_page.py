@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from stock import receiving
+from stock.ledger import receiving
 from stock.models import Entry, Material, Piece, Purchase, Supplier
 from tests.stock.reading import read
 

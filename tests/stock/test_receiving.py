@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from stock import ledger, receiving
+from stock.ledger import by_hand, receiving
+from stock.ledger.proof import proved
+from stock.ledger.receiving import Line
+from stock.ledger.refusals import BadAmount, CannotUndo
 from stock.models import Entry, Piece, Purchase
-from stock.proof import proved
-from stock.receiving import Line
-from stock.refusals import BadAmount, CannotUndo
 
 IN = 25_400_000
 MM = 1_000_000
@@ -152,7 +152,7 @@ def test_a_receipt_taken_back_drops_its_purchase_and_the_books_add_up(
     bar = make_bar(price_cents=2400)
     act = Entry.objects.get(piece=bar).act
 
-    ledger.undo(act=act, by=owner, why="entered twice")
+    by_hand.undo(act=act, by=owner, why="entered twice")
 
     bar.refresh_from_db()
     assert (bar.on_hand, bar.value_cents) == (0, 0)
@@ -163,9 +163,9 @@ def test_a_receipt_taken_back_drops_its_purchase_and_the_books_add_up(
 
 def test_a_receipt_is_not_taken_back_once_metal_of_it_is_cut(make_bar: Build, owner: Any) -> None:
     bar = make_bar()
-    ledger.scrap(piece=bar, amount=IN, why="bent", by=owner)
+    by_hand.scrap(piece=bar, amount=IN, why="bent", by=owner)
 
     with pytest.raises(CannotUndo, match=bar.mark):
-        ledger.undo(act=bar.entries.get(kind="received").act, by=owner)
+        by_hand.undo(act=bar.entries.get(kind="received").act, by=owner)
 
     assert Purchase.objects.get().state == "received"

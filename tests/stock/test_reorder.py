@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock.money import MoneyError
-from stock.reorder import Change, Shelf, reorders
+from stock.materials.reorder import Change, Shelf, reorders
+from stock.quantities.money import MoneyError
 
 TODAY = date(2025, 6, 2)
 JULY = date(2025, 7, 1)

@@ -8,10 +8,10 @@ import pytest
 from django.db import DatabaseError, connection, transaction
 from django.urls import reverse
 
-from stock import ledger, returning
+from stock.ledger import by_hand, returning
+from stock.ledger.proof import proved
+from stock.ledger.refusals import BadAmount, CannotUndo, NotEnough
 from stock.models import Entry, Piece, SentBack
-from stock.proof import proved
-from stock.refusals import BadAmount, CannotUndo, NotEnough
 from tests.stock.reading import act_on, standing
 
 MM = 1_000_000
@@ -74,17 +74,17 @@ def test_undone_it_is_on_the_rack_again_and_its_credit_counts_no_more(
 ) -> None:
     back = send(bar, by=owner)
 
-    ledger.undo(act=back.act, by=owner)
+    by_hand.undo(act=back.act, by=owner)
 
     assert standing(bar) == (36 * IN, 2400)
     assert not returning.standing().exists()
     assert (proved().faults, proved().credited_cents) == ((), 0)
     with pytest.raises(CannotUndo):
-        ledger.undo(act=back.act, by=owner)
+        by_hand.undo(act=back.act, by=owner)
 
 
 def test_an_offcut_goes_back_on_the_line_it_was_bought_on(bar: Piece, owner: Any) -> None:
-    end = ledger.part(piece=bar, length_nm=12 * IN, kerf_nm=0, by=owner)
+    end = by_hand.part(piece=bar, length_nm=12 * IN, kerf_nm=0, by=owner)
 
     back = send(end, by=owner, amount=12 * IN, credit_cents=800)
 
@@ -93,13 +93,13 @@ def test_an_offcut_goes_back_on_the_line_it_was_bought_on(bar: Piece, owner: Any
 
 
 def test_what_is_set_aside_does_not_go_back(bar: Piece, owner: Any) -> None:
-    from stock import promises
-    from stock.promises import Promise
+    from stock.ledger import set_asides
+    from stock.ledger.set_asides import Promise
 
     aside = Promise(
         piece_id=bar.pk, kind="blank", amount=30 * IN, length_nm=30 * IN, job="billet:1", position=1
     )
-    promises.set_aside(plan="class:1", promises=[aside], by=owner)
+    set_asides.set_aside(plan="class:1", promises=[aside], by=owner)
 
     with pytest.raises(NotEnough, match="has 6 in"):
         send(bar, by=owner)
@@ -161,7 +161,7 @@ def test_the_database_keeps_what_was_credited(bar: Piece, owner: Any, line: str)
 
 def test_a_credit_without_its_metal_is_named_by_the_proof(bar: Piece, owner: Any) -> None:
     SentBack.objects.create(
-        act=ledger.new_act(),
+        act=by_hand.new_act(),
         piece=bar,
         line_id=bar.line_id or 0,
         day=DAY,

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock.units import UnitsError, mass_ug, section_nm, temperature_mdegc
+from stock.quantities.units import UnitsError, mass_ug, section_nm, temperature_mdegc
 
 ODD_TEXT = st.text(alphabet="0123456789 ./,-'\"½×x*infmgaozlbkg°CF−:", max_size=70) | st.text()
 

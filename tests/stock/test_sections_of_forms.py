@@ -2,7 +2,7 @@
 
 import pytest
 
-from stock.sections import Section, SectionError, section_of
+from stock.materials.sections import Section, SectionError, section_of
 
 MM = 1_000_000
 

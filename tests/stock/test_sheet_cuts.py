@@ -1,7 +1,7 @@
 """A layout becomes cuts: what is over beside like pieces comes off in one, before they part."""
 
-from stock.cutting.sheet_cuts import Part, parts_of
-from stock.cutting.sheet_problem import Block
+from stock.cutting.sheets.cuts import Part, parts_of
+from stock.cutting.sheets.problem import Block
 
 
 def single(width: int, length: int) -> Block:

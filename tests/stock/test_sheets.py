@@ -1,8 +1,8 @@
 """What a smith gets from a layout: all pieces, least roll, cuts that shears can follow."""
 
-from stock.cutting.check_sheets import sheet_faults
-from stock.cutting.plan import Progress, Rectangle, SheetCase, SheetPlan
-from stock.cutting.sheets import solve
+from stock.cutting.plans.check_sheets import sheet_faults
+from stock.cutting.plans.plan import Progress, Rectangle, SheetCase, SheetPlan
+from stock.cutting.sheets.best import solve
 from tests.stock.shears import area_listed, case_of, parts_after_cutting, parts_listed
 
 IN = 25_400_000

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock.tables import (
+from stock.output.csv_tables import (
     Cell,
     Column,
     Dialect,

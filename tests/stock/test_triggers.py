@@ -8,9 +8,9 @@ from django.core.management import call_command
 from django.db import DatabaseError, IntegrityError, connection, transaction
 from django.utils import timezone
 
-from stock import ledger, promises, triggers
+from stock.ledger import by_hand, set_asides, triggers
+from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SetAside
-from stock.promises import Promise
 
 MM = 1_000_000
 Build = Callable[..., Any]
@@ -38,7 +38,7 @@ def bar(make_bar: Build, owner: Any) -> Piece:
         piece_id=made.pk, kind="blank", amount=300 * MM, length_nm=300 * MM, job="billet:1",
         position=1,
     )  # fmt: skip
-    promises.set_aside(plan="class:1", promises=[aside], by=owner)
+    set_asides.set_aside(plan="class:1", promises=[aside], by=owner)
     return made
 
 
@@ -71,7 +71,7 @@ def test_the_database_refuses_a_total_that_cannot_be(bar: Piece, column: str, va
 
 
 def test_an_entry_that_would_overdraw_is_refused_by_the_database(bar: Piece, owner: Any) -> None:
-    about = {"act": ledger.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
+    about = {"act": by_hand.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
 
     with pytest.raises(IntegrityError), transaction.atomic():
         Entry.objects.create(piece=bar, amount=-701 * MM, value_cents=0, **about)
@@ -79,15 +79,15 @@ def test_an_entry_that_would_overdraw_is_refused_by_the_database(bar: Piece, own
 
 def test_metal_that_is_gone_can_keep_no_value(make_bar: Build, owner: Any) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
-    about = {"act": ledger.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
+    about = {"act": by_hand.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
 
     with pytest.raises(IntegrityError), transaction.atomic():
         Entry.objects.create(piece=bar, amount=-1000 * MM, value_cents=-999, **about)
 
 
 def test_totals_are_what_the_entries_and_promises_add_up_to(bar: Piece, owner: Any) -> None:
-    ledger.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
-    end = ledger.part(piece=bar, length_nm=200 * MM, kerf_nm=MM, by=owner)
+    by_hand.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
+    end = by_hand.part(piece=bar, length_nm=200 * MM, kerf_nm=MM, by=owner)
 
     for piece in (Piece.objects.get(pk=bar.pk), Piece.objects.get(pk=end.pk)):
         entries = list(piece.entries.all())

@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from stock import ledger, letting_go, promises, returning
+from stock.ledger import by_hand, freeing, returning, set_asides
+from stock.ledger.proof import proved
+from stock.ledger.refusals import CannotUndo, LedgerError, NotEnough, NotStanding
+from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SentBack, SetAside
-from stock.promises import Promise
-from stock.proof import proved
-from stock.refusals import CannotUndo, LedgerError, NotEnough, NotStanding
 
 MM = 1_000_000
 Build = Callable[..., Any]
@@ -51,7 +51,7 @@ def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: Build, owner: An
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
 
     def cut() -> None:
-        ledger.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=0, job="", by=owner)
+        by_hand.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=0, job="", by=owner)
 
     outcomes = all_at_once([cut] * 12)
 
@@ -66,7 +66,7 @@ def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) ->
     bar = make_bar(length_nm=1000 * MM)
 
     def plan(name: str) -> Callable[[], Any]:
-        return lambda: promises.set_aside(
+        return lambda: set_asides.set_aside(
             plan=name, promises=[promise(bar, length_nm=600 * MM)], by=owner
         )
 
@@ -79,11 +79,11 @@ def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) ->
 
 def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any) -> None:
     bar = make_bar(length_nm=1000 * MM)
-    row = promises.set_aside(plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner)[
-        0
-    ]
+    row = set_asides.set_aside(
+        plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner
+    )[0]
 
-    outcomes = all_at_once([lambda: promises.tick(set_aside=row, by=owner)] * 4)
+    outcomes = all_at_once([lambda: set_asides.tick(set_aside=row, by=owner)] * 4)
 
     assert (outcomes.count(None), outcomes.count(NotStanding)) == (1, 3)
     assert Entry.objects.filter(set_aside=row).count() == 1
@@ -91,9 +91,9 @@ def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any
 
 def test_one_act_undone_by_four_people_is_undone_once(make_bar: Build, owner: Any) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
-    act = ledger.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
+    act = by_hand.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
 
-    outcomes = all_at_once([lambda: ledger.undo(act=act, by=owner)] * 4)
+    outcomes = all_at_once([lambda: by_hand.undo(act=act, by=owner)] * 4)
 
     bar.refresh_from_db()
     assert (outcomes.count(None), outcomes.count(CannotUndo)) == (1, 3)
@@ -104,14 +104,14 @@ def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
     make_bar: Build, owner: Any
 ) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
-    rows = promises.set_aside(
+    rows = set_asides.set_aside(
         plan="class:1",
         promises=[promise(bar, length_nm=100 * MM) for bar in bars for _ in range(3)],
         by=owner,
     )
-    ticks = [partial(promises.tick, set_aside=row, by=owner) for row in rows]
+    ticks = [partial(set_asides.tick, set_aside=row, by=owner) for row in rows]
 
-    outcomes = all_at_once([*ticks, lambda: promises.free(plan="class:1")])
+    outcomes = all_at_once([*ticks, lambda: set_asides.free(plan="class:1")])
 
     assert set(outcomes) <= {None, NotStanding}
     assert not SetAside.objects.filter(state="standing").exists()
@@ -122,7 +122,7 @@ def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: An
     bars = [make_bar(length_nm=1000 * MM) for _ in range(6)]
 
     outcomes = all_at_once(
-        [partial(ledger.part, piece=bar, length_nm=100 * MM, kerf_nm=0, by=owner) for bar in bars]
+        [partial(by_hand.part, piece=bar, length_nm=100 * MM, kerf_nm=0, by=owner) for bar in bars]
     )
 
     assert outcomes == [None] * 6
@@ -133,14 +133,14 @@ def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
     make_bar: Build, owner: Any
 ) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
-    rows = promises.set_aside(
+    rows = set_asides.set_aside(
         plan="class:1",
         promises=[promise(bar, length_nm=100 * MM) for bar in bars for _ in range(2)],
         by=owner,
     )
-    ticks = [partial(promises.tick, set_aside=row, by=owner) for row in rows]
+    ticks = [partial(set_asides.tick, set_aside=row, by=owner) for row in rows]
 
-    outcomes = all_at_once([*ticks, partial(letting_go.free_job, job="billet:1")])
+    outcomes = all_at_once([*ticks, partial(freeing.free_job, job="billet:1")])
 
     assert set(outcomes) <= {None, NotStanding}
     states = list(SetAside.objects.values_list("state", flat=True))
@@ -152,15 +152,17 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
     make_bar: Build, owner: Any
 ) -> None:
     bar = make_bar(length_nm=1000 * MM)
-    row = promises.set_aside(plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner)[
-        0
-    ]
-    letting_go.free_job(job="billet:1")
+    row = set_asides.set_aside(
+        plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner
+    )[0]
+    freeing.free_job(job="billet:1")
 
     all_at_once(
         [
-            partial(letting_go.stand_again, ids=[row.pk]),
-            partial(ledger.cut_by_hand, piece=bar, length_nm=600 * MM, kerf_nm=0, job="", by=owner),
+            partial(freeing.stand_again, ids=[row.pk]),
+            partial(
+                by_hand.cut_by_hand, piece=bar, length_nm=600 * MM, kerf_nm=0, job="", by=owner
+            ),
         ]
     )
 

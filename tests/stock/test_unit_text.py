@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock import units
+from stock.quantities import units
 
 SYSTEMS = st.sampled_from(["inch", "metric"])
 

@@ -9,13 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock.typed_text import whole
-from stock.units import (
-    LONGEST_NM,
-    UnitsError,
-    length_nm,
-    section_nm,
-)
+from stock.quantities.typed_text import whole
+from stock.quantities.units import LONGEST_NM, UnitsError, length_nm, section_nm
 
 ODD_TEXT = (
     st.text(alphabet="0123456789 ./,-'\"½⅛×x*inftmgaoz°CFe⁄−²\u00a0b:", max_size=70) | st.text()
@@ -198,7 +193,7 @@ def test_rounding_takes_a_half_to_the_even_number(half: int, even: int) -> None:
 
 def test_the_registry_is_loaded_only_when_something_is_converted() -> None:
     program = (
-        "import sys; import stock.units as units; assert 'pint' not in sys.modules;"
+        "import sys; import stock.quantities.units as units; assert 'pint' not in sys.modules;"
         "units.length_nm('1 in', unit='in'); assert 'pint' in sys.modules"
     )
 

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stock.money import MoneyError
-from stock.valuation import (
+from stock.ledger.valuation import (
     Bought,
     Move,
     Used,
@@ -17,6 +16,7 @@ from stock.valuation import (
     fifo,
     moving_average,
 )
+from stock.quantities.money import MoneyError
 
 Method = Callable[[list[Move]], Valuation]
 

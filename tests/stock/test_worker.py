@@ -5,9 +5,9 @@ import time
 import pytest
 
 from stock.cutting import worker
-from stock.cutting.bench_cases import made_cases
-from stock.cutting.check import BadCase, faults
-from stock.cutting.plan import (
+from stock.cutting.bench.cases import made_cases
+from stock.cutting.plans.check_bars import BadCase, faults
+from stock.cutting.plans.plan import (
     BarCase,
     BarPlan,
     Offer,

@@ -16,10 +16,12 @@ from django.core.management.base import BaseCommand, CommandError
 
 from shop import bench_buying
 from shop.bench_report import Report
-from stock.cutting import bench_cases, bench_sheets, worker
-from stock.cutting.case_json import BadJson, case_from_json, plan_to_json
-from stock.cutting.check import BadCase, PlanFault, faults
-from stock.cutting.plan import Case, Plan
+from stock.cutting import worker
+from stock.cutting.bench import cases as bench_cases
+from stock.cutting.bench import sheet_cases
+from stock.cutting.bench.case_json import BadJson, case_from_json, plan_to_json
+from stock.cutting.plans.check_bars import BadCase, PlanFault, faults
+from stock.cutting.plans.plan import Case, Plan
 
 LIMIT_S = 10.0
 
@@ -99,8 +101,8 @@ class Command(BaseCommand):
         yield from bench_cases.bin_packing_cases(chosen["bins"] or 0, seed=seed)
         sheets = chosen["sheets"] or 0
         yield from bench_cases.dissected_cases(sheets, seed=seed)
-        yield from bench_sheets.class_sheet_cases(sheets, seed=seed)
-        yield from bench_sheets.mixed_sheet_cases(sheets, seed=seed)
+        yield from sheet_cases.class_sheet_cases(sheets, seed=seed)
+        yield from sheet_cases.mixed_sheet_cases(sheets, seed=seed)
 
     def _read(self, path: Path) -> Iterator[Case]:
         """The cases of a file (one, or a list) or of all JSON files in a folder, by name."""

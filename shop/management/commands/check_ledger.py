@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from shop.models import ShopSettings
 from stock.house import House
-from stock.proof import proved
+from stock.ledger.proof import proved
 
 
 class Command(BaseCommand):

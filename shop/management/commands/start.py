@@ -15,7 +15,7 @@ from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
 from shop import serving_lock, versions
-from stock import triggers
+from stock.ledger import triggers
 
 MOST_PORTS = 65_535
 MOST_THREADS = 64

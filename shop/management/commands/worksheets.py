@@ -18,7 +18,7 @@ from shop import worksheets
 from shop.management.commands.start import serve_demo
 from shop.models import ForgeClass, ShopSettings
 from stock.house import House
-from stock.paper import PaperError
+from stock.output.pdf import PaperError
 
 SHOWN = 8  # classes named when the one that was asked for is not there
 

@@ -1,0 +1,190 @@
+"""What is done to metal by hand: cut, parted, used, scrapped, counted, and each of it undone.
+
+With `stock.ledger.set_asides` (plans) and `stock.ledger.receiving` (purchases) the only writer of
+entries and set-asides. Each public function is one transaction: lock the piece, check, write. Value
+moves with metal to the cent (`stock.quantities.shares`). What a job is, only higher floors know;
+here it is a word such as "billet:12". Errors are those of `stock.ledger.refusals`.
+"""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+from django.db import transaction
+
+from stock.ledger.entries import (
+    Kind,
+    check_free,
+    check_length_form,
+    cut_off,
+    locked,
+    put_down,
+    take,
+    write,
+)
+from stock.ledger.entries import book_in as book_in
+from stock.ledger.entries import new_act as new_act
+from stock.ledger.entries import new_piece as new_piece
+from stock.ledger.refusals import BadAmount, NotEnough
+from stock.ledger.undoing import undo as undo
+from stock.models import CUT_FORMS, Form, Piece
+from stock.quantities.by_form import amount_text
+from stock.quantities.shares import share_cents
+
+
+def kerf_beside(piece: Piece, *, amount: int, kerf_nm: int) -> int:
+    """Kerf of a cut of a piece in hand: as much as is left at its end, all of it before a promise.
+
+    Raises:
+        BadAmount: the amount is nothing or less.
+        NotEnough: the amount, or with metal set aside the amount and its kerf, is not free.
+    """
+    check_free(piece, amount=amount)
+    if piece.set_aside:
+        check_free(piece, amount=amount + kerf_nm)
+    return min(kerf_nm, piece.free - amount)
+
+
+@transaction.atomic
+def cut_by_hand(
+    *,
+    piece: Piece,
+    length_nm: int,
+    kerf_nm: int,
+    job: str,
+    by: Any,
+    why: str = "",
+    keep_from_nm: int = 0,
+) -> uuid.UUID:
+    """Cut a length off a bar or a roll outside any plan, for a job.
+
+    Args:
+        keep_from_nm: an end that is left shorter than this, and promised to nothing, is scrap
+            of the same job; 0 keeps every end.
+    """
+    held = locked(piece)
+    check_length_form(held)
+    kerf = kerf_beside(held, amount=length_nm, kerf_nm=kerf_nm)
+    act = new_act()
+    cut_off(act=act, piece=held, length_nm=length_nm, kerf_nm=kerf, by=by, job=job, why=why)
+    if held.set_aside == 0 and held.on_hand < keep_from_nm:
+        take(
+            act=act, piece=held, kind=Kind.SCRAP, amount=held.on_hand, by=by, job=job,
+            why="shorter than what is kept",
+        )  # fmt: skip
+    return act
+
+
+@transaction.atomic
+def scrap(
+    *, piece: Piece, amount: int, why: str, by: Any, job: str = "", kerf_nm: int = 0
+) -> uuid.UUID:
+    """Throw an amount of a piece away, with its value; a saw takes its kerf as well."""
+    held = locked(piece)
+    kerf = kerf_beside(held, amount=amount, kerf_nm=kerf_nm)
+    act = new_act()
+    take(act=act, piece=held, kind=Kind.SCRAP, amount=amount, by=by, why=why, job=job)
+    take(act=act, piece=held, kind=Kind.KERF, amount=kerf, by=by, why=why, job=job)
+    return act
+
+
+@transaction.atomic
+def use(*, piece: Piece, amount: int, job: str, by: Any, why: str = "") -> uuid.UUID:
+    """Use wire or counted things up in a job."""
+    held = locked(piece)
+    if held.form in CUT_FORMS:
+        raise BadAmount(f"{held.mark} is {held.material.get_form_display()}: cut it instead.")
+    check_free(held, amount=amount)
+    act = new_act()
+    take(act=act, piece=held, kind=Kind.USED, amount=amount, by=by, why=why, job=job)
+    return act
+
+
+@transaction.atomic
+def part(*, piece: Piece, length_nm: int, kerf_nm: int, by: Any, why: str = "") -> Piece:
+    """Part a bar, a roll or a sheet in two across its width; the part cut off gets a mark.
+
+    A sheet is parted by shears, so it has no kerf; both halves of it are new pieces.
+    """
+    held = locked(piece)
+    act = new_act()
+    if held.form == Form.SHEET:
+        return part_sheet(held, length_nm=length_nm, act=act, by=by, why=why)
+    check_length_form(held)
+    check_free(held, amount=length_nm)
+    if length_nm + kerf_nm >= held.on_hand:
+        whole = amount_text(held.on_hand, form=held.form)
+        raise BadAmount(
+            f"{held.mark} has {whole}; nothing would be left of it after this cut. Part it "
+            "somewhere inside that."
+        )
+    check_free(held, amount=length_nm + kerf_nm)
+    before = held.value_cents
+    take(act=act, piece=held, kind=Kind.PARTED, amount=length_nm, by=by, why=why)
+    value = before - held.value_cents
+    take(act=act, piece=held, kind=Kind.KERF, amount=kerf_nm, by=by, why=why)
+    return put_down(
+        act=act, source=held, length_nm=length_nm, amount=length_nm, value_cents=value, by=by,
+        why=why,
+    )  # fmt: skip
+
+
+def part_sheet(sheet: Piece, *, length_nm: int, act: uuid.UUID, by: Any, why: str) -> Piece:
+    """Shear a sheet in hand across; it ends, and two new ones take its place."""
+    if sheet.on_hand != sheet.length_nm * sheet.width_nm:
+        raise BadAmount(f"{sheet.mark} is part cut. Measure what is left of it first.")
+    if not 0 < length_nm < sheet.length_nm:
+        whole = amount_text(sheet.length_nm, form=Form.FLAT)
+        raise BadAmount(f"{sheet.mark} is {whole} long; cut somewhere inside that.")
+    check_free(sheet, amount=sheet.on_hand)
+    lengths = (length_nm, sheet.length_nm - length_nm)
+    value, area = sheet.value_cents, sheet.on_hand
+    first = share_cents(value, amount=lengths[0] * sheet.width_nm, of_amount=area)
+    take(act=act, piece=sheet, kind=Kind.PARTED, amount=area, by=by, why=why)
+    new = [
+        put_down(
+            act=act, source=sheet, length_nm=length, width_nm=sheet.width_nm,
+            amount=length * sheet.width_nm, value_cents=worth, by=by, why=why,
+        )
+        for length, worth in zip(lengths, (first, value - first), strict=True)
+    ]  # fmt: skip
+    return new[0]
+
+
+@transaction.atomic
+def count_piece(*, piece: Piece, counted: int, why: str, by: Any) -> uuid.UUID | None:
+    """Book the difference between what was counted and what the books say, with its reason.
+
+    Less metal takes its share of the value along; more metal brings none. Returns nothing when
+    the books were right. A sheet is measured again instead (`promises.remark_sheet`).
+    """
+    held = locked(piece)
+    if held.form == Form.SHEET:
+        raise BadAmount(f"{held.mark} is a sheet. Measure what is left of it instead.")
+    if counted < 0:
+        raise BadAmount("Less than nothing cannot be counted. Give 0 or more.")
+    if counted < held.set_aside:
+        promised = amount_text(held.set_aside, form=held.form)
+        raise NotEnough(
+            piece=held, asked=counted, free=held.free,
+            told=f"{promised} of {held.mark} is set aside, and only "
+            f"{amount_text(counted, form=held.form)} was counted. Change the plan first.",
+        )  # fmt: skip
+    difference = counted - held.on_hand
+    if difference == 0:
+        return None
+    act = new_act()
+    if difference < 0:
+        take(act=act, piece=held, kind=Kind.COUNTED, amount=-difference, by=by, why=why)
+    else:
+        write(
+            act=act, piece=held, kind=Kind.COUNTED, amount=difference, value_cents=0, by=by, why=why
+        )
+    return act
+
+
+@transaction.atomic
+def describe(*, piece: Piece, place: str, note: str) -> None:
+    """Say where a piece lies and what to know about it; its totals are not touched."""
+    Piece.objects.filter(pk=piece.pk).update(place=place, note=note)

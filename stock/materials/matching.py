@@ -1,0 +1,40 @@
+"""Which stock stands for which: tolerances between what is wanted and what is sold. Pure.
+
+It leaves out how much of it there is, and how blanks are laid out on it.
+"""
+
+from stock.alloys.book import Figure
+
+THICKNESS_TOLERANCE_NM = 100_000  # 1/8 in and 3.2 mm bar are one stock; common practice
+WIDTH_SLACK_NM = 6_350_000  # a bar up to 1/4 in wider is ground down; common practice
+
+THICKNESS_TOLERANCE_MM = Figure(0.1, "1/8 in and 3.2 mm bar are one stock", "practice")
+WIDTH_SLACK_MM = Figure(6.35, "a bar up to 1/4 in wider is ground down", "practice")
+
+
+def is_stock_for(
+    *, form: str, thickness_nm: int, width_nm: int, wanted_thickness_nm: int, wanted_width_nm: int
+) -> bool:
+    """Whether a blank can come from stock of this section, lengths and alloy aside.
+
+    Args:
+        form: "flat" for a bar; a roll or a sheet is sheared to any width.
+        thickness_nm: of the stock [nm].
+        width_nm: of the stock [nm]; read for a bar only.
+        wanted_thickness_nm: of the blank [nm].
+        wanted_width_nm: of the blank [nm].
+
+    Returns:
+        True when the thickness agrees within 0.1 mm, and a bar is as wide as the blank or up to
+        1/4 in wider.
+
+    Source:
+        Common practice.
+
+    >>> is_stock_for(form="flat", thickness_nm=3_200_000, width_nm=32_000_000,
+    ...              wanted_thickness_nm=3_175_000, wanted_width_nm=31_750_000)
+    True
+    """
+    if abs(thickness_nm - wanted_thickness_nm) > THICKNESS_TOLERANCE_NM:
+        return False
+    return form != "flat" or wanted_width_nm <= width_nm <= wanted_width_nm + WIDTH_SLACK_NM

@@ -1,0 +1,126 @@
+"""Reads purchases as their pages show them: what is to come, what came, which marks to paint."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import Count, F, Sum
+
+from stock.alloys import book as alloys
+from stock.house import House
+from stock.ledger import returning
+from stock.materials.names import material_title
+from stock.models import LENGTH_FORMS, Form, Piece, Purchase, PurchaseLine, alloy_book
+from stock.quantities import units
+from stock.quantities.by_form import amount_text
+from stock.quantities.money_text import credit_words
+from stock.web.requests import HtmxRequest, paged
+
+
+@dataclass(frozen=True)
+class LineWords:
+    """One line of a purchase, with the pieces that came of it."""
+
+    line: PurchaseLine
+    title: str
+    size: str
+    cost_cents: int  # with its share of the delivery charge
+    pieces: tuple[Piece, ...]
+
+
+def line_size(line: PurchaseLine, *, house: House) -> str:
+    """How many of which size."""
+    form = line.material.form
+    if form == Form.COUNTED:
+        return f"{line.count:,}"
+    if form == Form.WIRE:
+        size = units.mass_text(line.mass_ug, system=house.system)
+    elif form in LENGTH_FORMS:
+        size = units.section_as_sold((line.length_nm,), system=house.system)
+    else:
+        size = units.section_as_sold((line.width_nm, line.length_nm), system=house.system)
+    return f"{line.count} × {size}" if form != Form.SHEET else f"{line.count} of {size}"
+
+
+def lines_in_words(purchase: Purchase, *, book: alloys.Book, house: House) -> list[LineWords]:
+    """The lines with their pieces; two queries."""
+    came: dict[int, list[Piece]] = {}
+    for piece in Piece.objects.filter(line__purchase=purchase, cut_from=None).order_by("id"):
+        came.setdefault(piece.line_id or 0, []).append(piece)
+    return [
+        LineWords(
+            line=line,
+            title=material_title(line.material, book=book, system=house.system),
+            size=line_size(line, house=house),
+            cost_cents=line.price_cents + line.delivery_share_cents,
+            pieces=tuple(came.get(line.pk, [])),
+        )
+        for line in purchase.lines.select_related("material")
+    ]
+
+
+def purchase_page(purchase: Purchase, *, house: House) -> dict[str, Any]:
+    """One purchase."""
+    lines = lines_in_words(purchase, book=alloy_book(), house=house)
+    return {
+        "purchase": purchase,
+        "lines": lines,
+        "total_cents": sum(line.cost_cents for line in lines),
+        "piece_count": sum(len(line.pieces) for line in lines),
+        "sent_back": returns_of(purchase, house=house),
+        "is_ordered": purchase.state == Purchase.State.ORDERED,
+        "is_received": purchase.state == Purchase.State.RECEIVED,
+    }
+
+
+def returns_of(purchase: Purchase, *, house: House) -> list[dict[str, Any]]:
+    """What of a purchase went back, and what was credited for it."""
+    return [
+        {
+            "row": row,
+            "amount": amount_text(row.amount, form=row.piece.form, system=house.system),
+            "credit": credit_words(
+                row.value_cents, credit_cents=row.credit_cents,
+                currency=house.currency, locale=house.locale,
+            ),
+        }
+        for row in returning.standing().filter(line__purchase=purchase)
+    ]  # fmt: skip
+
+
+def orders_to_come(*, house: House) -> list[dict[str, Any]]:
+    """Orders that are not here yet, the first expected first."""
+    rows = (
+        Purchase.objects.filter(state=Purchase.State.ORDERED)
+        .select_related("supplier")
+        .prefetch_related("lines__material")
+        .order_by(F("due_on").asc(nulls_last=True), "id")
+    )
+    book = alloy_book()
+    return [
+        {
+            "purchase": row,
+            "what": "; ".join(
+                f"{line_size(line, house=house)} "
+                f"{material_title(line.material, book=book, system=house.system)}"
+                for line in row.lines.all()
+            ),
+        }
+        for row in rows
+    ]
+
+
+def purchase_list_page(request: HtmxRequest) -> dict[str, Any]:
+    """Orders to come, and a page of what came or was dropped."""
+    house = request.house
+    past = (
+        Purchase.objects.exclude(state=Purchase.State.ORDERED)
+        .select_related("supplier")
+        .annotate(
+            line_count=Count("lines"),
+            total=Sum(F("lines__price_cents") + F("lines__delivery_share_cents")),
+        )
+        .order_by("-id")
+    )
+    return {"orders": orders_to_come(house=house), "page": paged(request, past)}

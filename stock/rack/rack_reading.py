@@ -1,0 +1,223 @@
+"""Reads the rack as its page shows it: groups of like metal, each piece drawn to one scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import F, Q
+from django.http import QueryDict
+
+from stock.alloys import book as alloys
+from stock.drawings.pieces import PieceBar, PieceSize, piece_bars
+from stock.house import House
+from stock.ledger import marks
+from stock.materials.names import alloy_words, material_title
+from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
+from stock.quantities.by_form import amount_text
+from stock.rack.sheet_picture import SheetPicture, sheet_picture
+from stock.web.requests import plain_words
+
+BAR_FORMS = (Form.FLAT, Form.ROUND)
+ORDER = [Form.FLAT, Form.ROUND, Form.ROLL, Form.SHEET, Form.WIRE, Form.COUNTED]
+
+
+@dataclass(frozen=True)
+class RackFilter:
+    """What somebody wants to see of the rack; empty is all of it."""
+
+    words: str = ""
+    form: str = ""
+    alloy: str = ""
+    place: str = ""
+    is_free: bool = False
+
+    @property
+    def is_narrow(self) -> bool:
+        """Whether anything is left out."""
+        return self != RackFilter()
+
+
+@dataclass(frozen=True)
+class RackRow:
+    """One piece: how much of it, what is free, and its drawing."""
+
+    piece: Piece
+    amount: str
+    free: str  # empty when all of it is free
+    name: str = ""  # of a counted thing
+    bar: PieceBar | None = None
+    sheet: SheetPicture | None = None
+
+
+@dataclass(frozen=True)
+class RackGroup:
+    """Like pieces: one alloy in one form and section; counted things all together."""
+
+    form: str
+    title: str
+    on_hand: str
+    free: str
+    aside: str
+    longest: str
+    value_cents: int
+    rows: tuple[RackRow, ...]
+
+
+def wanted(given: QueryDict) -> RackFilter:
+    """The filter in the address of the page."""
+    return RackFilter(
+        words=plain_words(given, "q"),
+        form=plain_words(given, "form"),
+        alloy=plain_words(given, "alloy"),
+        place=plain_words(given, "place"),
+        is_free=plain_words(given, "free") == "1",
+    )
+
+
+def found_pieces(asked: RackFilter, *, book: alloys.Book) -> list[Piece]:
+    """The pieces that stand and fit the filter, in the order of the rack."""
+    rows = Piece.objects.standing().select_related("material")
+    if asked.form:
+        rows = rows.filter(material__form=asked.form)
+    if asked.alloy:
+        rows = rows.filter(material__alloy=asked.alloy)
+    if asked.place:
+        rows = rows.filter(place=asked.place)
+    if asked.is_free:
+        rows = rows.filter(on_hand__gt=F("set_aside"))
+    if asked.words:
+        rows = rows.filter(matching(asked.words, book=book))
+    return list(rows)
+
+
+def matching(words: str, *, book: alloys.Book) -> Q:
+    """A mark as typed, or words in an alloy's name, a material's name, place, lot or note."""
+    named = [key for key, alloy in book.items() if words.lower() in alloy.name.lower()]
+    found = (
+        Q(mark__icontains=words) | Q(place__icontains=words) | Q(heat_lot__icontains=words)
+        | Q(note__icontains=words) | Q(material__name__icontains=words)
+        | Q(material__alloy__in=named) | Q(material__alloy__icontains=words)
+    )  # fmt: skip
+    try:
+        return found | Q(mark=marks.typed_mark(words))
+    except marks.MarkError:
+        return found
+
+
+def drawn_asides(pieces: Iterable[Piece]) -> dict[int, list[SetAside]]:
+    """What stands set aside on each piece, and what is cut out of each sheet."""
+    rows = SetAside.objects.filter(
+        Q(state=SetAside.State.STANDING)
+        | Q(state=SetAside.State.CUT, piece__material__form=Form.SHEET),
+        piece__on_hand__gt=0,
+    ).order_by("piece", "position", "id")
+    wanted_ids = {piece.pk for piece in pieces}
+    found: dict[int, list[SetAside]] = {}
+    for row in rows:
+        if row.piece_id in wanted_ids:
+            found.setdefault(row.piece_id, []).append(row)
+    return found
+
+
+def bars_of(pieces: Sequence[Piece], *, asides: dict[int, list[SetAside]]) -> dict[int, PieceBar]:
+    """Bars to one scale, rolls to another: a roll would make every bar a speck."""
+    drawn: dict[int, PieceBar] = {}
+    for forms in (BAR_FORMS, (Form.ROLL,)):
+        alike = [piece for piece in pieces if piece.form in forms]
+        sizes = [
+            PieceSize(
+                mark=piece.mark,
+                length_nm=piece.on_hand,
+                aside_nm=tuple(row.amount for row in asides.get(piece.pk, []) if row.amount),
+            )
+            for piece in alike
+        ]
+        for piece, bar in zip(alike, piece_bars(sizes).bars, strict=True):
+            drawn[piece.pk] = bar
+    return drawn
+
+
+def glance(amount: int, *, form: str, house: House) -> str:
+    """An amount as it is read off a rack; the page of the piece has it exactly."""
+    return amount_text(amount, form=form, system=house.system, style="rack")
+
+
+def rack_groups(pieces: Sequence[Piece], *, house: House, book: alloys.Book) -> list[RackGroup]:
+    """Pieces grouped by material, in the order of the forms and then of the alloys."""
+    asides = drawn_asides(pieces)
+    bars = bars_of(pieces, asides=asides)
+    longest_nm = max([p.length_nm for p in pieces if p.form == Form.SHEET], default=1)
+    groups: dict[tuple[str, int], list[RackRow]] = {}
+    for piece in pieces:
+        is_counted = piece.form == Form.COUNTED
+        row = RackRow(
+            piece=piece,
+            amount=glance(piece.on_hand, form=piece.form, house=house),
+            free=glance(piece.free, form=piece.form, house=house) if piece.set_aside else "",
+            name=piece.material.name if is_counted else "",
+            bar=bars.get(piece.pk),
+            sheet=sheet_picture(piece, rows=asides.get(piece.pk, []), longest_nm=longest_nm)
+            if piece.form == Form.SHEET
+            else None,
+        )
+        key = (piece.form, 0 if is_counted else piece.material_id)
+        groups.setdefault(key, []).append(row)
+    made = [group(rows, house=house, book=book) for rows in groups.values()]
+    return sorted(made, key=lambda one: (ORDER.index(Form(one.form)), one.title))
+
+
+def group(rows: Sequence[RackRow], *, house: House, book: alloys.Book) -> RackGroup:
+    """The sums of one group; counted things of many kinds have no sum."""
+    pieces = [row.piece for row in rows]
+    material = pieces[0].material
+    is_counted = material.form == Form.COUNTED
+    aside = sum(piece.set_aside for piece in pieces)
+
+    def text(amount: int) -> str:
+        return glance(amount, form=material.form, house=house)
+
+    is_long = material.form in LENGTH_FORMS and len(pieces) > 1
+    title = material_title(material, book=book, system=house.system)
+    return RackGroup(
+        form=material.form,
+        title="Counted things" if is_counted else title,
+        on_hand=text(sum(piece.on_hand for piece in pieces)),
+        free="" if is_counted else text(sum(piece.free for piece in pieces)),
+        aside=text(aside) if aside else "",
+        longest=text(max(piece.free for piece in pieces)) if is_long else "",
+        value_cents=sum(piece.value_cents for piece in pieces),
+        rows=tuple(rows),
+    )
+
+
+def rack_page(given: QueryDict, *, house: House) -> dict[str, Any]:
+    """All that the page of the rack shows."""
+    asked, book = wanted(given), alloy_book()
+    pieces = found_pieces(asked, book=book)
+    return {
+        "asked": asked,
+        "groups": rack_groups(pieces, house=house, book=book),
+        "piece_count": len(pieces),
+        "value_cents": sum(piece.value_cents for piece in pieces),
+        "is_empty": not pieces and not asked.is_narrow,
+        **rack_choices(book=book),
+    }
+
+
+def rack_choices(*, book: alloys.Book) -> dict[str, Any]:
+    """What the filters offer: only what the rack has."""
+    rows = (
+        Piece.objects.standing()
+        .order_by()
+        .values_list("material__form", "material__alloy", "place")
+        .distinct()
+    )
+    forms, keys, places = (set(column) for column in zip(*rows, strict=True)) if rows else [()] * 3
+    named = ((key, alloy_words(key, book=book)) for key in keys if key)
+    return {
+        "forms": [(form.value, form.label) for form in ORDER if form in forms],
+        "alloys": sorted(named, key=lambda one: one[1]),
+        "places": sorted(place for place in places if place),
+    }

@@ -1,0 +1,192 @@
+"""Reads one piece as its page shows it: how much, promised to what, from where, gone where."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import Max, Q
+
+from stock.drawings.pieces import PieceBar, PieceSize, piece_bars
+from stock.house import House
+from stock.ledger import jobs, returning
+from stock.ledger.jobs import JobWords
+from stock.ledger_page.reading import ActWords, acts_of_piece
+from stock.materials.names import material_title
+from stock.models import LENGTH_FORMS, Entry, Form, Piece, SetAside, alloy_book
+from stock.quantities import units
+from stock.quantities.by_form import amount_text
+from stock.quantities.money_text import credit_words
+from stock.rack.sheet_picture import SheetPicture, sheet_picture
+
+WORDS = {
+    Form.FLAT: "Bar", Form.ROUND: "Bar", Form.ROLL: "Roll", Form.SHEET: "Sheet",
+    Form.WIRE: "Spool", Form.COUNTED: "Box",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Promised:
+    """Metal of the piece that is set aside for something."""
+
+    label: str
+    amount: str
+    job: JobWords | None
+    plan: JobWords | None
+    by: str
+    at: Any
+
+
+@dataclass(frozen=True)
+class Offcut:
+    """What was parted from the piece, and what is left of that."""
+
+    piece: Piece
+    size: str
+    left: str  # empty when nothing is
+
+
+def piece_word(piece: Piece) -> str:
+    """What a thing of that form is called."""
+    return WORDS[Form(piece.form)]
+
+
+def piece_page(piece: Piece, *, house: House) -> dict[str, Any]:
+    """All that the page of one piece shows, but its forms."""
+    asides = list(
+        piece.set_asides.filter(
+            Q(state=SetAside.State.STANDING) | Q(state=SetAside.State.CUT)
+        ).select_related("by")
+    )
+    standing = [row for row in asides if row.state == SetAside.State.STANDING]
+    acts = acts_of_piece(piece, house=house)
+    line = piece.line
+    return {
+        "piece": piece,
+        "word": piece_word(piece),
+        "title": material_title(piece.material, book=alloy_book(), system=house.system),
+        "size": size_text(piece, house=house),
+        "figures": figures_of(piece, house=house),
+        "promised": promised_of(standing, form=piece.form, house=house),
+        "bar": bar_of(piece, standing=standing),
+        "sheet": picture_of(piece, rows=asides),
+        "offcuts": offcuts_of(piece, house=house),
+        "acts": acts,
+        "purchase": line.purchase if line is not None and piece.cut_from_id is None else None,
+        "sent_back": returns_of(piece, house=house) if has_gone_back(acts, house=house) else [],
+        "made_by": jobs.words_of([piece.made_by]).get(piece.made_by),
+        "latest": latest_undoable(acts),
+        "seen": last_line(piece),
+    }
+
+
+def last_line(piece: Piece) -> int:
+    """Number of its last line in the ledger: how new a page about it is."""
+    return int(piece.entries.aggregate(last=Max("id"))["last"] or 0)
+
+
+def size_text(piece: Piece, *, house: House) -> str:
+    """The size that it came with: length of a bar, both sides of a sheet; else nothing."""
+    if piece.form == Form.SHEET:
+        return units.section_text((piece.width_nm, piece.length_nm), system=house.system)
+    if piece.form in LENGTH_FORMS:
+        return units.length_text(piece.length_nm, system=house.system)
+    return ""
+
+
+def figures_of(piece: Piece, *, house: House) -> list[dict[str, str]]:
+    """On hand, free, set aside; with the other system beside what can be measured."""
+    other = units.other_system(house.system)
+
+    def figure(word: str, amount: int) -> dict[str, str]:
+        first = amount_text(amount, form=piece.form, system=house.system)
+        second = amount_text(amount, form=piece.form, system=other)
+        return {"word": word, "text": first, "second": second if second != first else ""}
+
+    found = [figure("on hand", piece.on_hand)]
+    if piece.set_aside:
+        found += [figure("free", piece.free), figure("set aside", piece.set_aside)]
+    return found
+
+
+def promised_of(rows: Iterable[SetAside], *, form: str, house: House) -> list[Promised]:
+    """What stands set aside, in the order of cutting."""
+    rows = list(rows)
+    words = jobs.words_of([*(row.job for row in rows), *(row.plan for row in rows)])
+    return [
+        Promised(
+            label=row.label or row.get_kind_display(),
+            amount=promise_text(row, form=form, house=house),
+            job=words.get(row.job),
+            plan=words.get(row.plan) if row.plan != row.job else None,
+            by=str(row.by),
+            at=row.made_at,
+        )
+        for row in rows
+    ]
+
+
+def promise_text(row: SetAside, *, form: str, house: House) -> str:
+    """Size of what is to be cut; without its kerf."""
+    if form == Form.SHEET or (row.width_nm and not row.amount):
+        return units.section_text((row.width_nm, row.length_nm), system=house.system)
+    return amount_text(row.length_nm or row.amount, form=form, system=house.system)
+
+
+def bar_of(piece: Piece, *, standing: Iterable[SetAside]) -> PieceBar | None:
+    """A bar or a roll drawn by its length; gone ones are not drawn."""
+    if piece.form not in LENGTH_FORMS or not piece.on_hand:
+        return None
+    asides = tuple(row.amount for row in standing if row.amount)
+    return piece_bars([PieceSize(piece.mark, piece.on_hand, asides)]).bars[0]
+
+
+def picture_of(piece: Piece, *, rows: Iterable[SetAside]) -> SheetPicture | None:
+    """A sheet from above; gone ones are not drawn."""
+    if piece.form != Form.SHEET or not piece.on_hand:
+        return None
+    return sheet_picture(piece, rows=list(rows), longest_nm=piece.length_nm)
+
+
+def offcuts_of(piece: Piece, *, house: House) -> list[Offcut]:
+    """Pieces parted from this one."""
+    rows = piece.offcuts.select_related("material").order_by("id")
+    return [
+        Offcut(
+            piece=row,
+            size=size_text(row, house=house),
+            left=amount_text(row.on_hand, form=row.form, system=house.system)
+            if row.on_hand
+            else "",
+        )
+        for row in rows
+    ]
+
+
+def has_gone_back(acts: Iterable[ActWords], *, house: House) -> bool:
+    """Whether anything of it stands as sent back, and may be told with its credit."""
+    sent = Entry.Kind.RETURNED.label
+    standing = (act for act in acts if not act.is_off and not act.is_correction)
+    return house.sees_money and any(line.kind == sent for act in standing for line in act.lines)
+
+
+def returns_of(piece: Piece, *, house: House) -> list[dict[str, Any]]:
+    """What of it went back to its supplier, and what was credited; for those who see money."""
+    return [
+        {
+            "row": row,
+            "amount": amount_text(row.amount, form=piece.form, system=house.system),
+            "credit": credit_words(
+                row.value_cents, credit_cents=row.credit_cents,
+                currency=house.currency, locale=house.locale,
+            ),
+        }
+        for row in returning.standing().filter(piece=piece)
+    ]  # fmt: skip
+
+
+def latest_undoable(acts: Iterable[ActWords]) -> ActWords | None:
+    """The last thing done to the piece, if it can be taken back here."""
+    standing = [act for act in acts if not act.is_off and not act.is_correction]
+    return standing[0] if standing and standing[0].can_undo else None

@@ -1,0 +1,149 @@
+"""Form fields that turn typed text into whole numbers: lengths, masses, temperatures, money.
+
+Each takes the shop's units through `use(house)`; what was typed comes back as typed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+
+from stock.house import House
+from stock.quantities import units
+from stock.quantities.money import currency_digits
+from stock.quantities.money_text import currency_sign, decimal_mark, money_field_text
+
+PLAIN = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
+
+
+class TypedField(forms.CharField):
+    """Text on the page, a whole number inside; the form calls `use` with the shop's settings."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        self.house = House()
+        super().__init__(max_length=60, **kwargs)
+        self.widget.attrs |= PLAIN
+
+    def use(self, house: House) -> None:
+        """Take the shop's units."""
+        self.house = house
+
+    def read(self, text: str) -> int:
+        """The number that a text stands for."""
+        raise NotImplementedError
+
+    def show(self, value: int) -> str:
+        """The text that a number is shown as in the field."""
+        raise NotImplementedError
+
+    def to_python(self, value: Any) -> Any:
+        """A whole number, or nothing for an empty field."""
+        if isinstance(value, int):
+            return value
+        text = super().to_python(value)
+        if not text:
+            return None
+        try:
+            return self.read(text)
+        except units.UnitsError as error:
+            raise forms.ValidationError(str(error)) from error
+
+    def run_validators(self, value: Any) -> None:
+        """Length of the text was checked as text; a number has no length."""
+
+    def prepare_value(self, value: Any) -> Any:
+        """Numbers as the shop writes them; typed text as typed."""
+        return self.show(value) if isinstance(value, int) else value
+
+
+class LengthField(TypedField):
+    """A length in nanometres."""
+
+    def __init__(
+        self, *, style: str = "fraction", gauge: str | None = None, allows_zero: bool = False,
+        **kwargs: Any,
+    ) -> None:  # fmt: skip
+        self.gauge, self.allows_zero = gauge, allows_zero
+        super().__init__(**kwargs)
+
+    def read(self, text: str) -> int:
+        """Nanometres."""
+        return units.length_nm(
+            text, unit=self.house.unit, gauge=self.gauge, zero_ok=self.allows_zero
+        )
+
+    def show(self, value: int) -> str:
+        """A length in the shop's unit."""
+        return units.field_text(value, system=self.house.system)
+
+
+class MassField(TypedField):
+    """A mass in micrograms."""
+
+    def read(self, text: str) -> int:
+        """Micrograms; a bare number is pounds or kilograms."""
+        return units.mass_ug(text, unit="lb" if self.house.system == "inch" else "kg")
+
+    def show(self, value: int) -> str:
+        """A mass in the shop's unit."""
+        return units.mass_text(value, system=self.house.system)
+
+
+class TemperatureField(TypedField):
+    """A temperature in thousandths of a °C."""
+
+    def read(self, text: str) -> int:
+        """Thousandths of a °C; a bare number is in the shop's unit."""
+        return units.temperature_mdegc(text, unit=self.house.temperature_unit)
+
+    def show(self, value: int) -> str:
+        """The first of the two units only, so that it can be typed again."""
+        first = units.temperature_text(value, first=self.house.temperature_unit)
+        return first.split(" · ")[0]
+
+
+class MoneyField(TypedField):
+    """Money in minor units of the shop's currency."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.widget.attrs["inputmode"] = "decimal"
+
+    def read(self, text: str) -> int:
+        """Minor units; the shop's own decimal mark, and its currency's sign where it is typed."""
+        house = self.house
+        return units.money_cents(
+            text,
+            digits=currency_digits(house.currency),
+            decimal=decimal_mark(house.locale),
+            sign=currency_sign(house.currency, locale=house.locale).replace("\u00a0", " "),
+        )
+
+    def show(self, value: int) -> str:
+        """Plain digits with the shop's decimal mark."""
+        return money_field_text(value, currency=self.house.currency, locale=self.house.locale)
+
+
+class HouseForm(forms.Form):
+    """A form whose typed fields read and write in the shop's units."""
+
+    def __init__(self, *args: Any, house: House, **kwargs: Any) -> None:
+        self.house = house
+        super().__init__(*args, **kwargs)
+        use_house(self, house)
+
+
+def use_house(form: forms.BaseForm, house: House) -> None:
+    """Give a form's fields the shop's units and marks, those that take them."""
+    for field in form.fields.values():
+        if use := getattr(field, "use", None):
+            use(house)
+
+
+def offer_choices(form: forms.BaseForm, name: str, choices: Iterable[tuple[str, Any]]) -> None:
+    """Give one of a form's fields its choices, known only when the form is made."""
+    field = form.fields[name]
+    assert isinstance(field, forms.ChoiceField)
+    field.choices = list(choices)
