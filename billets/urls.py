@@ -2,15 +2,13 @@
 
 from django.urls import URLPattern, path
 
-from billets import (
-    views_billet,
-    views_billet_list,
-    views_calibration,
-    views_hours,
-    views_layup,
-    views_layup_edit,
-    views_trace,
-)
+from billets.billet import list_views as views_billet_list
+from billets.billet import trace_views as views_trace
+from billets.billet import views as views_billet
+from billets.hours import views as views_hours
+from billets.known import views as views_calibration
+from billets.layup_editor import list_views as views_layup
+from billets.layup_editor import views as views_layup_edit
 
 app_name = "billets"
 urlpatterns: list[URLPattern] = [

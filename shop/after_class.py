@@ -1,6 +1,6 @@
 """What came of a class: sizes, heats and outcomes written down from the sheets, in one go.
 
-Billets go through their stages by `billets.workshop`, each stage that was passed recorded by
+Billets go through their stages by `billets.history.writing`, each stage that was passed recorded by
 itself; wire for a seam is booked by estimate as it is at the bench.
 
 OutcomeRefused   one billet's row cannot be; nothing of the form was written
@@ -15,10 +15,11 @@ from typing import Any
 
 from django.db import transaction
 
-from billets import seam, workshop
-from billets.drawout import Block
-from billets.forecast import stack_block
-from billets.measured import Measured, Question, question_about
+from billets.forging.drawout import Block
+from billets.forging.forecast import stack_block
+from billets.forging.measured import Measured, Question, question_about
+from billets.history import writing as workshop
+from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
 from shop import freeing, planning, rack
 from shop.class_pages import stages_of

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 
-from billets import seam
+from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
 from shop import class_hours, rack
 from shop.after_class import kept_share

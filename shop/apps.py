@@ -10,7 +10,7 @@ class ShopConfig(AppConfig):
 
     def ready(self) -> None:
         """Let the lower floors show this floor's figures and name its jobs."""
-        from billets import how_we_know
+        from billets.known import how_we_know
         from shop import one_clock
         from shop.class_words import class_words
         from shop.knife_words import knife_words

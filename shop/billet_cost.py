@@ -7,11 +7,13 @@ from dataclasses import dataclass
 
 from django.db.models import Q, Sum
 
-from billets import hours_reading, seam
-from billets import layup as stack
-from billets.drawing_chart import Share, Waterfall, waterfall
+from billets.drawings.chart import Share, Waterfall, waterfall
 from billets.errors import ForgingError
-from billets.forecast import forecast
+from billets.findings import layup_door as stack
+from billets.forging.forecast import forecast
+from billets.hours import reading as hours_reading
+from billets.layup import seam
+from billets.layup.filler import FillerError
 from billets.models import Billet, Heat, Step, StepKind, WorkStep
 from shop import like_billets, metal_prices, rack, rates
 from shop.billet_work import (
@@ -30,7 +32,6 @@ from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.yield_record import Record, record_words, share_interval
 from stock.alloys.book import Book
-from stock.filler import FillerError
 from stock.house import House
 from stock.models import Entry, Form, alloy_book
 

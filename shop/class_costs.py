@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from billets import layup as stack
+from billets.findings import layup_door as stack
 from billets.models import Billet
 from shop import rack
 from shop.billet_cost import Planned, planned_cost

@@ -6,8 +6,8 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from billets.layup.work_time import Worked, hours_text
 from billets.models import Billet
-from billets.worked import Worked, hours_text
 from shop import rates
 from shop.billet_cost import reached_by
 from shop.hands import FORGE

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from billets.layup.work_time import hours_text
 from billets.models import Billet
-from billets.worked import hours_text
 from shop import class_hours
 from shop.billet_cost import Planned
 from shop.class_hours import StepSum

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from billets.drawing_chart import Share, Waterfall, waterfall
+from billets.drawings.chart import Share, Waterfall, waterfall
 from billets.models import Billet, Heat, StepKind
 from shop import after_pages, class_costs, class_labour, metal_prices
 from shop.after_pages import Key, begun_seats

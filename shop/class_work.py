@@ -1,7 +1,8 @@
 """Work at several billets of a class at once: whose clock, whose minutes, whose next stage.
 
-It chooses the billets; `billets.hours` and `billets.timed_steps` write, all of it or nothing.
-Ticked billets are those that are meant. With none ticked it is those that wait for that step.
+It chooses the billets; `billets.hours.writing` and `billets.history.timed_steps` write, all of it
+or nothing. Ticked billets are those that are meant. With none ticked it is those that wait for that
+step.
 """
 
 from __future__ import annotations
@@ -12,15 +13,17 @@ from typing import Any
 
 from django.db import transaction
 
-from billets import hours, seam, timed_steps
+from billets.history import timed_steps
+from billets.history.stages import ORDER
+from billets.hours import writing as hours
+from billets.layup import seam
+from billets.layup.filler import FillerError
+from billets.layup.work_time import is_forgotten
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
-from billets.stages import ORDER
-from billets.worked import is_forgotten
 from shop import rack
 from shop.class_pages import stages_of
 from shop.models import ForgeClass
 from stock import clock
-from stock.filler import FillerError
 from stock.house import House
 from stock.models import Piece, alloy_book
 

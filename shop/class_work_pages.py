@@ -6,11 +6,11 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from billets import hours_reading
-from billets.billet_pages import STAGE_ACTS
-from billets.forms_hours import StopForm
+from billets.billet.reading import STAGE_ACTS
+from billets.hours import reading as hours_reading
+from billets.hours.forms import StopForm
+from billets.layup.work_time import hours_text, together
 from billets.models import Billet, StepKind, WorkStep
-from billets.worked import hours_text, together
 from shop import class_hours, class_work, one_clock, rack
 from shop.class_pages import stages_of
 from shop.class_work import Stages

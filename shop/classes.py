@@ -11,7 +11,7 @@ from typing import Any
 
 from django.db import transaction
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet, Blank, Layup
 from shop import rack
 from shop.models import ForgeClass, PlanRun, Seat

@@ -1,7 +1,7 @@
 """The cut list worked off: each tick books metal, and the last one of a billet makes it "cut".
 
 The only writer here is the ledger (`stock.ledger.set_asides`, `stock.ledger.by_hand`) and a
-billet's history (`billets.workshop`); this joins the two in one transaction.
+billet's history (`billets.history.writing`); this joins the two in one transaction.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from typing import Any
 
 from django.db import transaction
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet, Blank, StepKind
 from shop import planning
 from shop.models import ForgeClass

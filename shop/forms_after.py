@@ -6,8 +6,8 @@ from typing import Any
 
 from django import forms
 
-from billets import workshop
 from billets.errors import ForgingError
+from billets.history import writing as workshop
 from billets.models import Billet, Cause, Measurement, StepKind
 from shop.after_class import ENDS, Outcome, Size, question
 from stock.house import House

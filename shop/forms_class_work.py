@@ -6,9 +6,9 @@ from typing import Any
 
 from django import forms
 
-from billets.billet_pages import spools
-from billets.forms_billet import SpoolChoice, note_field
-from billets.forms_hours import MinutesField, WorkDayField
+from billets.billet.forms import SpoolChoice, note_field
+from billets.billet.reading import spools
+from billets.hours.forms import MinutesField, WorkDayField
 from billets.models import WorkStep
 from shop.class_work import STAGES
 from stock.models import Piece

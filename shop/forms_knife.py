@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django import forms
 from django.db.models import QuerySet
 
-from billets.forms_hours import MinutesField, WorkDayField
+from billets.hours.forms import MinutesField, WorkDayField
 from billets.models import Billet, StepKind
 from shop import knife_pages
 from shop.forms_class import DayField

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from billets.worked import Worked, hours_text
+from billets.layup.work_time import Worked, hours_text
 from shop.costing import Step
 from shop.rate_values import BEFORE_CLASS, FINISH, ShopRates, Usual
 

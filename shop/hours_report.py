@@ -14,8 +14,8 @@ from typing import Any
 
 from django.utils import timezone
 
+from billets.layup.work_time import hours_text, whole_seconds
 from billets.models import WorkStep, WorkTime
-from billets.worked import hours_text, whole_seconds
 from shop.models import KnifeStep, KnifeTime, Person
 from shop.report_span import ALL_DAYS, Span
 from stock.output.csv_tables import Column, Table

@@ -12,7 +12,7 @@ from datetime import date
 
 from django.utils import timezone
 
-from billets.worked import whole_seconds
+from billets.layup.work_time import whole_seconds
 from shop.billet_work import joined
 from shop.costing import Line, Step, hours_lines, power_line
 from shop.models import Knife, KnifeStep, KnifeTime

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db.models import Exists, OuterRef, QuerySet
 
-from billets.worked import hours_text, is_forgotten
+from billets.layup.work_time import hours_text, is_forgotten
 from shop import knife_share, knife_treatment, one_clock
 from shop.knife_days import seconds_of, standing_times, struck_times
 from shop.models import Knife, KnifeTime, TreatmentStep

@@ -2,7 +2,7 @@
 
 It turns the steel's own figures into words for a step's form and the values it starts with, and
 says where a heat that was really given passes what the stack stands. It leaves out the figures
-themselves (`billets.treatment`) and the record (`shop.knife_treatment`).
+themselves (`billets.heat.treatment`) and the record (`shop.knife_treatment`).
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from billets.errors import temperature_words
-from billets.treatment import NOT_KNOWN, Card, Step
+from billets.heat.treatment import NOT_KNOWN, Card, Step
 
 LEAST_HRC, MOST_HRC = 20, 70  # what the C scale is used for (ASTM E18, from memory)
 MDEGC = 1000
@@ -46,7 +46,7 @@ def recipe_of(card: Card | None, *, step: str, system: str) -> Recipe:
         what to mind; empty for a step that the card has not.
 
     Source:
-        `billets.treatment.treatment_card`; normalising in still air is common practice.
+        `billets.heat.treatment.treatment_card`; normalising in still air is common practice.
     """
     steps = {one.name: one for one in card.steps} if card else {}
     found = steps.get(PLACES.get(step, ""))
@@ -131,7 +131,7 @@ def over_ceiling(
         A sentence; empty where every heat was within the ceiling, or there is none.
 
     Source:
-        `billets.window`.
+        `billets.layup.window`.
     """
     known = [one for one in temperatures_mdegc if one is not None]
     if not known or card is None or card.ceiling_c is None:

@@ -13,9 +13,9 @@ from typing import Any
 
 from django.db import transaction
 
-from billets import layup as stack
-from billets.panel import core_card
-from billets.treatment import Card, treatment_card
+from billets.findings import layup_door as stack
+from billets.heat.treatment import Card, treatment_card
+from billets.panel.panel import core_card
 from shop.knife_recipe import LEAST_HRC, MOST_HRC, held_text, hrc_text, over_ceiling
 from shop.models import Knife, KnifeTreatment, TreatmentStep
 from stock import clock

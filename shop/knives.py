@@ -18,7 +18,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from billets import hours
+from billets.hours import writing as hours
 from billets.models import Billet
 from shop import knife_share
 from shop.knife_care import CARE, usual_care

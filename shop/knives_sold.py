@@ -9,7 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from billets.worked import hours_text
+from billets.layup.work_time import hours_text
 from shop.costing import total_cents
 from shop.hours_report import decimal_hours
 from shop.knife_cost import knife_cost

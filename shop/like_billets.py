@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db.models import QuerySet
 
-from billets import layup as stack
+from billets.findings import layup_door as stack
 from billets.models import Billet, StepKind
 from shop.yield_record import Record
 from stock.alloys.book import Book

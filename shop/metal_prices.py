@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from django.db.models import QuerySet, Sum
 
-from billets import layup as stack
+from billets.findings import layup_door as stack
 from stock.materials.matching import THICKNESS_TOLERANCE_NM
 from stock.models import Entry, Form, Offer
 from stock.quantities.money import whole_cents

@@ -8,10 +8,10 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
-from billets.drawing_side import SideView
+from billets.billet.origins import Origin, origins_of
+from billets.drawings.side import SideView
 from billets.errors import NM_PER_MM
 from billets.models import Billet
-from billets.origins import Origin, origins_of
 from shop import knife_treatment
 from shop.models import Knife
 from shop.sheet_blade import blade_on_paper

@@ -1,7 +1,7 @@
 """The one clock of a person: clocks at billets and at knives know of each other.
 
-Billets are a floor below and cannot name knives: they send `billets.hours.clock_starts` before a
-clock starts, and ask with `clock_asked` where one runs. Knives answer here.
+Billets are a floor below and cannot name knives: they send `billets.hours.writing.clock_starts`
+before a clock starts, and ask with `clock_asked` where one runs. Knives answer here.
 """
 
 from __future__ import annotations
@@ -12,8 +12,9 @@ from typing import Any
 
 from django.urls import reverse
 
-from billets import hours, hours_reading
-from billets.worked import hours_text, is_forgotten, whole_seconds
+from billets.hours import reading as hours_reading
+from billets.hours import writing as hours
+from billets.layup.work_time import hours_text, is_forgotten, whole_seconds
 from shop import knives
 from shop.models import KnifeTime, Seat
 from stock import clock

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
-from billets.worked import hours_text
+from billets.layup.work_time import hours_text
 
 LEAST_BILLETS = 5  # as with sizes: fewer billets teach nothing
 

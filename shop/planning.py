@@ -19,8 +19,8 @@ from typing import Any
 
 from django.db import transaction
 
-from billets import layup as stack
-from billets import workshop
+from billets.findings import layup_door as stack
+from billets.history import writing as workshop
 from billets.models import Billet
 from shop import rack
 from shop.cutplan import CutPlan

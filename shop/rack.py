@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from django.db.models import OuterRef, Prefetch, QuerySet, Subquery, Sum
 
-from billets import layup as stack
+from billets.findings import layup_door as stack
 from billets.models import Blank, Step, StepKind
 from shop.cutplan import CutPlan, FreePiece, Need
 from shop.models import ForgeClass, Seat

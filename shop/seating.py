@@ -17,7 +17,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
-from billets import workshop
+from billets.history import writing as workshop
 from shop import rack
 from shop.models import ForgeClass, Seat
 from shop.planning import PlanningError, let_go, reopen_plan

@@ -1,25 +1,26 @@
 """The blade as a sheet draws it: cross-section with insets, side view, and where the line shows.
 
-Pure. It leaves out every sum of the bevel (`billets.bevel`) and the shapes (`billets.drawings`).
+Pure. It leaves out every sum of the bevel (`billets.blade.bevel`) and the shapes
+(`billets.drawings.door`).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.bevel import section_of
-from billets.bevel_words import edge_sentence, face_sentences
-from billets.blade_of import laminate_of, too_long
-from billets.blade_outline import SHORTEST_PITCH_MM, ripple
-from billets.blade_page import Laminate
-from billets.design import Design
-from billets.drawing_blade import SectionDrawing, section_drawing
-from billets.drawing_side import SideView, side_view
-from billets.drawing_skins import Skin
+from billets.blade.bevel import section_of
+from billets.blade.outline import SHORTEST_PITCH_MM, ripple
+from billets.blade.section import Section
+from billets.blade.sentences import edge_sentence, face_sentences
+from billets.blade.two_faces import built_in_mm, grind_words
+from billets.drawings.blade import SectionDrawing, section_drawing
+from billets.drawings.halves import Skin
+from billets.drawings.side import SideView, side_view
 from billets.errors import NM_PER_MM, ForgingError
-from billets.section import Section
-from billets.stack import core_places
-from billets.two_faces import built_in_mm, grind_words
+from billets.layup.design import Design
+from billets.layup.stack import core_places
+from billets.panel.blade import Laminate
+from billets.panel.blade_of import laminate_of, too_long
 from shop.sheet_words import Told, told
 from stock.alloys.book import Book
 from stock.drawings.shapes import DrawingError
@@ -88,7 +89,8 @@ def blade_on_paper(
         exactly one core, which makes a bar and not a blade.
 
     Source:
-        `billets.bevel`, `billets.blade_of`; a stack that is not even puts its core off centre.
+        `billets.blade.bevel`, `billets.panel.blade_of`; a stack that is not even puts its core off
+        centre.
     """
     if len(core_places(design)) != 1:
         return None

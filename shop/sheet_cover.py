@@ -9,11 +9,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from billets.seam import wire_ug
+from billets.layup.filler import FillerError
+from billets.layup.seam import wire_ug
 from shop.class_day import UNCOUNTED, Pace, Timetable, class_blocks, heat_round_min, timetable
 from shop.sheet_student import StudentSheet
 from stock.alloys.book import Book
-from stock.filler import FillerError
 from stock.house import House
 from stock.quantities import units
 

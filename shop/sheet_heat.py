@@ -1,21 +1,21 @@
 """The working window as a sheet says it: two big figures, the bar, colours, seconds, soak.
 
-Pure. It leaves out the window itself (`billets.window`) and every sum of heat.
+Pure. It leaves out the window itself (`billets.layup.window`) and every sum of heat.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.design import Design
-from billets.drawing_heat import HeatBar, heat_bar
+from billets.drawings.heat import HeatBar, heat_bar
 from billets.errors import ForgingError
-from billets.forecast import NO_WINDOW, soak_of
-from billets.heat_colours import WARNING, colours_at
-from billets.outcome import DrawOut
-from billets.panel_heat import melting_limits
-from billets.saying import warmth
-from billets.window import Window
+from billets.forging.forecast import NO_WINDOW, soak_of
+from billets.forging.outcome import DrawOut
+from billets.heat.colours import WARNING, colours_at
+from billets.layup.design import Design
+from billets.layup.window import Window
+from billets.layup.words import warmth
+from billets.panel.heat import melting_limits
 from shop.sheet_words import Told, heat_told, seconds_words
 from stock.alloys.book import Book
 from stock.house import House
@@ -57,7 +57,7 @@ def heat_on_paper(
         Words in the shop's system; `refused` says what is not known.
 
     Source:
-        `billets.window`, `billets.heat`, `billets.soak`, `billets.heat_colours`.
+        `billets.layup.window`, `billets.heat.cooling`, `billets.heat.soak`, `billets.heat.colours`.
     """
     system = house.system
     return HeatOnPaper(

@@ -1,6 +1,6 @@
 """The press schedule as a sheet prints it: stop by stop, with columns to write in.
 
-Pure. It leaves out the schedule itself (`billets.schedule`, `billets.outcome`).
+Pure. It leaves out the schedule itself (`billets.forging.schedule`, `billets.forging.outcome`).
 """
 
 from __future__ import annotations
@@ -8,17 +8,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from billets.calibration import Calibration
-from billets.design import Design
-from billets.drawn import drawn_layers_nm
 from billets.errors import ForgingError
-from billets.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS
-from billets.forecast import drawn_size, forecast
-from billets.outcome import DrawOut
-from billets.schedule import FLATTEN, SET, Stage
-from billets.stack import core_places
-from billets.target import Drawn
-from billets.window import Window
+from billets.forging.calibration import Calibration
+from billets.forging.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS
+from billets.forging.forecast import drawn_size, forecast
+from billets.forging.outcome import DrawOut
+from billets.forging.schedule import FLATTEN, SET, Stage
+from billets.forging.target import Drawn
+from billets.layup.design import Design
+from billets.layup.drawn_layers import drawn_layers_nm
+from billets.layup.stack import core_places
+from billets.layup.window import Window
 from shop.sheet_words import Told, about, about_sizes
 from stock.house import House
 
@@ -76,7 +76,7 @@ def outcome_of(
         The forecast.
 
     Source:
-        `billets.forecast.forecast`.
+        `billets.forging.forecast.forecast`.
     """
     try:
         return forecast(design, window=window, house=house, calibration=calibration)
@@ -100,7 +100,7 @@ def press_on_paper(
         blank rows.
 
     Source:
-        `billets.forecast.drawn_size`, which needs no working window.
+        `billets.forging.forecast.drawn_size`, which needs no working window.
     """
     system = house.system
     try:

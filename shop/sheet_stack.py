@@ -1,7 +1,7 @@
 """The stack as a sheet of paper draws it: rows in millimetres, every layer named and measured.
 
 Pure. Metals differ by lightness and hatching, so that black and white is enough. It leaves out
-which layer is magnified and by how much: that is `billets.drawing_stack`.
+which layer is magnified and by how much: that is `billets.drawings.stack`.
 """
 
 from __future__ import annotations
@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from billets import layup as stack
-from billets.design import Design
-from billets.drawing_stack import StackDrawing, StackRow
-from billets.panel import drawn_stack
+from billets.drawings.stack import StackDrawing, StackRow
+from billets.findings import layup_door as stack
+from billets.layup.design import Design
+from billets.panel.panel import drawn_stack
 from shop.sheet_subject import Source
 from shop.sheet_words import Told, told
 from stock.alloys.book import Book
@@ -80,7 +80,7 @@ def stack_on_paper(
         Rows from the top face down; None for a layup that has no layer to draw.
 
     Source:
-        `billets.drawing_stack.stack_drawing`.
+        `billets.drawings.stack.stack_drawing`.
     """
     drawing = drawn_stack(design, alloys=alloys)
     if drawing is None:

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from billets import layup as stack
-from billets.design import Design
+from billets.findings import layup_door as stack
+from billets.layup.design import Design
 from shop.sheet_heat import HeatOnPaper
 from shop.sheet_press import PressOnPaper
 from stock.alloys.book import Book

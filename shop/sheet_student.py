@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets import layup as stack
-from billets.calibration import Calibration
-from billets.cautions import cautions
-from billets.panel import PROCESS_WORDS
-from billets.window import window
+from billets.findings import layup_door as stack
+from billets.findings.cautions import cautions
+from billets.forging.calibration import Calibration
+from billets.layup.window import window
+from billets.panel.panel import PROCESS_WORDS
 from shop.sheet_blade import BladeOnPaper, blade_on_paper
 from shop.sheet_fit import BackWords, back_size, row_class, row_mm
 from shop.sheet_heat import HeatOnPaper, heat_on_paper

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from billets.design import Design
+from billets.layup.design import Design
 
 SPARE = "spare"
 

@@ -1,17 +1,17 @@
 """The heat-treatment card as a sheet prints it: the core's steps beside the copper's ceiling.
 
-Pure. It leaves out the figures themselves (`billets.treatment`).
+Pure. It leaves out the figures themselves (`billets.heat.treatment`).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.design import Design
-from billets.panel import core_card
-from billets.stack import core_places
-from billets.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
-from billets.window import Window
+from billets.heat.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
+from billets.layup.design import Design
+from billets.layup.stack import core_places
+from billets.layup.window import Window
+from billets.panel.panel import core_card
 from shop.sheet_words import Told, heat_told
 from stock.alloys.book import Book
 
@@ -77,7 +77,7 @@ def treatment_on_paper(
         blade, or has one of an unknown alloy.
 
     Source:
-        `billets.treatment.treatment_card`.
+        `billets.heat.treatment.treatment_card`.
     """
     card = core_card(design, alloys=alloys, window=window)
     if card is None or len(core_places(design)) != 1:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from billets import seam
+from billets.layup import seam
 from shop import preparing, rack
 from shop.models import Seat
 from shop.shopping_facts import ClassFacts, Stocked

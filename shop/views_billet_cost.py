@@ -6,7 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 
-from billets.billet_pages import mark_typed
+from billets.billet.reading import mark_typed
 from billets.models import Billet
 from shop import rates
 from shop.billet_cost import billet_cost

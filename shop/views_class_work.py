@@ -13,10 +13,10 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from billets import hours
-from billets.forms_hours import StopForm
+from billets.history.writing import WorkshopError
+from billets.hours import writing as hours
+from billets.hours.forms import StopForm
 from billets.models import StepKind, WorkTime
-from billets.workshop import WorkshopError
 from shop import class_work, class_work_pages
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass

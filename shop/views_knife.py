@@ -12,7 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from billets.forms_hours import StopForm
+from billets.hours.forms import StopForm
 from shop import knife_pages, knives, rack
 from shop.forms_knife import BarForm, KnifeForm, MinutesForm, PartForm, knife_initial
 from shop.forms_knife_treatment import LostForm

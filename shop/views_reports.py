@@ -9,7 +9,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from billets.drawing_chart import Share, waterfall
+from billets.drawings.chart import Share, waterfall
 from shop import hours_report, knives_sold, report_reading, reports
 from shop.metal_used import rows_by
 from shop.report_span import Span, asked_span

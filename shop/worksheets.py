@@ -14,8 +14,8 @@ from typing import Any
 from django.conf import settings
 from django.template.loader import render_to_string
 
+from billets.history.record import shop_calibration
 from billets.models import Billet
-from billets.record import shop_calibration
 from shop import rack
 from shop.class_pages import stages_of
 from shop.models import ForgeClass, Seat

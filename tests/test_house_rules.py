@@ -72,19 +72,19 @@ SUMS = {
     "stock.cutting.plans.plan",
     "stock.cutting.plans.check_bars",
     "stock.cutting.worker",
-    "billets.layup",
-    "billets.heat",
-    "billets.drawout",
-    "billets.bevel",
-    "billets.calibration",
-    "billets.drawings",
-    "billets.forecast",
-    "billets.treatment",
-    "billets.cautions",
-    "billets.panel",
-    "billets.blade_of",
-    "billets.seam",
-    "billets.hand_cuts",
+    "billets.findings.layup_door",
+    "billets.heat.cooling",
+    "billets.forging.drawout",
+    "billets.blade.bevel",
+    "billets.forging.calibration",
+    "billets.drawings.door",
+    "billets.forging.forecast",
+    "billets.heat.treatment",
+    "billets.findings.cautions",
+    "billets.panel.panel",
+    "billets.panel.blade_of",
+    "billets.layup.seam",
+    "billets.blanks.rows_on_a_sheet",
     "shop.costing",
     "shop.yields",
     "shop.timeline",
@@ -94,7 +94,7 @@ SUMS = {
     "shop.cutplan",
 }
 # Sums so small, and so bound to one act, that they stand beside it.
-SUMS_BESIDE_AN_ACT = {"billets.bar_making"}
+SUMS_BESIDE_AN_ACT = {"billets.history.bar_making"}
 
 
 @pytest.mark.parametrize("floor", FLOORS)
@@ -249,7 +249,7 @@ def makers_of(model: str, path: Path) -> bool:
     [
         ("Entry", {"stock.ledger.entries"}),
         ("SetAside", {"stock.ledger.set_asides"}),
-        ("WorkTime", {"billets.hours"}),
+        ("WorkTime", {"billets.hours.writing"}),
         ("KnifeTime", {"shop.knives"}),
     ],
 )

@@ -6,7 +6,7 @@ from django import template
 from django.template import Context
 
 from billets.errors import temperature_words
-from billets.treatment import Card
+from billets.heat.treatment import Card
 from stock.house import House
 
 register = template.Library()

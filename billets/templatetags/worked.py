@@ -6,9 +6,9 @@ No fractions and no false digits; sizes that were typed in go through `figures` 
 from django import template
 from django.template import Context
 
-from billets.drawing_side import SideView
+from billets.drawings.side import SideView
 from billets.errors import NM_PER_MM, length_words
-from billets.estimates import length_estimate
+from billets.forging.estimates import length_estimate
 from stock.house import House
 from stock.quantities.units import length_text
 

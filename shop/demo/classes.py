@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Any
 
-from billets import seam, workshop
-from billets.forecast import drawn_size
+from billets.forging.forecast import drawn_size
+from billets.history import writing as workshop
+from billets.layup import seam
 from billets.models import Billet, Layup, StepKind, Work
 from shop import cutting, planning
 from shop.demo import hours, layups, metal

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
-from billets import hours
+from billets.hours import writing as hours
 from billets.models import Billet, WorkStep
 from shop.demo.calendar import Days
 from stock import clock

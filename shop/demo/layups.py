@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from billets import bar_making, workshop
+from billets.history import bar_making
+from billets.history import writing as workshop
 from billets.models import Bar, Grind, Layer, Layup, LeftGrind, StepKind
 from shop.demo.calendar import Days
 from shop.demo.metal import IN, MM, flat, jacket, simple

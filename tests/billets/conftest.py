@@ -31,7 +31,7 @@ def stocked(
 @pytest.fixture
 def make_billet(make_layup: Callable[..., Any], owner: Any) -> Callable[..., Any]:
     """A billet from the five-layer layup, planned, taken on to a stage if told so."""
-    from billets import workshop
+    from billets.history import writing as workshop
     from billets.models import Layup, StepKind
 
     def build(*, stage: str = "planned", layup: Any = None, **about: Any) -> Any:
@@ -49,7 +49,7 @@ def cut_billet(
     make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
 ) -> Callable[..., Any]:
     """A billet whose blanks are cut by hand from the stocked rack."""
-    from billets import blank_cutting
+    from billets.blanks import cutting
     from stock.house import House
 
     def build(**about: Any) -> Any:
@@ -59,9 +59,7 @@ def cut_billet(
             3: stocked["roll"], 4: stocked["clad"],
         }  # fmt: skip
         fresh = {place: type(one).objects.get(pk=one.pk) for place, one in pieces.items()}
-        blank_cutting.cut_blanks(
-            billet=billet, pieces=fresh, kerf_nm=1_000_000, house=House(), by=owner
-        )
+        cutting.cut_blanks(billet=billet, pieces=fresh, kerf_nm=1_000_000, house=House(), by=owner)
         return billet
 
     return build

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from billets import layup
-from billets.layup import Blade, Design, Finding, Layer, Rules
+from billets.findings import layup_door
+from billets.findings.layup_door import Blade, Design, Finding, Layer, Rules
 from stock.alloys.book import Alloy, Figure, book
 
 MM = 1_000_000
@@ -78,7 +78,7 @@ def judged(
     design: Design, *, rules: Rules = RULES, alloys: Mapping[str, Alloy] | None = None
 ) -> tuple[Finding, ...]:
     """What is said about a layup."""
-    return layup.findings(design, alloys=alloys or book(), rules=rules)
+    return layup_door.findings(design, alloys=alloys or book(), rules=rules)
 
 
 def codes(found: tuple[Finding, ...], level: str) -> set[str]:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Heat, Step
 from stock.models import Entry, Piece
 from tests.billets.billet_posts import post, url

@@ -7,7 +7,7 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet
 from stock.models import Entry, Piece
 from tests.conftest import HTMX, IN

@@ -5,11 +5,11 @@ from dataclasses import replace
 
 import pytest
 
-from billets.blade_page import BladePage, Laminate, blade_page
-from billets.blade_sizes import BladeSizes, asked_sizes, section_of_sizes, sizes_of
-from billets.blade_sliders import Slider
-from billets.design import Blade
-from billets.drawing_skins import halves
+from billets.blade.sizes import BladeSizes, asked_sizes, section_of_sizes, sizes_of
+from billets.blade.sliders import Slider
+from billets.drawings.halves import halves
+from billets.layup.design import Blade
+from billets.panel.blade import BladePage, Laminate, blade_page
 from stock.quantities.units import UnitsError
 
 USUAL = BladeSizes(spine_nm=4_000_000, height_nm=30_000_000, edge_nm=400_000)

@@ -5,10 +5,11 @@ from typing import Any
 
 import pytest
 
-from billets import blank_cutting, workshop
-from billets.bar_making import cost_so_far_cents
-from billets.blank_choices import choices_for
-from billets.blank_cutting import CannotCut
+from billets.blanks import cutting
+from billets.blanks.choices import choices_for
+from billets.blanks.cutting import CannotCut
+from billets.history import writing as workshop
+from billets.history.bar_making import cost_so_far_cents
 from stock.house import House
 from stock.ledger.proof import proved
 from stock.ledger.refusals import NotEnough
@@ -66,7 +67,7 @@ def test_a_bar_end_that_is_too_short_to_keep_is_scrap_of_the_same_billet(
     billet = make_billet()
     pieces = {0: short, 1: stocked["roll"], 2: stocked["core"], 3: stocked["roll"], 4: short}
 
-    blank_cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
+    cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
 
     assert again(short).on_hand == 0
     scrap = Entry.objects.get(piece=short, kind=Entry.Kind.SCRAP)
@@ -79,7 +80,7 @@ def test_taking_the_cuts_back_puts_all_metal_and_money_back(
 ) -> None:
     billet = cut_billet()
 
-    blank_cutting.put_back(billet=billet, by=owner)
+    cutting.put_back(billet=billet, by=owner)
 
     for name, length in (("clad", 36), ("core", 24), ("roll", 60)):
         assert again(stocked[name]).on_hand == length * IN
@@ -97,13 +98,13 @@ def test_a_billet_can_be_cut_again_after_its_cuts_were_taken_back(
     cut_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
 ) -> None:
     billet = cut_billet()
-    blank_cutting.put_back(billet=billet, by=owner)
+    cutting.put_back(billet=billet, by=owner)
     pieces = {
         place: again(stocked[name])
         for place, name in enumerate(("clad", "roll", "core", "roll", "clad"))
     }
 
-    blank_cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
+    cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
 
     assert workshop.stage(billet) == "cut"
     assert proved().faults == ()
@@ -114,7 +115,7 @@ def test_cuts_stay_once_the_billet_has_gone_on(cut_billet: Callable[..., Any], o
     workshop.record_step(billet=billet, kind="cleaned", by=owner)
 
     with pytest.raises(CannotCut, match="cleaned"):
-        blank_cutting.put_back(billet=billet, by=owner)
+        cutting.put_back(billet=billet, by=owner)
 
 
 def test_a_bar_that_is_too_short_for_both_blanks_cuts_neither(
@@ -126,9 +127,7 @@ def test_a_bar_that_is_too_short_for_both_blanks_cuts_neither(
     before = Entry.objects.count()
 
     with pytest.raises(NotEnough, match=short.mark):
-        blank_cutting.cut_blanks(
-            billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner
-        )
+        cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
 
     assert Entry.objects.count() == before
     assert again(stocked["core"]).on_hand == 24 * IN
@@ -144,9 +143,7 @@ def test_a_sheet_that_is_too_small_says_so(
     pieces = {0: stocked["clad"], 1: small, 2: stocked["core"], 3: small, 4: stocked["clad"]}
 
     with pytest.raises(CannotCut, match="do not fit on"):
-        blank_cutting.cut_blanks(
-            billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner
-        )
+        cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
 
 
 def test_a_sheet_gives_its_blank_and_the_rest_goes_back_with_a_mark(
@@ -159,7 +156,7 @@ def test_a_sheet_gives_its_blank_and_the_rest_goes_back_with_a_mark(
     billet = make_billet()
     pieces = {0: stocked["clad"], 1: sheet, 2: stocked["core"], 3: sheet, 4: stocked["clad"]}
 
-    blank_cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
+    cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
 
     assert again(sheet).on_hand == 0
     rests = Piece.objects.filter(cut_from=sheet, on_hand__gt=0)
@@ -174,7 +171,7 @@ def test_every_blank_needs_a_piece(
     billet = make_billet()
 
     with pytest.raises(CannotCut, match="layer 2, 3, 4, 5"):
-        blank_cutting.cut_blanks(
+        cutting.cut_blanks(
             billet=billet, pieces={0: stocked["clad"]}, kerf_nm=0, house=House(), by=owner
         )
 
@@ -186,7 +183,7 @@ def test_a_spool_gives_no_blank(
     pieces = dict.fromkeys(range(5), stocked["spool"])
 
     with pytest.raises(CannotCut, match="no blank comes from it"):
-        blank_cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=0, house=House(), by=owner)
+        cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=0, house=House(), by=owner)
 
 
 def test_pieces_are_proposed_by_alloy_section_and_length(

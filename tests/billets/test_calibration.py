@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import constants, stats
 
-from billets.calibration import (
+from billets.errors import CalibrationError
+from billets.forging.calibration import (
     MAD_TO_SIGMA,
     Calibration,
     calibrate,
@@ -15,12 +16,11 @@ from billets.calibration import (
     own_figures,
     predicted_size_mm,
 )
-from billets.drawout import Block
-from billets.errors import CalibrationError
-from billets.forecast import method_of
-from billets.measured import Measured, question_about, why_left_out
-from billets.press import KGF_MM2_TO_MPA
-from billets.schedule import Method, stages, stops_mm
+from billets.forging.drawout import Block
+from billets.forging.forecast import method_of
+from billets.forging.measured import Measured, question_about, why_left_out
+from billets.forging.press import KGF_MM2_TO_MPA
+from billets.forging.schedule import Method, stages, stops_mm
 from stock.house import House
 
 CROP = 0.04

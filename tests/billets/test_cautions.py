@@ -4,10 +4,11 @@ import dataclasses
 
 import pytest
 
-from billets import cautions as module
-from billets import check_joins, rules, window
-from billets.cautions import cautions
-from billets.layup import Design
+from billets.findings import cautions as module
+from billets.findings import joins
+from billets.findings.cautions import cautions
+from billets.findings.layup_door import Design
+from billets.layup import limits, window
 from stock.alloys import andrews
 from stock.alloys.book import MARKS, Figure, book
 from tests.billets.stacks import around, clad, core, five, lay, line
@@ -93,7 +94,7 @@ def test_a_limit_from_memory_says_so() -> None:
     assert "from memory" in said(around(core(), clad(), line("fine-silver")), "silver")
 
 
-@pytest.mark.parametrize("where", [module, check_joins, window, rules, andrews])
+@pytest.mark.parametrize("where", [module, joins, window, limits, andrews])
 def test_no_constant_stands_without_a_source_and_a_mark(where: object) -> None:
     tables = [value for value in vars(where).values() if isinstance(value, dict)]
     figures = [value for value in vars(where).values() if isinstance(value, Figure)]

@@ -8,11 +8,11 @@ import re
 
 import pytest
 
-from billets.drawing_blade import SectionDrawing, section_drawing, surface
-from billets.drawing_skins import Skin, halves, lines_of
-from billets.grind import face
-from billets.lines import Line
-from billets.section import Section, section
+from billets.blade.grind import face
+from billets.blade.lines import Line
+from billets.blade.section import Section, section
+from billets.drawings.blade import SectionDrawing, section_drawing, surface
+from billets.drawings.halves import Skin, halves, lines_of
 from stock.drawings.shapes import DrawingError
 
 KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")

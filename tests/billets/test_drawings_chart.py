@@ -2,7 +2,7 @@
 
 import pytest
 
-from billets.drawing_chart import Residual, Share, residual_plot, waterfall
+from billets.drawings.chart import Residual, Share, residual_plot, waterfall
 from stock.drawings.shapes import DrawingError
 
 

@@ -4,7 +4,7 @@ from itertools import product
 
 import pytest
 
-from billets.drawing_heat import HeatStop, LengthStep, colour_at, heat_bar, length_chart
+from billets.drawings.heat import HeatStop, LengthStep, colour_at, heat_bar, length_chart
 from stock.drawings.shapes import DrawingError, Word, text_percent
 
 MM = 1_000_000

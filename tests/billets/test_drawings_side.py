@@ -8,19 +8,11 @@ import re
 
 import pytest
 
-from billets.blade_outline import (
-    STATIONS,
-    along_edge,
-    drop_mm,
-    outline,
-    places_mm,
-    ripple,
-    rise_mm,
-)
-from billets.drawing_side import SideView, side_view, zone_heights_mm
-from billets.drawing_skins import Skin, halves
-from billets.grind import face
-from billets.section import Section, section
+from billets.blade.grind import face
+from billets.blade.outline import STATIONS, along_edge, drop_mm, outline, places_mm, ripple, rise_mm
+from billets.blade.section import Section, section
+from billets.drawings.halves import Skin, halves
+from billets.drawings.side import SideView, side_view, zone_heights_mm
 from stock.drawings.shapes import DrawingError
 
 KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")

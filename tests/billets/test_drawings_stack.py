@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.design import Design, Layer
-from billets.drawing_stack import ROW_PX, StackLayer, layers_of, stack_drawing
+from billets.drawings.stack import ROW_PX, StackLayer, layers_of, stack_drawing
+from billets.layup.design import Design, Layer
 from stock.drawings.shapes import DrawingError
 
 MM = 1_000_000

@@ -4,7 +4,9 @@ import math
 
 import pytest
 
-from billets.drawout import (
+from billets.errors import DrawOutError
+from billets.forging.crossing import crossing
+from billets.forging.drawout import (
     Block,
     pressed,
     pressed_layers,
@@ -13,10 +15,8 @@ from billets.drawout import (
     spread_exponent,
     third_size_mm,
 )
-from billets.errors import DrawOutError
-from billets.root import crossing
-from billets.schedule import Method
-from billets.target import Wanted, drawn_to
+from billets.forging.schedule import Method
+from billets.forging.target import Wanted, drawn_to
 
 STACK = Block(152.4, 31.75, 9.906)  # 6 x 1-1/4 x 0.390 in
 LAYERS = (2.54, 0.508, 3.81, 0.508, 2.54)

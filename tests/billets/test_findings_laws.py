@@ -5,8 +5,8 @@ import itertools
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets import layup
-from billets.layup import Blade, Design, Layer
+from billets.findings import layup_door
+from billets.findings.layup_door import Blade, Design, Layer
 from stock.alloys.book import book
 from tests.billets.stacks import MM, RULES
 
@@ -14,7 +14,7 @@ LAYERS = st.builds(
     Layer,
     alloy=st.sampled_from([*book(), "unobtanium", ""]),
     thickness_nm=st.integers(-MM, 20 * MM),
-    role=st.sampled_from(layup.ROLES),
+    role=st.sampled_from(layup_door.ROLES),
 )
 DESIGNS = st.builds(
     Design,
@@ -29,20 +29,20 @@ DESIGNS = st.builds(
         Blade,
         spine_nm=st.integers(-MM, 10 * MM),
         height_nm=st.integers(-MM, 80 * MM),
-        grind=st.sampled_from(layup.GRINDS),
+        grind=st.sampled_from(layup_door.GRINDS),
     ),
 )
 SOUND = st.builds(
     Layer,
     alloy=st.sampled_from(list(book())),
     thickness_nm=st.integers(1, 20 * MM),
-    role=st.sampled_from(layup.ROLES),
+    role=st.sampled_from(layup_door.ROLES),
 )
 
 
 @given(DESIGNS)
 def test_any_layup_is_judged_without_raising_and_named_by_its_own_layers(design: Design) -> None:
-    for one in layup.findings(design, alloys=book(), rules=RULES):
+    for one in layup_door.findings(design, alloys=book(), rules=RULES):
         assert all(0 <= place < len(design.layers) for place in one.layers)
         assert one.sentence("inch")
         assert one.sentence("metric")
@@ -62,7 +62,7 @@ def test_a_mirrored_layup_is_never_uneven(layers: list[Layer]) -> None:
         finish_thickness_nm=6 * MM,
     )
 
-    found = layup.findings(layup.mirror(design), alloys=book(), rules=RULES)
+    found = layup_door.findings(layup_door.mirror(design), alloys=book(), rules=RULES)
 
     assert "asymmetric" not in {one.code for one in found}
 
@@ -80,7 +80,7 @@ def test_a_bonded_stack_is_sound_only_if_every_joint_has_a_low_melting_side(
     low = [book()[layer.alloy].is_low_melting for layer in layers]
     never = sum(not one and not other for one, other in itertools.pairwise(low))
 
-    found = layup.findings(design, alloys=book(), rules=RULES)
+    found = layup_door.findings(design, alloys=book(), rules=RULES)
 
     said = [one for one in found if one.code in {"steel-on-steel", "nickel-on-steel"}]
     assert len(said) == (never if any(low) else 0)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from billets.layup import Blade
+from billets.findings.layup_door import Blade
 from tests.billets.stacks import (
     MM,
     around,

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from billets.forms_layup import TWO_ARE_ENOUGH
+from billets.layup_editor.forms import TWO_ARE_ENOUGH
 from billets.models import Layup
 from tests.billets.layup_form import form, soup, url
 from tests.conftest import HTMX, IN

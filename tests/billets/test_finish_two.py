@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from billets.design import Design
 from billets.errors import DrawOutError
-from billets.forecast import drawn_size, followed, wanted_of
-from billets.forms_layup import NEEDS_TWO, TWO_ARE_ENOUGH
-from billets.layup import with_blank
+from billets.findings.layup_door import with_blank
+from billets.forging.forecast import drawn_size, followed, wanted_of
+from billets.layup.design import Design
+from billets.layup_editor.forms import NEEDS_TWO, TWO_ARE_ENOUGH
 from billets.models import Layup
 from stock.house import House
 from tests.billets.layup_form import form, soup, url

@@ -5,15 +5,15 @@ from typing import Any
 
 import pytest
 
-from billets import layup
-from billets.drawout import Block
 from billets.errors import DrawOutError, HeatError
-from billets.forecast import drawn_size, forecast, method_of, soak_of, stack_block
-from billets.outcome import DrawOut, HeatRange, draw_out
-from billets.press import Press
-from billets.schedule import Method
-from billets.target import Wanted
-from billets.window import Window, window
+from billets.findings import layup_door
+from billets.forging.drawout import Block
+from billets.forging.forecast import drawn_size, forecast, method_of, soak_of, stack_block
+from billets.forging.outcome import DrawOut, HeatRange, draw_out
+from billets.forging.press import Press
+from billets.forging.schedule import Method
+from billets.forging.target import Wanted
+from billets.layup.window import Window, window
 from stock.alloys.book import book
 from stock.house import House
 
@@ -22,15 +22,15 @@ SHORT_TON_N = 8896.443  # short ton-force, scipy.constants
 LAYERS = (2.54, 0.508, 3.81, 0.508, 2.54)
 
 
-def usual_design(**changes: Any) -> layup.Design:
+def usual_design(**changes: Any) -> layup_door.Design:
     """A five-layer stack of 6 x 1-1/4 in, 0.390 in high, to be drawn to 3/16 in."""
-    design = layup.Design(
+    design = layup_door.Design(
         layers=(
-            layup.Layer("1018", 2_540_000),
-            layup.Layer("c11000", 508_000, "line"),
-            layup.Layer("1084", 3_810_000, "core"),
-            layup.Layer("c11000", 508_000, "line"),
-            layup.Layer("1018", 2_540_000),
+            layup_door.Layer("1018", 2_540_000),
+            layup_door.Layer("c11000", 508_000, "line"),
+            layup_door.Layer("1084", 3_810_000, "core"),
+            layup_door.Layer("c11000", 508_000, "line"),
+            layup_door.Layer("1018", 2_540_000),
         ),
         blank_length_nm=6 * IN,
         blank_width_nm=IN * 5 // 4,
@@ -39,9 +39,9 @@ def usual_design(**changes: Any) -> layup.Design:
     return replace(design, **changes)
 
 
-def window_of(design: layup.Design) -> Window:
+def window_of(design: layup_door.Design) -> Window:
     """Its window under the usual rules."""
-    return window(design, book(), layup.rules_of(House()))
+    return window(design, book(), layup_door.rules_of(House()))
 
 
 def usual_forecast(house: House) -> DrawOut:
@@ -212,7 +212,7 @@ def test_the_size_is_known_without_a_window() -> None:
 
 
 def test_a_stack_without_a_window_is_refused_towards_its_findings() -> None:
-    design = usual_design(layers=(layup.Layer("no-such-steel", 3_000_000),))
+    design = usual_design(layers=(layup_door.Layer("no-such-steel", 3_000_000),))
 
     with pytest.raises(HeatError, match="put right first what the findings say"):
         forecast(design, window=window_of(design), house=House())
@@ -227,7 +227,7 @@ def test_a_layup_without_layers_is_refused() -> None:
 
 def test_a_stack_of_steel_alone_is_reckoned_as_far_as_the_figures_go() -> None:
     design = usual_design(
-        layers=(layup.Layer("1084", 5_000_000), layup.Layer("15n20", 5_000_000, "core"))
+        layers=(layup_door.Layer("1084", 5_000_000), layup_door.Layer("15n20", 5_000_000, "core"))
     )
 
     found = forecast(design, window=replace(window_of(design), ceiling_c=1260.0), house=House())

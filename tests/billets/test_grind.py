@@ -11,9 +11,9 @@ from typing import Any
 
 import pytest
 
-from billets.face import Face
-from billets.grind import BevelError, GrindError, face
-from billets.section import Section, band, centroid_mm, section, shoulder_mm, whole
+from billets.blade.face import Face
+from billets.blade.grind import BevelError, GrindError, face
+from billets.blade.section import Section, band, centroid_mm, section, shoulder_mm, whole
 
 
 def flat() -> Face:

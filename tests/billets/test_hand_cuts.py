@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.hand_cuts import Part, is_kept, sheared
+from billets.blanks.rows_on_a_sheet import Part, is_kept, sheared
 
 MM = 1_000_000
 

@@ -6,11 +6,11 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
-from billets.design import Design
-from billets.heat_log import question_about_thickness, too_hot
+from billets.history.heat_log import question_about_thickness, too_hot
+from billets.layup.design import Design
+from billets.layup.limits import rules_of
+from billets.layup.window import window
 from billets.models import Heat
-from billets.rules import rules_of
-from billets.window import window
 from stock.alloys.book import book
 from stock.house import House
 from tests.billets.billet_posts import post, url

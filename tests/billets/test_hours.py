@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 from django.db import IntegrityError, transaction
 
-from billets import hours, hours_reading, workshop
+from billets.history import writing as workshop
+from billets.hours import reading as hours_reading
+from billets.hours import writing as hours
 from billets.models import Billet, WorkTime
 from stock import clock
 

@@ -9,7 +9,9 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from billets import hours, hours_reading, workshop
+from billets.history import writing as workshop
+from billets.hours import reading as hours_reading
+from billets.hours import writing as hours
 from billets.models import Billet, StepKind, WorkTime
 from stock import clock
 

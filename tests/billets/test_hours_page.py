@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup, Tag
 
-from billets import hours, workshop
+from billets.history import writing as workshop
+from billets.hours import writing as hours
 from billets.models import Billet, WorkTime
 from stock import clock
 from tests.billets.billet_posts import post, url

@@ -6,8 +6,8 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets import how_we_know
-from billets.how_we_know import MARK_WORDS, alloy_figures, known_modules, mark_of, source_of
+from billets.known import how_we_know
+from billets.known.how_we_know import MARK_WORDS, alloy_figures, known_modules, mark_of, source_of
 from stock.alloys.book import MARKS, book
 
 
@@ -57,10 +57,10 @@ def test_figures_that_the_forge_rests_on_are_among_them() -> None:
         f"{module.name}.{one.name}": one for module in known_modules() for one in module.figures
     }
 
-    assert named["billets.window.PURE_COPPER_C"].mark == "read"
+    assert named["billets.layup.window.PURE_COPPER_C"].mark == "read"
     assert named["stock.alloys.figures.FORGE_WELD_LOW_C"].value == "2200 °F"
-    assert named["billets.cautions.COPPER_PEL_MG_M3"].value == "0.1 mg/m³"
-    assert named["billets.heat.BIOT_LIMIT"].mark == "memory"
+    assert named["billets.findings.cautions.COPPER_PEL_MG_M3"].value == "0.1 mg/m³"
+    assert named["billets.heat.cooling.BIOT_LIMIT"].mark == "memory"
 
 
 def test_a_temperature_of_an_alloy_is_written_with_its_degrees() -> None:
@@ -86,19 +86,19 @@ def test_every_floor_is_on_the_page() -> None:
 def test_a_module_names_the_published_checks_that_it_is_held_against() -> None:
     checks = {module.name: module.checks for module in known_modules()}
 
-    assert "tests/published/test_groover.py" in checks["billets.press"]
+    assert "tests/published/test_groover.py" in checks["billets.forging.press"]
     assert "tests/published/test_andrews.py" in checks["stock.alloys.andrews"]
 
 
 def test_pure_means_pure_through_and_through() -> None:
     pure = how_we_know.pure_modules(["stock", "billets"])
 
-    assert "billets.heat" in pure
+    assert "billets.heat.cooling" in pure
     assert not {
         "billets.models",
-        "billets.record",
+        "billets.history.record",
         "stock.ledger.by_hand",
-        "billets.views_trace",
+        "billets.billet.trace_views",
     } & set(pure)
 
 
@@ -168,8 +168,8 @@ def test_a_figure_is_shown_with_its_unit_and_a_name_that_reads_as_words() -> Non
     }
 
     assert (density.word, density.value) == ("density", "8915 kg/m³")
-    assert named["billets.window.PURE_COPPER_C"].value == "1084.62 °C"
-    assert named["billets.window.PURE_COPPER_C"].word == "pure copper"
+    assert named["billets.layup.window.PURE_COPPER_C"].value == "1084.62 °C"
+    assert named["billets.layup.window.PURE_COPPER_C"].word == "pure copper"
     assert named["stock.alloys.andrews.MS_PER_PERCENT[Mn]"].word == "ms (Mn)"
     assert named["stock.alloys.andrews.MS_PER_PERCENT[Mn]"].value == "-30.4 °C per %"
     assert not [one.purpose for one in known_modules() if one.purpose.endswith("Pure.")]

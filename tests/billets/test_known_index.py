@@ -7,9 +7,9 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets import known_index
-from billets.how_we_know import Known, KnownModule, alloy_figures, known_modules
-from billets.known_index import Asked, asked_for, counted, module_words, parts
+from billets.known import index
+from billets.known.how_we_know import Known, KnownModule, alloy_figures, known_modules
+from billets.known.index import Asked, asked_for, counted, module_words, parts
 from stock.alloys.book import book
 
 READ = Known("a", "1", "a handbook", "read")
@@ -122,7 +122,7 @@ def test_a_mark_that_an_alloy_has_not_says_so(as_helper: Any) -> None:
     shown = page(as_helper, "?alloy=c11000&mark=own")
 
     assert "Nothing here has that mark." in shown.text
-    assert known_index.SHORT_MARKS["own"] == "our own"
+    assert index.SHORT_MARKS["own"] == "our own"
 
 
 def test_everything_that_is_folded_opens_on_paper(as_helper: Any) -> None:

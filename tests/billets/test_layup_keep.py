@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from billets.design import Blade, OtherFace
+from billets.layup.design import Blade, OtherFace
 from billets.models import Layup
 from tests.billets.layup_form import (
     FIVE,

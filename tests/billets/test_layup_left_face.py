@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from billets.blade_fields import BLADE_FIELDS
-from billets.design import Blade, OtherFace
+from billets.history.writing import make_billet
+from billets.layup.blade_fields import BLADE_FIELDS
+from billets.layup.design import Blade, OtherFace
 from billets.models import Layup
-from billets.workshop import make_billet
 from tests.billets.layup_form import form, soup, url
 from tests.conftest import IN
 

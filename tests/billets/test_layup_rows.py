@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.layup_rows import MOST_LAYERS, Row, act_of, acted, mirrored
+from billets.layup_editor.rows import MOST_LAYERS, Row, act_of, acted, mirrored
 
 NEW = {"metal": "a1084", "role": "cladding", "thickness": ""}
 

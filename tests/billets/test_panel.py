@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
-from billets.calibration import calibrate
-from billets.panel import glance_words, panel_of, short_name
-from billets.panel_heat import melting_limits
-from billets.panel_words import force_text, percent_text, seconds_text
+from billets.forging.calibration import calibrate
+from billets.panel.figures import force_text, percent_text, seconds_text
+from billets.panel.heat import melting_limits
+from billets.panel.panel import glance_words, panel_of, short_name
 from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import around, clad, core, five, lay, line, nine

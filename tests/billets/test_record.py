@@ -7,10 +7,10 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets import workshop
-from billets.calibration import Calibration, LeftOut, Residual
-from billets.calibration_pages import figures, plot, scatter_percent
-from billets.record import measured_billets, shop_calibration
+from billets.forging.calibration import Calibration, LeftOut, Residual
+from billets.history import writing as workshop
+from billets.history.record import measured_billets, shop_calibration
+from billets.known.calibration import figures, plot, scatter_percent
 from stock.house import House
 
 MM = 1_000_000

@@ -2,8 +2,8 @@
 
 import pytest
 
-from billets import saying
-from billets.check_lines import flat_width_nm
+from billets.findings.lines import flat_width_nm
+from billets.layup import words as saying
 from stock.alloys.book import book
 from tests.billets.stacks import five
 

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from billets.drawout import Block
 from billets.errors import DrawOutError
-from billets.schedule import Method, stages, stops_mm, thickest_finish_mm
+from billets.forging.drawout import Block
+from billets.forging.schedule import Method, stages, stops_mm, thickest_finish_mm
 
 STACK = Block(152.4, 31.75, 9.906)
 LAYERS = (2.54, 0.508, 3.81, 0.508, 2.54)

@@ -9,11 +9,9 @@ import pytest
 from bs4 import BeautifulSoup
 from django.template.loader import render_to_string
 
-from billets.bevel import section_of
-from billets.blade_page import Laminate, blade_page
-from billets.blade_sizes import BladeSizes
-from billets.design import Blade
-from billets.drawings import (
+from billets.blade.bevel import section_of
+from billets.blade.sizes import BladeSizes
+from billets.drawings.door import (
     Cut,
     LengthStep,
     PieceSize,
@@ -34,6 +32,8 @@ from billets.drawings import (
     stack_drawing,
     waterfall,
 )
+from billets.layup.design import Blade
+from billets.panel.blade import Laminate, blade_page
 from stock.house import House
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -8,7 +8,10 @@ from typing import Any
 
 import pytest
 
-from billets import hours, hours_reading, timed_steps, workshop
+from billets.history import timed_steps
+from billets.history import writing as workshop
+from billets.hours import reading as hours_reading
+from billets.hours import writing as hours
 from billets.models import Billet, Step, WorkTime
 from stock import clock
 from stock.models import Entry

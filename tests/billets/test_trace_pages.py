@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import bar_making, blank_cutting
-from billets.origins import origins_of, pieces_named, traced
+from billets.billet.origins import origins_of, pieces_named, traced
+from billets.blanks import cutting
+from billets.history import bar_making
 from stock.house import House
 from stock.ledger import by_hand
 from stock.models import Piece
@@ -37,10 +38,10 @@ def bar_and_blade(
         name="Bar", layers=[("1084", IN // 8, "core"), ("15n20", IN // 16, "jacket")]
     )
     first = make_billet(layup=steels)
-    blank_cutting.cut_blanks(
+    cutting.cut_blanks(
         billet=first, pieces={0: stocked["clad"], 1: jacket}, kerf_nm=0, house=House(), by=owner
     )
-    from billets import workshop
+    from billets.history import writing as workshop
 
     for kind in ("cleaned", "welded", "bonded", "drawn", "finished"):
         workshop.record_step(billet=first, kind=kind, by=owner)
@@ -58,7 +59,7 @@ def bar_and_blade(
     second = make_billet(layup=layup)
     fresh = {pk: Piece.objects.get(pk=pk) for pk in (stocked["clad"].pk, stocked["roll"].pk)}
     pieces = {0: fresh[stocked["clad"].pk], 1: fresh[stocked["roll"].pk], 2: bar.piece}
-    blank_cutting.cut_blanks(billet=second, pieces=pieces, kerf_nm=0, house=House(), by=owner)
+    cutting.cut_blanks(billet=second, pieces=pieces, kerf_nm=0, house=House(), by=owner)
     return first, second
 
 
@@ -117,7 +118,7 @@ def test_cuts_that_were_taken_back_are_in_no_billet(
     cut_billet: Callable[..., Any], owner: Any
 ) -> None:
     billet = cut_billet()
-    blank_cutting.put_back(billet=billet, by=owner)
+    cutting.put_back(billet=billet, by=owner)
 
     assert traced(pieces_named("B2210")).uses == ()
     assert [one.piece for one in origins_of(billet)] == [None] * 5

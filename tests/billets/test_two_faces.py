@@ -9,15 +9,15 @@ from typing import Any
 
 import pytest
 
-from billets.bevel import BevelReading, read, section_of
-from billets.bevel_words import edge_sentence, face_sentences
-from billets.design import Blade, DesignError, OtherFace
-from billets.face import Face, Moments
-from billets.grind import GrindError
-from billets.layup import Design
-from billets.lines import Line
-from billets.section import Section, section, whole
-from billets.two_faces import Ground, built_in_mm, edge_place_nm, grind_words, two_faces
+from billets.blade.bevel import BevelReading, read, section_of
+from billets.blade.face import Face, Moments
+from billets.blade.grind import GrindError
+from billets.blade.lines import Line
+from billets.blade.section import Section, section, whole
+from billets.blade.sentences import edge_sentence, face_sentences
+from billets.blade.two_faces import Ground, built_in_mm, edge_place_nm, grind_words, two_faces
+from billets.findings.layup_door import Design
+from billets.layup.design import Blade, DesignError, OtherFace
 from tests.billets.stacks import MM, clad, core, five, lay, line
 
 CHISEL = Blade(4 * MM, 30 * MM, left=OtherFace())

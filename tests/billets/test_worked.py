@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.worked import (
+from billets.layup.work_time import (
     Spell,
     Worked,
     equal_shares,

@@ -14,9 +14,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser
 
-from billets.blade_page import BladePage, Laminate, blade_page
-from billets.blade_sizes import BladeSizes
-from billets.drawing_skins import halves
+from billets.blade.sizes import BladeSizes
+from billets.drawings.halves import halves
+from billets.panel.blade import BladePage, Laminate, blade_page
 
 SCRIPTS = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
 PARTS = ("face", "sums", "words", "section", "side")

@@ -11,9 +11,9 @@ import pytest
 from django.template.loader import render_to_string
 from playwright.sync_api import Browser, Page, Request, Route
 
-from billets.blade_page import BladePage, Laminate, blade_page
-from billets.blade_sizes import BladeSizes
-from billets.drawing_skins import halves
+from billets.blade.sizes import BladeSizes
+from billets.drawings.halves import halves
+from billets.panel.blade import BladePage, Laminate, blade_page
 from stock.house import House
 
 pytestmark = pytest.mark.browser

@@ -6,7 +6,7 @@ The conductivity below 800 °C has the last digit of its slope from memory.
 import pytest
 
 from billets.errors import HeatError
-from billets.steel_heat import (
+from billets.heat.steel import (
     STEEL_DENSITY_KG_M3,
     conductivity_w_mk,
     diffusivity_mm2_s,

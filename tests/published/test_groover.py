@@ -9,7 +9,7 @@ import math
 import pytest
 
 from billets.errors import DrawOutError
-from billets.press import (
+from billets.forging.press import (
     hot_flow_stress_mpa,
     largest_bite_mm,
     plane_strain_force_n,

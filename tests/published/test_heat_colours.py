@@ -5,14 +5,7 @@ import itertools
 import pytest
 
 from billets.errors import HeatError
-from billets.heat_colours import (
-    STOPS,
-    WARNING,
-    bar_stops,
-    colour_words,
-    colours_at,
-    screen_colour,
-)
+from billets.heat.colours import STOPS, WARNING, bar_stops, colour_words, colours_at, screen_colour
 
 
 def names(temperature_c: float, *, book: str) -> list[str]:

@@ -10,8 +10,8 @@ import periodictable
 import pytest
 from mendeleev import element
 
-from billets.check_joins import ZINC_BOILS_C
-from billets.window import PURE_COPPER_C, SILVER_COPPER_C, TOUGH_PITCH_C
+from billets.findings.joins import ZINC_BOILS_C
+from billets.layup.window import PURE_COPPER_C, SILVER_COPPER_C, TOUGH_PITCH_C
 from stock.alloys.book import book, find
 
 KELVIN = 273.15

@@ -15,11 +15,11 @@ import numpy
 import pytest
 from shapely import LineString, Polygon, box
 
-from billets.bevel import read
-from billets.face import Face
-from billets.grind import face, tightest_radius_mm
-from billets.lines import Line
-from billets.section import Section, band, centroid_mm, section, whole
+from billets.blade.bevel import read
+from billets.blade.face import Face
+from billets.blade.grind import face, tightest_radius_mm
+from billets.blade.lines import Line
+from billets.blade.section import Section, band, centroid_mm, section, whole
 
 BLADES = 240
 ARC_POINTS = 6_001

@@ -9,9 +9,9 @@ import math
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from billets.drawout import Block, pressed, pressed_layers, scaled, spread_exponent
-from billets.schedule import Method
-from billets.target import Wanted, drawn_to
+from billets.forging.drawout import Block, pressed, pressed_layers, scaled, spread_exponent
+from billets.forging.schedule import Method
+from billets.forging.target import Wanted, drawn_to
 
 lengths = st.floats(20, 1000)
 widths = st.floats(10, 200)

@@ -95,7 +95,7 @@ def pins(make_piece: Callable[..., Any], make_material: Callable[..., Any]) -> A
 @pytest.fixture
 def worked_class(make_class: Callable[..., Any], owner: Any) -> Any:
     """A class of three with a spare; the billets are cut."""
-    from billets import workshop
+    from billets.history import writing as workshop
 
     row = make_class(students=3, spares=1)
     for seat in row.seats.all():

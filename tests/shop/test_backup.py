@@ -15,7 +15,8 @@ import pytest
 from django.conf import settings
 from django.db import connection
 
-from billets import hours, workshop
+from billets.history import writing as workshop
+from billets.hours import writing as hours
 from shop import backup
 
 

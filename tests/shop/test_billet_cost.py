@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet, StepKind
 from shop import billet_cost, like_billets, rates
 from shop.billet_work import Reached, compared, machine_seconds, planned_work, real_work

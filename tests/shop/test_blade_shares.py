@@ -10,7 +10,7 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Measurement, Step, StepKind
 from shop import knife_cost, knife_share, knives, rates
 from shop.blade_shares import BladeShares, blade_shares, left_nm

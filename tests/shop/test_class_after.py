@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet, Measurement, Step
 from shop import after_class, after_pages, cut_list, cutting
 from shop.models import ForgeClass

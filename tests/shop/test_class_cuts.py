@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet
 from shop import cut_list, cutting, planning
 from shop.models import ForgeClass, PlanRun

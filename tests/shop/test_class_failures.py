@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet, Layer, Step
 from shop import after_class, classes, cutting, plan_runs, planning, rack, seating, shopping
 from shop.models import ForgeClass, Seat

@@ -10,7 +10,8 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets import hours, workshop
+from billets.history import writing as workshop
+from billets.hours import writing as hours
 from billets.models import Billet
 from shop import class_hours, class_money, rates
 from shop.class_variance import ClassVariance, class_variance

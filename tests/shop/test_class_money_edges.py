@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet, Cause, StepKind
 from shop import class_money, classes, rates
 from shop.models import ClassTerms, SeatPayment

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from shop import after_class, class_money, cutting, planning, rack
 from shop.models import ForgeClass
 from stock.ledger import by_hand

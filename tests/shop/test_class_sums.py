@@ -9,7 +9,7 @@ import pytest
 from django.db.models import Sum
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import StepKind, Work
 from shop import billet_cost, class_costs, class_money, rates, seating
 from shop.class_variance import ClassVariance, class_variance

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet
 from shop import after_class, cutting, planning, rack, seating
 from shop.models import ForgeClass

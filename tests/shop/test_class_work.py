@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
-from billets import hours, hours_reading, workshop
+from billets.history import writing as workshop
+from billets.hours import reading as hours_reading
+from billets.hours import writing as hours
 from billets.models import WorkTime
 from shop.models import ForgeClass
 from stock import clock

@@ -8,7 +8,8 @@ from typing import Any
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets import hours, workshop
+from billets.history import writing as workshop
+from billets.hours import writing as hours
 from billets.models import StepKind
 from shop import knives
 from shop.models import ForgeClass, Knife

@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from billets import hours
+from billets.hours import writing as hours
 from billets.models import WorkTime
 from shop import cutting
 from shop.models import ForgeClass

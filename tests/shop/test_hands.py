@@ -12,9 +12,10 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets import hours, workshop
+from billets.history import writing as workshop
+from billets.hours import writing as hours
+from billets.layup.work_time import Spell, Worked
 from billets.models import Billet
-from billets.worked import Spell, Worked
 from shop import billet_cost, rates
 from shop.billet_work import joined, machine_seconds, real_work
 from shop.costing import Line

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Billet
 from shop import cut_list, cutting
 from stock import clock

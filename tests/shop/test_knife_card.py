@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from billets import workshop
+from billets.history import writing as workshop
 from shop import knife_treatment, knives
 from shop.knife_care import CARE
 from shop.models import Knife

@@ -9,7 +9,7 @@ import pytest
 from django.db.models import Sum
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from shop import knife_cost, knives, rates
 from shop.models import Knife, KnifeService, KnifeTime
 from stock.house import House

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
-from billets.treatment import treatment_card
+from billets.heat.treatment import treatment_card
+from billets.history import writing as workshop
 from shop import knife_treatment, knives
 from shop.knife_recipe import over_ceiling, recipe_of
 from shop.models import Knife, KnifeTreatment

@@ -9,7 +9,7 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from shop import knife_cost, knife_days, knives, rates
 from shop.models import Knife, KnifeTime
 from stock import clock

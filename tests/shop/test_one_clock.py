@@ -12,7 +12,8 @@ import pytest
 from django.db import connection
 from django.urls import reverse
 
-from billets import hours, workshop
+from billets.history import writing as workshop
+from billets.hours import writing as hours
 from billets.models import Billet, WorkTime
 from shop import knives, one_clock
 from shop.models import Knife, KnifeTime

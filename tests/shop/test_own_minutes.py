@@ -10,7 +10,8 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets import hours, workshop
+from billets.history import writing as workshop
+from billets.hours import writing as hours
 from billets.models import Billet
 from shop import rates
 from shop.models import RateSheet

@@ -10,7 +10,7 @@ from django.db.models import Sum
 from django.urls import reverse
 from django.utils import timezone
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import StepKind
 from shop import report_reading
 from shop.report_span import ALL_DAYS, Span, asked_span

@@ -12,7 +12,7 @@ import pytest
 from django.urls import reverse
 from scipy import stats
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import StepKind
 from shop import knives, report_reading
 from shop.metal_used import Use, cells, mass_ug, rows_by

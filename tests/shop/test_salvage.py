@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets import workshop
+from billets.history import writing as workshop
 from shop import billet_cost, class_costs, rates
 from shop.models import ClassTerms, RateSheet
 from shop.rate_values import ShopRates, shop_rates

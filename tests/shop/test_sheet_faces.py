@@ -1,6 +1,6 @@
 """The sheet of a blade whose faces are not ground alike; figures worked by hand."""
 
-from billets.design import Blade, Design, OtherFace
+from billets.layup.design import Blade, Design, OtherFace
 from shop.sheet_blade import BladeOnPaper
 from tests.billets.stacks import MM, clad, core, five, lay, line
 from tests.shop.test_sheet_parts import sheet, steps_of

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from django.template.loader import render_to_string
 
-from billets.design import Blade, Design, OtherFace
+from billets.layup.design import Blade, Design, OtherFace
 from shop.sheet_fit import back_size, row_class, row_mm, text_mm
 from shop.sheet_student import student_sheet
 from shop.sheet_subject import Source, Subject

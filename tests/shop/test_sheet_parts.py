@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from billets.design import Design
+from billets.layup.design import Design
 from shop.sheet_student import StudentSheet, student_sheet
 from shop.sheet_subject import Source, Subject
 from stock.alloys.book import book

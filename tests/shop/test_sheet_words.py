@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from billets.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, stepped_nm
+from billets.forging.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, stepped_nm
 from shop.sheet_words import Told, about, about_sizes, heat_told, seconds_words, told
 
 

@@ -10,7 +10,7 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets import workshop
+from billets.history import writing as workshop
 from billets.models import Measurement
 from shop import knife_cost, knives, rates
 from shop.blade_shares import Kept, length_of, shares_beside_sold

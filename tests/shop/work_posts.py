@@ -6,7 +6,8 @@ from typing import Any
 
 from django.urls import reverse
 
-from billets import hours_reading, workshop
+from billets.history import writing as workshop
+from billets.hours import reading as hours_reading
 from billets.models import Billet
 from shop.models import ForgeClass
 

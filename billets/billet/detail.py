@@ -1,0 +1,156 @@
+"""Reads what one billet's page shows: the work part, and the part about its metal and forecast."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from billets.billet import reading as billet_pages
+from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
+from billets.billet.origins import origins_of
+from billets.blanks import cutting
+from billets.history import bar_making, failure
+from billets.history import writing as workshop
+from billets.history.heat_log import too_hot
+from billets.history.record import shop_calibration
+from billets.layup import seam
+from billets.layup.filler import FillerError
+from billets.layup.limits import rules_of
+from billets.layup.window import window
+from billets.models import Billet, Heat, Measurement, StepKind, Work
+from billets.panel.blade_of import shown_blade
+from billets.panel.panel import panel_of
+from stock.house import House
+from stock.models import alloy_book
+from stock.quantities.units import mass_text
+
+NOTHING_MORE = (StepKind.FINISHED, StepKind.FAILED)
+
+
+def wire_estimate_ug(billet: Billet, *, house: House) -> int:
+    """Filler wire to close its seams [µg]; 0 where they stay open or have no length."""
+    try:
+        return seam.wire_ug(billet.design(), house=house, alloys=alloy_book())
+    except FillerError:
+        return 0
+
+
+def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> dict[str, Any]:
+    """Where it stands, its next step, its heats, its size. `forms` holds refused ones."""
+    steps = workshop.standing_steps(billet)
+    reached = steps[-1].kind if steps else StepKind.PLANNED
+    following = workshop.next_stages(billet)
+    size = billet_pages.last_size(billet)
+    bare, promised = billet_pages.waiting_blanks(billet)
+    is_planned, is_cut = reached == StepKind.PLANNED, billet_pages.is_cut_for(billet)
+    log = billet_pages.heats_of(billet)
+    rows, heats = billet_pages.compared(billet, size, house=house) if size else ([], 0)
+    context: dict[str, Any] = {
+        "billet": billet,
+        "stages": billet_pages.stages(steps),
+        "reached": StepKind(reached).label,
+        "is_failed": reached == StepKind.FAILED,
+        "is_finished": reached == StepKind.FINISHED,
+        "needs_metal": is_planned and bare > 0 and not promised and not is_cut,
+        "promised": promised if is_planned else 0,
+        "cut_list": billet_pages.cut_list_of(billet) if is_planned and promised else None,
+        "can_undo": len(steps) > 1 and not billet.is_withdrawn and not has_bar(billet),
+        "is_by_hand": reached == StepKind.CUT and cutting.are_cut_by_hand(billet),
+        "heats": log,
+        "heat_cares": heat_cares(billet, log, house=house),
+        "size": size,
+        "compared": rows,
+        "forecast_heats": heats,
+        "can_be_bar": reached == StepKind.FINISHED and can_be_bar(billet),
+        "value_cents": bar_making.cost_so_far_cents(billet) if house.sees_money else None,
+        "place": "billets",
+    }
+    return context | next_forms(billet, following, size=size, house=house) | dict(forms)
+
+
+def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tuple[int, str]]:
+    """Heats that stand and were hotter than the stack may get: number, what to look for."""
+    standing = [
+        (heat, heat.temperature_mdegc / 1000)
+        for heat in log
+        if heat.struck_at is None and heat.temperature_mdegc is not None
+    ]
+    if not standing:
+        return []
+    design, alloys = billet.design(), alloy_book()
+    limits = window(design, alloys, rules_of(house))
+    said = [
+        (
+            heat.number,
+            too_hot(
+                celsius,
+                is_setting=heat.work == Work.SET,
+                design=design,
+                window=limits,
+                alloys=alloys,
+                scale=house.temperature_unit,
+            ),
+        )
+        for heat, celsius in standing
+    ]
+    return [(number, words) for number, words in said if words]
+
+
+def has_bar(billet: Billet) -> bool:
+    """Whether it is on the rack as a bar already."""
+    return hasattr(billet, "bar")
+
+
+def can_be_bar(billet: Billet) -> bool:
+    """Whether it is all steel and not on the rack yet."""
+    alloys = alloy_book()
+    keys = {layer.alloy for layer in billet.design().layers}
+    return not has_bar(billet) and all(
+        key in alloys and not alloys[key].is_low_melting for key in keys
+    )
+
+
+def next_forms(
+    billet: Billet, following: list[str], *, size: Measurement | None, house: House
+) -> dict[str, Any]:
+    """The forms of what may be done next, filled with what is likely."""
+    kind = following[0] if following else ""
+    wire_ug = wire_estimate_ug(billet, house=house) if kind == StepKind.WELDED else 0
+    logged = billet.heats.filter(struck_at=None).count()
+    work = Work.SET if logged < house.bonding_heats else Work.DRAW
+    sizes = {}
+    if size is not None:
+        names = ("length_nm", "width_nm", "thickness_nm")
+        sizes = {name: getattr(size, name) for name in names}
+    return {
+        "next_kind": kind,
+        "next_act": billet_pages.STAGE_ACTS[StepKind(kind)] if kind else "",
+        "step_form": StepForm(house=house, kind=kind, wire_ug=wire_ug) if kind else None,
+        "wire": mass_text(wire_ug, system=house.system) if wire_ug else "",
+        "fail_form": FailForm(house=house) if following else None,
+        "heat_form": HeatForm(house=house, billet=billet, initial={"work": work}),
+        "size_form": SizeForm(house=house, billet=billet, initial={"heats": logged or None}),
+        "bar_form": BarForm(house=house, billet=billet, initial=sizes),
+    }
+
+
+def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> dict[str, Any]:
+    """What its metal is, where it came from, and what was to be expected of it."""
+    design, alloys = billet.design(), alloy_book()
+    calibration = shop_calibration(house)
+    panel = panel_of(design, alloys=alloys, house=house, calibration=calibration)
+    finish = panel.drawn.finish
+    return {
+        "panel": panel,
+        "calibration": calibration,
+        "origins": origins_of(billet, alloys=alloys),
+        "freed": failure.freed_cuts(billet),
+        "blade": shown_blade(
+            design,
+            alloys=alloys,
+            house=house,
+            mark=billet.mark,
+            drawn_length_mm=finish.length_mm if finish else None,
+            query=query,
+        ),
+    }

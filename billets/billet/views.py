@@ -1,0 +1,204 @@
+"""One billet: where it stands, what was done to it, what it measured, what its metal is.
+
+Each act is a plain POST; with htmx the work part of the page alone comes back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_GET, require_POST
+
+from billets.billet import detail
+from billets.billet import reading as billet_pages
+from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
+from billets.blanks import cutting
+from billets.history import bar_making, failure, timed_steps
+from billets.history import writing as workshop
+from billets.hours import page as billet_hours
+from billets.hours import writing as hours
+from billets.models import Billet, Heat, StepKind
+from stock.ledger.refusals import LedgerError
+from stock.web.requests import HtmxRequest, page_or_partial, person
+
+DETAIL = "billets/billet_detail.html"
+Forms = dict[str, Any]
+
+
+def billet_of(mark: str) -> Billet:
+    """The billet with a mark, however it was typed."""
+    rows = Billet.objects.select_related("layup", "by", "bar__piece")
+    return get_object_or_404(rows, mark=billet_pages.mark_typed(mark))
+
+
+@require_GET
+def billet_detail_page(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Everything about one billet."""
+    billet = billet_of(mark)
+    if billet.mark != mark:
+        return redirect("billets:billet-detail", billet.mark)
+    return shown(request, billet)
+
+
+def shown(
+    request: HtmxRequest, billet: Billet, *, forms: Forms | None = None, status: int = 200
+) -> HttpResponse:
+    """The page, or its work part for htmx."""
+    is_part = bool(request.htmx and not request.htmx.history_restore_request)
+    context = detail.work_context(billet, house=request.house, forms=forms or {})
+    about = billet_hours.hours_context(
+        billet, person=person(request), next_kind=context["next_kind"],
+        is_failed=context["is_failed"],
+    )  # fmt: skip
+    context = about | context
+    if not is_part:
+        context |= detail.metal_context(billet, house=request.house, query=request.GET.dict())
+    return page_or_partial(request, DETAIL, "work", context, status=status)
+
+
+def done(request: HtmxRequest, billet: Billet, words: str, *, at: str = "standing") -> HttpResponse:
+    """After an act: say so beside it, and show where the billet stands now."""
+    if request.htmx:
+        return shown(request, billet_of(billet.mark), forms={"said": words, "said_at": at})
+    messages.success(request, words)
+    return redirect("billets:billet-detail", billet.mark)
+
+
+def refused(
+    request: HtmxRequest,
+    billet: Billet,
+    act: Callable[[], object],
+    words: str | Callable[[], str],
+    *,
+    at: str = "standing",
+) -> HttpResponse:
+    """Do an act; where the books or the history refuse, say why and show the page."""
+    try:
+        act()
+    except (LedgerError, workshop.WorkshopError, hours.HoursRefused) as error:
+        told = {"refusal": str(error), "refusal_at": at}
+        return shown(request, billet, forms=told, status=422)
+    return done(request, billet, words if isinstance(words, str) else words(), at=at)
+
+
+@require_POST
+def billet_step(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Record the next stage; welding shut books wire by estimate."""
+    billet = billet_of(mark)
+    kind = request.POST.get("kind", "")
+    wire_ug = detail.wire_estimate_ug(billet, house=request.house)
+    form = StepForm(request.POST, house=request.house, kind=kind, wire_ug=wire_ug)
+    if not form.is_valid() or kind == StepKind.FAILED:
+        return shown(request, billet, forms={"step_form": form}, status=422)
+    given = form.cleaned_data
+    spool = given.get("spool")
+    return refused(
+        request,
+        billet,
+        lambda: timed_steps.record_steps(
+            billets=[billet],
+            kind=kind,
+            by=person(request),
+            note=given["note"],
+            minutes=given["minutes"],
+            spool=spool,
+            wire_ug={billet.pk: wire_ug if spool else 0},
+        ),
+        f"{billet} is {StepKind(kind).label}.",
+    )
+
+
+@require_POST
+def billet_fail(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Record that a billet failed, and why."""
+    billet = billet_of(mark)
+    form = FailForm(request.POST, house=request.house)
+    if not form.is_valid():
+        return shown(request, billet, forms={"fail_form": form}, status=422)
+    return refused(
+        request,
+        billet,
+        lambda: workshop.record_step(
+            billet=billet, kind=StepKind.FAILED, by=person(request), **form.cleaned_data
+        ),
+        lambda: f"{billet} is written down as failed.{failure.freed_words(billet)}",
+    )
+
+
+@require_POST
+def billet_undo(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Take the last stage back; cuts made by hand go back on the rack with it."""
+    billet = billet_of(mark)
+    by = person(request)
+    is_by_hand = workshop.stage(billet) == StepKind.CUT and cutting.are_cut_by_hand(billet)
+
+    def take_back() -> None:
+        if is_by_hand:
+            cutting.put_back(billet=billet, by=by)
+        else:
+            workshop.undo_step(billet=billet, by=by)
+
+    def words() -> str:
+        return f"The last step of {billet} is taken back. {failure.undone_words(billet)}".strip()
+
+    return refused(request, billet, take_back, words)
+
+
+@require_POST
+def billet_heat(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Write one heat into the log."""
+    billet = billet_of(mark)
+    form = HeatForm(request.POST, house=request.house, billet=billet)
+    if not form.is_valid():
+        return shown(request, billet, forms={"heat_form": form}, status=422)
+    heat = workshop.log_heat(
+        billet=billet, by=person(request), question=form.question, **form.cleaned_data
+    )
+    words = f"Heat {heat.number} of {billet} is written down."
+    return done(request, billet, words, at="heats")
+
+
+@require_POST
+def billet_heat_strike(request: HtmxRequest, mark: str, heat_id: int) -> HttpResponse:
+    """Strike a wrong line of the heat log."""
+    billet = billet_of(mark)
+    heat = get_object_or_404(Heat, pk=heat_id, billet=billet)
+    return refused(
+        request,
+        billet,
+        lambda: workshop.strike_heat(heat=heat, by=person(request)),
+        f"Heat {heat.number} is struck; it stays readable.",
+        at="heats",
+    )
+
+
+@require_POST
+def billet_size(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Write down a measured size; a strange one is asked about first."""
+    billet = billet_of(mark)
+    form = SizeForm(request.POST, house=request.house, billet=billet)
+    if not form.is_valid():
+        return shown(request, billet, forms={"size_form": form}, status=422)
+    workshop.record_size(
+        billet=billet, by=person(request), question=form.question, **form.cleaned_data
+    )
+    return done(request, billet, f"The size of {billet} is written down.", at="size")
+
+
+@require_POST
+def billet_bar(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Put a finished all-steel billet on the rack as a bar."""
+    billet = billet_of(mark)
+    form = BarForm(request.POST, house=request.house, billet=billet)
+    if not form.is_valid():
+        return shown(request, billet, forms={"bar_form": form}, status=422)
+    return refused(
+        request,
+        billet,
+        lambda: bar_making.make_bar(billet=billet, by=person(request), **form.cleaned_data),
+        f"{billet} is on the rack as a bar.",
+    )

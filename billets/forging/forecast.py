@@ -1,0 +1,245 @@
+"""From a layup and a shop's settings to the forecast of its billet.
+
+The one place where whole nanometres, percent and the shop's settings become the plain numbers of
+the metalwork. Leaves out all judgement: that is `billets.findings.findings`.
+"""
+
+from dataclasses import replace
+
+from billets.errors import NM_PER_MM, HeatError, nm_from_mm
+from billets.forging.calibration import Calibration, calibrated
+from billets.forging.drawout import Block
+from billets.forging.outcome import DrawOut, HeatRange, draw_out
+from billets.forging.press import SHIDA_COLDEST_C, SHIDA_HOTTEST_C, Press
+from billets.forging.schedule import Method
+from billets.forging.target import Drawn, Wanted, drawn_to
+from billets.heat.soak import Soak, soak
+from billets.heat.steel import HOTTEST_C
+from billets.heat.still_air import Air
+from billets.layup.design import Design
+from billets.layup.stack import cleaned_layers_nm
+from billets.layup.window import Window
+from stock.house import House
+
+NO_WINDOW = (
+    "This stack has no working window that is known at both ends, so there are no seconds and no "
+    "press forces to give; put right first what the findings say about it."
+)
+HELD_IN_RANGE = (
+    "Seconds and forces are reckoned from 700 to 1200 °C (1292 to 2192 °F), as far as the "
+    "published figures for hot steel go."
+)
+
+
+def method_of(house: House, *, calibration: Calibration | None = None) -> Method:
+    """How a shop works a stack, with its own loss and spread once enough billets are measured.
+
+    Args:
+        house: the shop's settings.
+        calibration: what its measured billets say, if any.
+
+    Returns:
+        Plain numbers for `billets.forging.schedule`.
+
+    Raises:
+        DrawOutError: a setting is impossible; the sentence names it.
+
+    Source:
+        The shop's settings; their defaults name theirs in `stock.house`.
+    """
+    method = Method(
+        bonding_heats=house.bonding_heats,
+        largest_reduction=house.reduction_percent / 100,
+        bite_mm=house.bite_nm / NM_PER_MM,
+        die_width_mm=house.die_width_nm / NM_PER_MM,
+        scale_mm=house.scale_per_heat_nm / NM_PER_MM,
+        crop_ratio=house.crop_percent / 100,
+        valley_mm=house.valley_nm / NM_PER_MM,
+    )
+    return calibrated(method, calibration=calibration)
+
+
+def stack_block(design: Design) -> Block:
+    """A layup's stack as welded shut, its layers cleaned.
+
+    Args:
+        design: the layup.
+
+    Returns:
+        The block [mm]; the cut allowance is not in it, for it is trimmed before welding.
+
+    Raises:
+        DrawOutError: a size is not above 0, such as a layup without layers.
+
+    Source:
+        `billets.layup.stack.cleaned_layers_nm`.
+    """
+    return Block(
+        length_mm=design.blank_length_nm / NM_PER_MM,
+        width_mm=design.blank_width_nm / NM_PER_MM,
+        thickness_mm=sum(cleaned_layers_nm(design)) / NM_PER_MM,
+    )
+
+
+def wanted_of(design: Design) -> Wanted:
+    """The sizes that a layup is to be drawn to.
+
+    Args:
+        design: the layup.
+
+    Returns:
+        Thickness, and width or length unless both are left to the metal [mm]; width and length
+        alone where both are set, for then the thickness is the metal's to give.
+
+    Raises:
+        DrawOutError: a size is not above 0.
+
+    Source:
+        The layup.
+    """
+    width_nm, length_nm = design.finish_width_nm, design.finish_length_nm
+    is_given = width_nm is None or length_nm is None
+    return Wanted(
+        thickness_mm=design.finish_thickness_nm / NM_PER_MM if is_given else None,
+        width_mm=None if width_nm is None else width_nm / NM_PER_MM,
+        length_mm=None if length_nm is None else length_nm / NM_PER_MM,
+    )
+
+
+def followed(design: Design, *, house: House, calibration: Calibration | None = None) -> Design:
+    """A layup with the thickness that its width and length leave to it.
+
+    Args:
+        design: the layup; unless width and length are both set, it stays as it is.
+        house: the shop's settings.
+        calibration: what its measured billets say, if any.
+
+    Returns:
+        The layup with that thickness, in whole nanometres.
+
+    Raises:
+        DrawOutError: the metal cannot become that.
+
+    Source:
+        `drawn_size`.
+    """
+    if design.finish_width_nm is None or design.finish_length_nm is None:
+        return design
+    size = drawn_size(design, house=house, calibration=calibration)
+    return replace(design, finish_thickness_nm=nm_from_mm(size.finish.thickness_mm))
+
+
+def drawn_size(design: Design, *, house: House, calibration: Calibration | None = None) -> Drawn:
+    """What size a layup comes out at; needs no working window.
+
+    Args:
+        design: the layup.
+        house: the shop's settings.
+        calibration: what its measured billets say, if any.
+
+    Returns:
+        Stages, spread, and the block after cropping [mm].
+
+    Raises:
+        DrawOutError: the metal cannot become that.
+
+    Source:
+        `billets.forging.target.drawn_to`.
+    """
+    return drawn_to(
+        stack_block(design),
+        layers_mm=layers_mm(design),
+        wanted=wanted_of(design),
+        method=method_of(house, calibration=calibration),
+    )
+
+
+def forecast(
+    design: Design,
+    *,
+    window: Window,
+    house: House,
+    calibration: Calibration | None = None,
+    wanted: Wanted | None = None,
+) -> DrawOut:
+    """Everything about drawing out a layup's billet in this shop.
+
+    Args:
+        design: the layup.
+        window: its working window.
+        house: the shop's settings.
+        calibration: what the shop's measured billets say, if any.
+        wanted: other sizes than the layup's own, if any.
+
+    Returns:
+        Finished size, losses, press schedule with seconds and forces, layers, notes.
+
+    Raises:
+        DrawOutError: the metal cannot become that.
+        HeatError: the window is empty, or not known at both ends.
+
+    Source:
+        `billets.forging.outcome.draw_out`.
+    """
+    heat, is_held = _heat_range(window, house=house)
+    outcome = draw_out(
+        stack_block(design),
+        layers_mm=layers_mm(design),
+        wanted=wanted or wanted_of(design),
+        method=method_of(house, calibration=calibration),
+        heat=heat,
+        press=Press(float(house.press_n)),
+    )
+    if is_held:
+        return replace(outcome, notes=(*outcome.notes, HELD_IN_RANGE))
+    return outcome
+
+
+def soak_of(design: Design, *, window: Window) -> Soak:
+    """How long a layup's stack takes to even out at its ceiling, once its faces are there.
+
+    Args:
+        design: the layup.
+        window: its working window.
+
+    Returns:
+        Seconds, and how far the middle lags while the fire still heats it. Counts the stack as
+        solid: before the first bond it takes longer, by an amount that is not known.
+
+    Raises:
+        DrawOutError: the stack has no height.
+        HeatError: the ceiling is not known.
+
+    Source:
+        `billets.heat.soak`.
+    """
+    if window.ceiling_c is None:
+        raise HeatError(NO_WINDOW)
+    height_mm = stack_block(design).thickness_mm
+    return soak(height_mm, temperature_c=min(window.ceiling_c, HOTTEST_C.value))
+
+
+def layers_mm(design: Design) -> tuple[float, ...]:
+    """A layup's layers as stacked.
+
+    Args:
+        design: the layup.
+
+    Returns:
+        Thicknesses from the bottom up [mm], cleaned.
+
+    Source:
+        `billets.layup.stack.cleaned_layers_nm`.
+    """
+    return tuple(nm / NM_PER_MM for nm in cleaned_layers_nm(design))
+
+
+def _heat_range(window: Window, *, house: House) -> tuple[HeatRange, bool]:
+    """The window as plain numbers, held within what is known of hot steel; whether it was held."""
+    if window.ceiling_c is None or window.floor_c is None or not window.is_open:
+        raise HeatError(NO_WINDOW)
+    ceiling_c = min(window.ceiling_c, SHIDA_HOTTEST_C.value)
+    floor_c = max(window.floor_c, SHIDA_COLDEST_C.value)
+    air = Air(emissivity=house.emissivity_percent / 100)
+    is_held = ceiling_c != window.ceiling_c or floor_c != window.floor_c
+    return HeatRange(ceiling_c, floor_c, air), is_held

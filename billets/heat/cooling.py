@@ -1,0 +1,247 @@
+"""How long a billet stays hot enough to work, out of the fire.
+
+A lumped plate: one temperature throughout, losing heat by radiation and by still air from both
+faces, and from its edges and ends where width and length are given. Leaves out what cold dies
+and an anvil take, which is more than the air takes: the seconds are those between the fire and
+the dies, not under them. The billet may be tilted, scaled or fluxed; the emissivity stands for
+all that.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+from billets.errors import HeatError
+from billets.heat.steel import (
+    STEEL_DENSITY_KG_M3,
+    conductivity_w_mk,
+    heat_capacity_j_kgk,
+    refuse_outside,
+)
+from billets.heat.still_air import (
+    EMISSIVITY,
+    KELVIN,
+    ROOM,
+    STEFAN_BOLTZMANN_W_M2K4,
+    SURROUNDINGS_C,
+    USUAL_FACE_MM,
+    Air,
+    heat_flux_w_m2,
+)
+from stock.alloys.book import Figure
+
+BIOT_LIMIT = Figure(
+    0.1, "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, 5.2", "memory"
+)
+
+_PANELS = 120  # of Simpson's rule in each stretch; even
+
+
+@dataclass(frozen=True)
+class Cooling:
+    """Seconds from ceiling to floor at one thickness, and whether the lumped model holds there."""
+
+    thickness_mm: float
+    seconds: float
+    biot: float
+    is_lumped: bool
+
+
+def seconds_between(
+    start_c: float,
+    *,
+    end_c: float,
+    thickness_mm: float,
+    width_mm: float | None = None,
+    length_mm: float | None = None,
+    air: Air = ROOM,
+) -> float:
+    """Seconds that a plate takes to cool from one temperature to another out of the fire.
+
+    Args:
+        start_c: temperature out of the fire [°C], up to 1200.
+        end_c: temperature at which work stops [°C], above the surroundings, below `start_c`.
+        thickness_mm: thickness [mm], above 0; both faces lose heat.
+        width_mm: width [mm], if the two edges are to count as well.
+        length_mm: length [mm], if the two ends are to count as well.
+        air: emissivity and surroundings.
+
+    Returns:
+        Seconds in still air. Holds while the Biot number is below 0.1 (see `cooling`).
+
+    Raises:
+        HeatError: the temperatures are the wrong way round or outside the published range,
+            or a size is not above 0.
+
+    Source:
+        Lumped heat balance, Incropera & DeWitt 5.3 (from memory); heat capacity EN 1993-1-2
+        (read).
+    """
+    _refuse_window(start_c, end_c=end_c, air=air)
+    loss_per_mm = 2 / _size(thickness_mm)
+    if width_mm is not None:
+        loss_per_mm += 2 / _size(width_mm)
+    if length_mm is not None:
+        loss_per_mm += 2 / _size(length_mm)
+    stored = _heat_over_flux(start_c, end_c, air, width_mm or USUAL_FACE_MM.value)
+    return STEEL_DENSITY_KG_M3.value * stored / (loss_per_mm * 1000)
+
+
+def radiation_only_seconds(
+    start_c: float,
+    *,
+    end_c: float,
+    thickness_mm: float,
+    capacity_j_kgk: float,
+    emissivity: float = EMISSIVITY.value,
+    surroundings_c: float = SURROUNDINGS_C.value,
+) -> float:
+    """Seconds to cool by radiation alone at one heat capacity: the closed form.
+
+    Kept to check the stepwise sum against; a billet also loses to the air.
+
+    Args:
+        start_c: temperature at the start [°C].
+        end_c: temperature at the end [°C], above the surroundings, below `start_c`.
+        thickness_mm: thickness of the plate [mm], above 0; both faces radiate.
+        capacity_j_kgk: specific heat [J/(kg K)], taken as constant.
+        emissivity: 0 to 1.
+        surroundings_c: temperature of the room [°C].
+
+    Returns:
+        Seconds.
+
+    Raises:
+        HeatError: the temperatures are the wrong way round, or the thickness is not above 0.
+
+    Source:
+        Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, eq. 5.18 (from memory).
+    """
+    air = Air(emissivity, surroundings_c, has_convection=False)
+    _refuse_window(start_c, end_c=end_c, air=air)
+    room, hot, cool = (value + KELVIN for value in (surroundings_c, start_c, end_c))
+    depth_m = _size(thickness_mm) / 2000  # volume over the area of both faces
+    scale = STEEL_DENSITY_KG_M3.value * depth_m * capacity_j_kgk
+    scale /= 4 * emissivity * STEFAN_BOLTZMANN_W_M2K4.value * room**3
+    logs = math.log((cool + room) / (cool - room)) - math.log((hot + room) / (hot - room))
+    return scale * (logs + 2 * (math.atan(cool / room) - math.atan(hot / room)))
+
+
+def biot_number(
+    temperature_c: float,
+    *,
+    thickness_mm: float,
+    air: Air = ROOM,
+    face_mm: float = USUAL_FACE_MM.value,
+) -> float:
+    """Biot number of a plate: how much its middle lags behind its faces.
+
+    Args:
+        temperature_c: temperature of the plate [°C], above the surroundings, up to 1200.
+        thickness_mm: thickness [mm], above 0.
+        air: emissivity and surroundings.
+        face_mm: width of the face [mm], for the air's share.
+
+    Returns:
+        h (t/2) / k, with h the whole loss over the difference to the room; the lumped sum
+        holds below 0.1.
+
+    Raises:
+        HeatError: the temperature is outside the published range, or the thickness not above 0.
+
+    Source:
+        Incropera & DeWitt, eq. 5.9 and 5.10 (from memory); conductivity EN 1993-1-2 (read).
+    """
+    refuse_outside(temperature_c)
+    difference = temperature_c - air.surroundings_c
+    film = heat_flux_w_m2(temperature_c, air=air, face_mm=face_mm) / difference
+    return film * _size(thickness_mm) / 2000 / conductivity_w_mk(temperature_c)
+
+
+def cooling(
+    start_c: float,
+    *,
+    end_c: float,
+    thickness_mm: float,
+    width_mm: float | None = None,
+    length_mm: float | None = None,
+    air: Air = ROOM,
+) -> Cooling:
+    """Seconds out of the fire at one thickness, with the Biot number at the hottest moment.
+
+    Args:
+        start_c: ceiling [°C].
+        end_c: floor [°C].
+        thickness_mm: thickness [mm], above 0.
+        width_mm: width [mm], if the edges are to count.
+        length_mm: length [mm], if the ends are to count.
+        air: emissivity and surroundings.
+
+    Returns:
+        Seconds, Biot number, and whether it is small enough for one temperature throughout.
+
+    Raises:
+        HeatError: as `seconds_between`.
+
+    Source:
+        As `seconds_between` and `biot_number`.
+    """
+    seconds = seconds_between(
+        start_c,
+        end_c=end_c,
+        thickness_mm=thickness_mm,
+        width_mm=width_mm,
+        length_mm=length_mm,
+        air=air,
+    )
+    face_mm = width_mm or USUAL_FACE_MM.value
+    biot = biot_number(start_c, thickness_mm=thickness_mm, air=air, face_mm=face_mm)
+    return Cooling(thickness_mm, seconds, biot, biot < BIOT_LIMIT.value)
+
+
+@lru_cache(maxsize=512)
+def _heat_over_flux(start_c: float, end_c: float, air: Air, face_mm: float) -> float:
+    """∫ c / q dθ from end to start [J s/(kg W) m²…]: the part that no thickness changes."""
+    knots = [end_c, *(c for c in (600.0, 735.0, 900.0) if end_c < c < start_c), start_c]
+    return sum(_simpson(low, high, air, face_mm) for low, high in pairwise(knots))
+
+
+def _simpson(low_c: float, high_c: float, air: Air, face_mm: float) -> float:
+    """Simpson's rule over one smooth stretch of the heat capacity."""
+    step = (high_c - low_c) / _PANELS
+    total = 0.0
+    for place in range(_PANELS + 1):
+        # The capacity jumps at the top of a stretch; stay a hair inside it.
+        theta = min(low_c + place * step, high_c - 1e-9)
+        weight = 1 if place in (0, _PANELS) else 4 if place % 2 else 2
+        flux = heat_flux_w_m2(theta, air=air, face_mm=face_mm)
+        total += weight * heat_capacity_j_kgk(theta) / flux
+    return total * step / 3
+
+
+def _size(mm: float) -> float:
+    """The same size, refused unless it is above 0 and finite."""
+    if not (math.isfinite(mm) and mm > 0):
+        raise HeatError(
+            "A size of {given} mm cannot cool; give a size above 0.", plain={"given": f"{mm:g}"}
+        )
+    return mm
+
+
+def _refuse_window(start_c: float, *, end_c: float, air: Air) -> None:
+    """Refuse a window that is empty, upside down or outside the published figures."""
+    refuse_outside(start_c)
+    refuse_outside(end_c)
+    if end_c >= start_c:
+        raise HeatError(
+            "The floor of {floor} is not below the ceiling of {ceiling}, so there is no time to "
+            "work in; choose layers with a wider window.",
+            temperatures_c={"floor": end_c, "ceiling": start_c},
+        )
+    if end_c <= air.surroundings_c:
+        raise HeatError(
+            "Nothing cools to {floor} in a shop at {room}; choose a floor above the shop's "
+            "temperature.",
+            temperatures_c={"floor": end_c, "room": air.surroundings_c},
+        )

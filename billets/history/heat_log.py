@@ -1,0 +1,98 @@
+"""What a line of the heat log makes somebody ask: too hot for the stack, thicker than before. Pure.
+
+It leaves out the log itself (`billets.history.writing`) and whether the shop's own figures may
+learn from it (`billets.forging.calibration`).
+"""
+
+from billets.layup.design import Design
+from billets.layup.stack import known_layers, stack_height_nm
+from billets.layup.window import Window
+from stock.alloys.book import Alloy, Book, Figure
+from stock.quantities.units import length_text, temperature_one_text
+
+THICKER_RATIO = Figure(0.05, "hot metal, scale and a caliper held askew make less", "practice")
+SAME_HEAT_C = Figure(0.5, "what rounding to whole degrees hides", "practice")
+
+_RUN_OUT = frozenset({"copper", "bronze", "brass", "silver"})  # families, in plain words
+
+
+def too_hot(
+    temperature_c: float,
+    *,
+    is_setting: bool,
+    design: Design,
+    window: Window,
+    alloys: Book,
+    scale: str,
+) -> str:
+    """What to look for after a heat above what the stack stands.
+
+    Args:
+        temperature_c: heat that was written down [°C].
+        is_setting: whether it set the bond; steel alone is welded hotter than it is forged.
+        design: the layup.
+        window: its working window.
+        alloys: every alloy by key.
+        scale: "F" or "C", the scale that the shop reads.
+
+    Returns:
+        A sentence; empty where the heat is within the ceiling, or nobody knows the ceiling.
+
+    Source:
+        `billets.layup.window`; what to look for is common practice.
+    """
+    if window.ceiling_c is None:
+        return ""
+    limit_c, name = window.ceiling_c, "this stack's ceiling"
+    if is_setting and window.weld_c is not None and window.weld_c[1] > limit_c:
+        limit_c, name = window.weld_c[1], "the welding heat of steel"
+    if temperature_c <= limit_c + SAME_HEAT_C.value:
+        return ""
+    given, limit = (
+        temperature_one_text(round(celsius * 1000), unit=scale)
+        for celsius in (temperature_c, limit_c)
+    )
+    return f"{given} is above {name} of {limit}; look for {_sign(design, window, alloys)}."
+
+
+def _sign(design: Design, window: Window, alloys: Book) -> str:
+    """What shows that the metal which sets the ceiling was too hot."""
+    known = known_layers(design, alloys)
+    rulers: list[Alloy] = [known[place] for place in window.ceiling_layers if place in known]
+    ran = next((one.family for one in rulers if one.family in _RUN_OUT), "")
+    return f"{ran} at the seams" if ran else "burnt edges and coarse grain"
+
+
+def question_about_thickness(
+    thickness_nm: int, *, before_nm: int | None, design: Design, system: str
+) -> str:
+    """What to ask where a heat left the billet thicker than it was.
+
+    Args:
+        thickness_nm: thickness after the heat [nm].
+        before_nm: thickness after the last heat that has one [nm]; None if none has.
+        design: the layup.
+        system: "inch" or "metric".
+
+    Returns:
+        The question; empty when there is nothing to ask.
+
+    Source:
+        Pressing makes a billet thinner; `THICKER_RATIO`.
+    """
+    stack_nm = stack_height_nm(design)
+    if before_nm is not None and _is_thicker(thickness_nm, before_nm):
+        than = f"the {length_text(before_nm, system=system)} after the heat before"
+    elif stack_nm > 0 and _is_thicker(thickness_nm, stack_nm):
+        than = f"the stack, which is {length_text(stack_nm, system=system)} high"
+    else:
+        return ""
+    given = length_text(thickness_nm, system=system)
+    return (
+        f"{given} is thicker than {than}. Pressing makes a billet thinner: measure again, or "
+        "confirm that it is so."
+    )
+
+
+def _is_thicker(thickness_nm: int, than_nm: int) -> bool:
+    return thickness_nm > than_nm * (1 + THICKER_RATIO.value)

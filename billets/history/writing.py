@@ -1,0 +1,285 @@
+"""The only writer of a billet's history: made, steps, heats, sizes.
+
+Each function is one transaction; a mistake is put right by a second record. Filler wire is
+booked from the spool when a billet is welded shut, by estimate.
+
+WorkshopError
+├── OutOfOrder    a step that cannot follow the last one
+├── NothingToUndo
+└── Strange       a size that volume does not allow; ask, keep if confirmed
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Max
+
+from billets.findings import layup_door as stack
+from billets.history import failure
+from billets.history.stages import ORDER as ORDER
+from billets.history.stages import next_stages as next_stages
+from billets.history.stages import stage as stage
+from billets.history.stages import standing_steps as standing_steps
+from billets.hours import writing as hours
+from billets.models import Billet, Blank, Cause, Heat, Layup, Measurement, Step, StepKind, Work
+from stock import clock
+from stock.ledger import by_hand, marks
+from stock.models import Piece
+
+
+class WorkshopError(ValueError):
+    """The history refuses; nothing was written."""
+
+
+class OutOfOrder(WorkshopError):
+    """A step that cannot follow the last one."""
+
+
+class NothingToUndo(WorkshopError):
+    """No step is left to take back."""
+
+
+class Strange(WorkshopError):
+    """A size that the billet's metal does not allow."""
+
+
+def next_billet_mark() -> str:
+    """A mark that no billet has."""
+    number = (Billet.objects.aggregate(top=Max("id"))["top"] or 0) + 1
+    mark = marks.billet_mark(number)
+    while Billet.objects.filter(mark=mark).exists():
+        number += 1
+        mark = marks.billet_mark(number)
+    return mark
+
+
+@transaction.atomic
+def make_billet(
+    *, layup: Layup, by: Any, design: stack.Design | None = None, knife: str = "", note: str = ""
+) -> Billet:
+    """A billet from a layup: its design is copied, its blanks are written down uncut."""
+    used = design or layup.design()
+    now = clock.now()
+    billet = Billet.objects.create(
+        mark=next_billet_mark(),
+        layup=layup,
+        layup_name=layup.name,
+        design_json=used.to_json(),
+        override_reason=layup.override_reason,
+        bar_folds=layup.bar_folds,
+        knife=knife,
+        note=note,
+        made_at=now,
+        by=by,
+    )
+    write_blanks(billet, layup=layup, design=used)
+    Step.objects.create(billet=billet, kind=StepKind.PLANNED, by=by, at=now)
+    return billet
+
+
+@transaction.atomic
+def redesign(*, billet: Billet, layup: Layup, design: stack.Design, knife: str, by: Any) -> Billet:
+    """Give a billet another design while none of its blanks is cut; its blanks are made anew.
+
+    Raises:
+        OutOfOrder: a blank is cut already.
+    """
+    cut = [blank for blank in billet.blanks.select_related("set_aside") if blank.is_cut]
+    if cut:
+        raise OutOfOrder(
+            f"{len(cut)} blanks of {billet.mark} are cut already. Undo these cuts first."
+        )
+    billet.blanks.all().delete()
+    billet.layup, billet.layup_name, billet.knife = layup, layup.name, knife
+    billet.design_json = design.to_json()
+    billet.override_reason, billet.bar_folds = layup.override_reason, layup.bar_folds
+    billet.save()
+    write_blanks(billet, layup=layup, design=design)
+    return billet
+
+
+def write_blanks(billet: Billet, *, layup: Layup, design: stack.Design) -> None:
+    """One uncut blank a layer, from the bottom up."""
+    materials = {row.position: row.material_id for row in layup.layers.all()}
+    Blank.objects.bulk_create(
+        Blank(
+            billet=billet,
+            position=position,
+            alloy=layer.alloy,
+            role=layer.role,
+            thickness_nm=layer.thickness_nm,
+            width_nm=design.blank_width_nm,
+            length_nm=design.blank_length_nm + design.cut_allowance_nm,
+            material_id=materials.get(position),
+        )
+        for position, layer in enumerate(design.layers)
+    )
+
+
+@transaction.atomic
+def record_step(
+    *,
+    billet: Billet,
+    kind: str,
+    by: Any,
+    cause: str = "",
+    note: str = "",
+    spool: Piece | None = None,
+    wire_ug: int = 0,
+) -> Step:
+    """Record the next stage; welding takes wire off a spool, a failure frees what is not cut.
+
+    Raises:
+        OutOfOrder: the stage cannot follow the one reached, or a failure has no cause.
+        LedgerError: the spool has less wire than that.
+    """
+    if kind == StepKind.FAILED:
+        failure.hold_metal(billet)
+    held = Billet.objects.select_for_update().get(pk=billet.pk)
+    allowed = next_stages(held)
+    if kind not in allowed:
+        reached = StepKind(stage(held)).label
+        then = " or ".join(StepKind(name).label for name in allowed) or "nothing more"
+        raise OutOfOrder(f"{held.mark} is {reached}; after that comes {then}.")
+    if kind == StepKind.FAILED and cause not in Cause.values:
+        raise OutOfOrder("Say what went wrong: choose a cause from the list.")
+    if kind == StepKind.CUT:
+        refuse_uncut(held)
+    if kind == StepKind.FAILED:
+        failure.let_metal_go(held)
+    step = Step.objects.create(
+        billet=held, kind=kind, cause=cause, note=note, by=by, at=clock.now()
+    )
+    if kind == StepKind.FAILED:
+        hours.leave(billet=held)
+    if kind == StepKind.WELDED and spool is not None and wire_ug > 0:
+        act = by_hand.use(piece=spool, amount=wire_ug, job=held.job, by=by, why="seams, estimated")
+        step.wire_act = act
+        step.save(update_fields=["wire_act"])
+    return step
+
+
+def refuse_uncut(billet: Billet) -> None:
+    """A billet is cut only when the ledger has each planned blank of it cut."""
+    waiting = [
+        blank
+        for blank in billet.blanks.select_related("set_aside")
+        if blank.has_metal and not blank.is_cut
+    ]
+    if waiting:
+        raise OutOfOrder(
+            f"{len(waiting)} blanks of {billet.mark} are not ticked on the cut list yet."
+        )
+
+
+@transaction.atomic
+def undo_step(*, billet: Billet, by: Any) -> Step:
+    """Take the last stage back by a second record; wire booked with it goes back too.
+
+    The record of a failure taken back says what stands set aside again, and what does not.
+    """
+    failure.hold_metal(billet)
+    held = Billet.objects.select_for_update().get(pk=billet.pk)
+    steps = standing_steps(held)
+    if len(steps) < 2:
+        raise NothingToUndo(f"{held.mark} is only planned; there is no step to undo.")
+    last = steps[-1]
+    if last.wire_act is not None:
+        by_hand.undo(act=last.wire_act, by=by, why=f"step of {held.mark} undone")
+    hours.strike_with(stage=last, by=by)
+    told = failure.take_metal_back(held) if last.kind == StepKind.FAILED else ""
+    return Step.objects.create(
+        billet=held, kind=last.kind, undoes=last, note=told, by=by, at=clock.now()
+    )
+
+
+@transaction.atomic
+def log_heat(
+    *,
+    billet: Billet,
+    by: Any,
+    work: str = Work.DRAW,
+    temperature_mdegc: int | None = None,
+    seconds: int | None = None,
+    thickness_nm: int | None = None,
+    note: str = "",
+    is_confirmed: bool = False,
+    question: str = "",
+) -> Heat:
+    """Write down one heat; its number follows the last one that stands.
+
+    Raises:
+        Strange: `question` says what is strange about it, and it was not confirmed.
+    """
+    if question and not is_confirmed:
+        raise Strange(question)
+    held = Billet.objects.select_for_update().get(pk=billet.pk)
+    top = held.heats.filter(struck_at=None).aggregate(top=Max("number"))["top"] or 0
+    return Heat.objects.create(
+        billet=held,
+        number=top + 1,
+        work=work,
+        temperature_mdegc=temperature_mdegc,
+        seconds=seconds,
+        thickness_nm=thickness_nm,
+        is_confirmed_strange=bool(question),
+        note=note,
+        by=by,
+        at=clock.now(),
+    )
+
+
+@transaction.atomic
+def strike_heat(*, heat: Heat, by: Any) -> Heat:
+    """Strike a wrong line of the heat log; it stays readable."""
+    held = Heat.objects.select_for_update().get(pk=heat.pk)
+    if held.struck_at is not None:
+        raise NothingToUndo("This line is struck already.")
+    held.struck_at, held.struck_by = clock.now(), by
+    held.save(update_fields=["struck_at", "struck_by"])
+    return held
+
+
+@transaction.atomic
+def record_size(
+    *,
+    billet: Billet,
+    length_nm: int,
+    width_nm: int,
+    thickness_nm: int,
+    by: Any,
+    heats: int | None = None,
+    is_confirmed: bool = False,
+    note: str = "",
+    question: str = "",
+) -> Measurement:
+    """Write down a measured size; a strange one only when confirmed.
+
+    Args:
+        question: what `billets.forging.calibration` found strange about it; empty if nothing.
+
+    Raises:
+        Strange: it is strange and was not confirmed.
+    """
+    if question and not is_confirmed:
+        raise Strange(question)
+    return Measurement.objects.create(
+        billet=billet,
+        length_nm=length_nm,
+        width_nm=width_nm,
+        thickness_nm=thickness_nm,
+        heats=heats,
+        is_confirmed_strange=bool(question),
+        note=note,
+        by=by,
+        at=clock.now(),
+    )
+
+
+@transaction.atomic
+def withdraw(*, billets: Sequence[Billet]) -> None:
+    """Take billets out of their plan; what is cut of them stays in their history."""
+    Billet.objects.filter(pk__in=[billet.pk for billet in billets]).update(is_withdrawn=True)

@@ -1,0 +1,208 @@
+"""The part of the live panel about drawing out: size, losses, schedule, layers. Pure.
+
+It leaves out the sums (`billets.forging.forecast`): here they are put into the shop's words.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from billets.drawings.heat import LengthChart, LengthStep, length_chart
+from billets.errors import ForgingError, length_words, nm_from_mm
+from billets.forging.calibration import Calibration
+from billets.forging.drawout import Block
+from billets.forging.estimates import block_estimate, length_estimate, width_estimate
+from billets.forging.forecast import drawn_size, forecast
+from billets.forging.outcome import DrawOut, PressLine
+from billets.layup.design import Design
+from billets.layup.window import Window
+from billets.panel.figures import FigureLine, force_text, percent_text, seconds_text
+from stock.house import House
+
+WORK_WORDS = {"set": "set the bond", "draw": "draw out", "flatten": "flatten"}
+
+
+@dataclass(frozen=True)
+class ScheduleRow:
+    """One heat of the press schedule, in words."""
+
+    heat: int
+    work: str
+    stop: str
+    width: str
+    length: str
+    reduction: str
+    force: str
+    bite: str
+    is_too_much: bool
+    seconds: str
+
+
+@dataclass(frozen=True)
+class LayerRow:
+    """Thickness of every layer after one heat, from the bottom up."""
+
+    heat: str
+    thicknesses: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class DrawnPart:
+    """The drawn size with its losses, the schedule, the layers; `refused` says why not."""
+
+    finish: Block | None
+    size: str
+    figures: tuple[FigureLine, ...]
+    schedule: tuple[ScheduleRow, ...]
+    layers: tuple[LayerRow, ...]
+    chart: LengthChart | None
+    notes: tuple[str, ...]
+    refused: str
+    outcome: DrawOut | None
+
+
+def drawn_part(
+    design: Design, *, window: Window, house: House, calibration: Calibration | None
+) -> DrawnPart:
+    """Everything the panel says about drawing out.
+
+    Args:
+        design: the layup.
+        window: its working window.
+        house: the shop's settings.
+        calibration: what the shop's measured billets say, if any.
+
+    Returns:
+        The part. Without a window the drawn size is still given, without seconds and forces;
+        where the metal cannot become what is asked, only the sentence that says so.
+
+    Source:
+        `billets.forging.forecast`.
+    """
+    try:
+        outcome = forecast(design, window=window, house=house, calibration=calibration)
+    except ForgingError as error:
+        return _size_only(design, house=house, calibration=calibration, why=error)
+    return DrawnPart(
+        finish=outcome.finish,
+        size=_finish_text(outcome.finish, design, house),
+        figures=tuple(_figures(outcome, house=house)),
+        schedule=tuple(_row(line, house=house, tool=outcome.tool) for line in outcome.lines),
+        layers=_layer_rows(outcome, house=house),
+        chart=length_chart(_steps(outcome)),
+        notes=outcome.notes,
+        refused="",
+        outcome=outcome,
+    )
+
+
+def _size_only(
+    design: Design, *, house: House, calibration: Calibration | None, why: ForgingError
+) -> DrawnPart:
+    """What is left to say without a working window."""
+    sentence = why.sentence(house.system)
+    finish: Block | None = None
+    try:
+        finish = drawn_size(design, house=house, calibration=calibration).finish
+    except ForgingError as error:
+        sentence = error.sentence(house.system)
+    return DrawnPart(
+        finish=finish,
+        size=_finish_text(finish, design, house) if finish else "",
+        figures=(),
+        schedule=(),
+        layers=(),
+        chart=None,
+        notes=(),
+        refused=sentence,
+        outcome=None,
+    )
+
+
+def _finish_text(finish: Block, design: Design, house: House) -> str:
+    return block_estimate(
+        length_mm=finish.length_mm,
+        width_mm=finish.width_mm,
+        thickness_mm=finish.thickness_mm,
+        width_is_set=design.finish_width_nm is not None,
+        length_is_set=design.finish_length_nm is not None,
+        system=house.system,
+    )
+
+
+def _figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
+    """Every loss, the spread and where it comes from, heats, what the press has to do."""
+    for loss in outcome.losses:
+        yield FigureLine(f"Lost as {loss.name}", percent_text(loss.ratio))
+    yield FigureLine("Lost in all", percent_text(outcome.loss_ratio), "of the stack's metal")
+    spread = round(outcome.spread, 2) + 0.0  # never -0
+    yield FigureLine("Spread", f"{spread:.2f}", f"from {outcome.spread_from}")
+    yield FigureLine("Heats", str(outcome.heats))
+    yield from _force_figures(outcome, house=house)
+
+
+def _force_figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
+    """The hardest heat against the press; where it is beyond the press, the bite that is not."""
+    system = house.system
+    hardest = max(outcome.lines, key=lambda line: line.force_n)
+    force = force_text(hardest.force_n, system=system)
+    if outcome.tool != "press":
+        yield FigureLine("Most force", force, f"in heat {hardest.heat}, at the floor")
+        yield FigureLine("Worked with", "hand hammer", "no press is set in Shop")
+        return
+    press = force_text(float(house.press_n), system=system)
+    yield FigureLine("The shop's press", press)
+    tight = [line for line in outcome.lines if line.fits is False]
+    if not tight:
+        yield FigureLine("Most force", force, f"in heat {hardest.heat}, at the floor")
+        return
+    narrow = min(tight, key=lambda line: line.largest_bite_mm or 0.0)
+    whole = force_text(narrow.force_n, system=system)
+    yield FigureLine(
+        "Smallest bite",
+        length_words(narrow.largest_bite_mm or 0.0, system=system),
+        f"in heat {narrow.heat}; the whole width of the die would take {whole}",
+    )
+
+
+def _row(line: PressLine, *, house: House, tool: str) -> ScheduleRow:
+    system = house.system
+    if line.largest_bite_mm is None:
+        bite = "by hand"
+    else:
+        bite = length_words(line.largest_bite_mm, system=system)
+    return ScheduleRow(
+        heat=line.heat,
+        work=WORK_WORDS[line.work],
+        stop=length_words(line.stop_mm, system=system),
+        width=width_estimate(line.width_mm, system=system),
+        length=length_estimate(line.length_mm, system=system),
+        reduction=percent_text(line.reduction),
+        force=force_text(line.force_n, system=system),
+        bite=bite,
+        is_too_much=line.fits is False,
+        seconds=seconds_text(line.seconds),
+    )
+
+
+def _layer_rows(outcome: DrawOut, *, house: House) -> tuple[LayerRow, ...]:
+    """Every layer after every heat."""
+    rows = [(str(line.heat), line.layers_mm) for line in outcome.lines]
+    return tuple(
+        LayerRow(heat, tuple(length_words(mm, system=house.system) for mm in layers))
+        for heat, layers in rows
+    )
+
+
+def _steps(outcome: DrawOut) -> list[LengthStep]:
+    """The stack, then the billet after each heat, then cropped."""
+    start, finish = outcome.start, outcome.finish
+    steps = [_step("stack", start.thickness_mm, start.length_mm)]
+    steps += [
+        _step(f"heat {line.heat}, {line.work}", line.stop_mm, line.length_mm)
+        for line in outcome.lines
+    ]
+    return [*steps, _step("cropped", finish.thickness_mm, finish.length_mm)]
+
+
+def _step(name: str, thickness_mm: float, length_mm: float) -> LengthStep:
+    return LengthStep(name, nm_from_mm(thickness_mm), nm_from_mm(length_mm))
