@@ -18,12 +18,12 @@ def main() -> None:
             "such as python3.{} manage.py".format(*OLDEST, *sys.version_info[:2], OLDEST[1])
         )
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
-    from shop import bootstrap
+    from shop.running import bootstrap
 
     bootstrap.prepare(sys.argv)
-    from shop import running
+    from shop.running import failures
 
-    running.run(sys.argv)
+    failures.run(sys.argv)
 
 
 if __name__ == "__main__":

@@ -11,13 +11,13 @@ class ShopConfig(AppConfig):
     def ready(self) -> None:
         """Let the lower floors show this floor's figures and name its jobs."""
         from billets.known import how_we_know
-        from shop import one_clock
-        from shop.class_words import class_words
-        from shop.knife_words import knife_words
+        from shop.knives import clock
+        from shop.words.job_names import class_words
+        from shop.words.knife_words import knife_words
         from stock.ledger import jobs, triggers
 
         how_we_know.also_show("shop", words="Classes, money, dates and paper")
-        one_clock.listen()
+        clock.listen()
         jobs.register("class", class_words)
         jobs.register("knife", knife_words)
         triggers.keep("shop_seatpayment", rows="payments")

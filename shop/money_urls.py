@@ -1,17 +1,15 @@
-"""Addresses of the pages about money, dates, knives and reports; part of `shop.page_urls`."""
+"""Addresses of the pages about money, dates, knives and reports; part of `shop.urls`."""
 
 from django.urls import URLPattern, path
 
-from shop import (
-    views_billet_cost,
-    views_class_money,
-    views_dates,
-    views_knife,
-    views_knife_money,
-    views_knife_treatment,
-    views_rates,
-    views_reports,
-)
+from shop.billet_cost import views as views_billet_cost
+from shop.class_money import views as views_class_money
+from shop.dates import views as views_dates
+from shop.knives import money_views as views_knife_money
+from shop.knives import treatment_views as views_knife_treatment
+from shop.knives import views as views_knife
+from shop.rates import views as views_rates
+from shop.reports import views as views_reports
 
 urlpatterns: list[URLPattern] = [
     path("classes/<int:class_id>/money/", views_class_money.money_page, name="class-money"),

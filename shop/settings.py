@@ -145,16 +145,16 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "shop.access.DoorMiddleware",
+    "shop.people.middleware.DoorMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "shop.access.HouseMiddleware",
-    "shop.access.FormsOnlyMiddleware",
-    "shop.access.KnownNumbersMiddleware",
+    "shop.people.middleware.HouseMiddleware",
+    "shop.people.middleware.FormsOnlyMiddleware",
+    "shop.people.middleware.KnownNumbersMiddleware",
 ]
 
-ROOT_URLCONF = "shop.urls"
+ROOT_URLCONF = "shop.root_urls"
 WSGI_APPLICATION = "shop.wsgi.application"
 AUTH_USER_MODEL = "shop.Person"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
@@ -169,7 +169,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "shop.access.house_context",
+                "shop.people.middleware.house_context",
             ]
         },
     }
@@ -220,7 +220,7 @@ STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 WHITENOISE_USE_FINDERS = True
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    "staticfiles": {"BACKEND": "shop.static_files.KeptFiles"},
+    "staticfiles": {"BACKEND": "shop.running.static_files.KeptFiles"},
 }
 
 CONTENT_SECURITY_POLICY = {

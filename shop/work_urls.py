@@ -1,8 +1,8 @@
-"""Addresses of the work at a class's billets; part of `shop.page_urls`."""
+"""Addresses of the work at a class's billets; part of `shop.urls`."""
 
 from django.urls import URLPattern, path
 
-from shop import views_class_work
+from shop.class_work import views as views_class_work
 
 urlpatterns: list[URLPattern] = [
     path("classes/<int:class_id>/hours/", views_class_work.work, name="class-work"),

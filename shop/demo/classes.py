@@ -11,11 +11,12 @@ from billets.forging.forecast import drawn_size
 from billets.history import writing as workshop
 from billets.layup import seam
 from billets.models import Billet, Layup, StepKind, Work
-from shop import cutting, planning
+from shop.cut_list import writing as cutting
 from shop.demo import hours, layups, metal
 from shop.demo.calendar import Days
-from shop.laying_out import Solvers
 from shop.models import ForgeClass, PlanRun, Seat
+from shop.planning import writing as planning
+from shop.planning.laying_out import Solvers
 from stock import clock
 from stock.cutting.bars import best
 from stock.cutting.plans.plan import BarCase, BarPlan, SheetCase, SheetPlan

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop import class_money, opening_hours, rates
+from shop.calendar import opening_hours
+from shop.class_money import writing as class_money
 from shop.demo.calendar import Days
 from shop.demo.classes import FIRST_DAY, HELD_DAY
-from shop.forms_rates import jet_of
 from shop.models import ForgeClass, Seat
+from shop.rates import writing as rates
+from shop.rates.forms import jet_of
 from stock import clock
 from stock.quantities.money import UG_PER_LB
 

@@ -80,7 +80,7 @@ def test_a_billet_keeps_the_length_it_was_made_for(
 
 
 def test_the_sheet_is_drawn_to_the_length(make_layup: Callable[..., Any]) -> None:
-    from shop.sheet_press import press_on_paper
+    from shop.sheets.press import press_on_paper
     from stock.house import House
 
     design = make_layup(finish_length_nm=13 * IN).design()

@@ -6,11 +6,11 @@ from fluids.safety_valve import API520_A_g
 from scipy import stats
 
 from billets.layup import filler
-from shop import fuel
-from shop.beta import beta_below, beta_quantile
-from shop.costing_class import break_even_seats
-from shop.yield_record import Record, share_interval
-from shop.yields import at_least_sound, at_least_sound_at
+from shop.costing import fuel
+from shop.costing.seats import break_even_seats
+from shop.yields.beta import beta_below, beta_quantile
+from shop.yields.record import Record, share_interval
+from shop.yields.spares import at_least_sound, at_least_sound_at
 
 PSI = fuel.PA_PER_PSI
 SQUARE_MM_PER_M2 = 1_000_000

@@ -5,9 +5,9 @@ import math
 import pytest
 from scipy import stats
 
-from shop.beta import beta_quantile
-from shop.yield_record import Record, share_interval
-from shop.yields import at_least_sound, at_least_sound_at
+from shop.yields.beta import beta_quantile
+from shop.yields.record import Record, share_interval
+from shop.yields.spares import at_least_sound, at_least_sound_at
 
 
 def test_half_a_thousand_at_nine_in_ten_is_nearly_normal() -> None:

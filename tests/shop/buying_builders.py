@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from shop import shopping
-from shop.laying_out import Solvers
-from shop.shopping_case import Question, question
-from shop.shopping_facts import Asked
-from shop.shortages import Shortages, shortages
+from shop.buying import reading_facts
+from shop.buying.case import Question, question
+from shop.buying.facts import Asked
+from shop.buying.shortages import Shortages, shortages
+from shop.planning.laying_out import Solvers
 from stock.cutting.bars import best
 from stock.cutting.sheets import best as sheets
 from stock.house import House
@@ -38,7 +38,7 @@ def make_offer(supplier: Supplier, material: Material, *, cents: int, **about: A
 
 def facts(today: date = TODAY, **house: Any) -> Asked:
     """What shopping reads."""
-    return shopping.asked(house=House(**house), today=today)
+    return reading_facts.asked(house=House(**house), today=today)
 
 
 def short_of(today: date = TODAY, **house: Any) -> Shortages:

@@ -53,11 +53,12 @@ def planned_class(
     """A class with its plan confirmed."""
 
     def build(**about: Any) -> Any:
-        from shop import plan_runs, planning
+        from shop.planning import runs
+        from shop.planning import writing as planning
         from stock.house import House
 
         row = make_class(**about)
-        run = plan_runs.start(forge_class=row, house=House(), by=owner)
+        run = runs.start(forge_class=row, house=House(), by=owner)
         planning.confirm(run=run, by=owner)
         row.refresh_from_db()
         return row
@@ -80,7 +81,7 @@ def weighed_here(monkeypatch: pytest.MonkeyPatch, solved_here: None) -> None:
 @pytest.fixture
 def knife(owner: Any) -> Any:
     """A knife of bar, begun."""
-    from shop import knives
+    from shop.knives import writing as knives
 
     return knives.make_knife(pattern="paring, 3-1/2 in", by=owner)
 

@@ -17,7 +17,7 @@ from django.db import connection
 
 from billets.history import writing as workshop
 from billets.hours import writing as hours
-from shop import backup
+from shop.running import backup
 
 
 def manage(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:

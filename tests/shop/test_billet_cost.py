@@ -10,10 +10,12 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.models import Billet, StepKind
-from shop import billet_cost, like_billets, rates
-from shop.billet_work import Reached, compared, machine_seconds, planned_work, real_work
-from shop.costing import Line
-from shop.rate_values import shop_rates
+from shop.billet_cost import reading as billet_cost
+from shop.costing.billet_work import Reached, compared, machine_seconds, planned_work, real_work
+from shop.costing.lines import Line
+from shop.costing.rate_values import shop_rates
+from shop.rates import writing as rates
+from shop.yields import like_billets
 from stock.house import House
 from stock.ledger import set_asides
 from stock.models import Offer, SetAside, alloy_book

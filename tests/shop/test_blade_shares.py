@@ -12,9 +12,12 @@ from hypothesis import strategies as st
 
 from billets.history import writing as workshop
 from billets.models import Measurement, Step, StepKind
-from shop import knife_cost, knife_share, knives, rates
-from shop.blade_shares import BladeShares, blade_shares, left_nm
+from shop.costing.blade_shares import BladeShares, blade_shares, left_nm
+from shop.knives import cost as knife_cost
+from shop.knives import share
+from shop.knives import writing as knives
 from shop.models import Knife
+from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
 from stock.ledger import by_hand
@@ -160,7 +163,7 @@ def test_a_billet_measured_shorter_since_lets_its_knife_be_changed(
 
 def test_a_share_is_told_in_words(owner: Any, billet: Any) -> None:
     def told() -> list[str]:
-        return [knife_share.share_words(one, house=House()) for one in Knife.objects.order_by("pk")]
+        return [share.share_words(one, house=House()) for one in Knife.objects.order_by("pk")]
 
     first = knives.make_knife(pattern="petty", by=owner, billet=billet)
     alone = told()

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from shop import bootstrap
+from shop.running import bootstrap
 
 
 def test_setting_up_leaves_standard_output_to_the_command(

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
+from shop.buying.facts import Asked, Stocked
 from shop.models import ForgeClass
-from shop.shopping_facts import Asked, Stocked
 from stock import clock
 from stock.ledger import by_hand, receiving
 from stock.materials.reorder import Change

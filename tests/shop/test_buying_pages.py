@@ -10,10 +10,11 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from shop import buying_runs, planning
+from shop.buying import runs
 from shop.demo import make as demo
 from shop.demo.classes import solvers
 from shop.models import BuyingRun, ForgeClass, Person, ShopSettings
+from shop.planning import writing as planning
 from stock import clock
 from stock.ledger import receiving
 from stock.ledger.proof import proved
@@ -325,7 +326,7 @@ def test_a_look_runs_in_a_thread_and_a_process_while_the_page_waits(
     deadline = time.monotonic() + 60
     while BuyingRun.objects.get().state == "running" and time.monotonic() < deadline:
         assert "Take the best now" in as_owner.get(BUYING).text
-        time.sleep(buying_runs.WAIT_S / 10)
+        time.sleep(runs.WAIT_S / 10)
 
     assert BuyingRun.objects.get().state == "ready"
     assert "<dd>$9.00</dd>" in as_owner.get(BUYING).text

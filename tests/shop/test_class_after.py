@@ -11,7 +11,10 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.models import Billet, Measurement, Step
-from shop import after_class, after_pages, cut_list, cutting
+from shop.after_class import reading as after_pages
+from shop.after_class import writing as after_class
+from shop.cut_list import reading as cut_list
+from shop.cut_list import writing as cutting
 from shop.models import ForgeClass
 from stock import clock
 from stock.house import House

@@ -9,8 +9,10 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.models import Billet
-from shop import cut_list, cutting, planning
+from shop.cut_list import reading as cut_list
+from shop.cut_list import writing as cutting
 from shop.models import ForgeClass, PlanRun
+from shop.planning import writing as planning
 from stock.house import House
 from stock.ledger import by_hand
 from stock.models import Entry, Piece, SetAside
@@ -196,7 +198,7 @@ def test_a_strip_goes_back_on_its_roll_only_while_it_is_whole(
 def test_a_tick_undone_after_the_class_is_off_frees_the_metal(
     planned_class: Any, owner: Any, class_metal: Any
 ) -> None:
-    from shop import classes
+    from shop.classes import writing as classes
 
     row = planned_class(students=1)
     aside = SetAside.objects.get(piece=class_metal["core"])

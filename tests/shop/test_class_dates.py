@@ -8,10 +8,12 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from shop import class_dates, opening_hours, rates
-from shop.drawing_timetable import timetable_drawing
+from shop.calendar import opening_hours
+from shop.dates import reading as class_dates
+from shop.dates.timetable_drawing import timetable_drawing
 from shop.models import ShopSettings
-from shop.rates import History
+from shop.rates import writing as rates
+from shop.rates.writing import History
 from stock import clock
 from stock.house import House
 from stock.ledger import receiving

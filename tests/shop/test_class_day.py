@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from shop.class_day import LUNCH, Block, Pace, class_blocks, heat_round_min, timetable
+from shop.calendar.class_day import LUNCH, Block, Pace, class_blocks, heat_round_min, timetable
 
 FIRST, LAST = date(2026, 5, 9), date(2026, 5, 10)
 PACE = Pace()

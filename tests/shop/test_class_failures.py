@@ -9,8 +9,14 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.models import Billet, Layer, Step
-from shop import after_class, classes, cutting, plan_runs, planning, rack, seating, shopping
+from shop.after_class import writing as after_class
+from shop.buying import reading_facts
+from shop.classes import seating
+from shop.classes import writing as classes
+from shop.cut_list import writing as cutting
 from shop.models import ForgeClass, Seat
+from shop.planning import metal, runs
+from shop.planning import writing as planning
 from stock.house import House
 from stock.ledger import by_hand
 from stock.ledger.proof import proved
@@ -21,7 +27,7 @@ IN = 25_400_000
 
 def seats(row: ForgeClass) -> list[Seat]:
     """The seats of a class, students first."""
-    return rack.active_seats(row)
+    return metal.active_seats(row)
 
 
 def fail(billet: Billet | None, *, by: Any) -> None:
@@ -38,7 +44,7 @@ def standing(billet: Billet | None) -> int:
 
 def confirm_again(row: ForgeClass, *, by: Any) -> None:
     """Make the plan and confirm it."""
-    planning.confirm(run=plan_runs.start(forge_class=row, house=House(), by=by), by=by)
+    planning.confirm(run=runs.start(forge_class=row, house=House(), by=by), by=by)
 
 
 def test_a_failure_frees_what_is_not_cut_and_keeps_it_in_the_history(
@@ -70,8 +76,8 @@ def test_a_failed_billet_is_not_planned_again_and_nothing_is_bought_for_it(
     fail(seats(row)[0].billet, by=owner)
 
     assert planning.unplanned_count(row) == 0
-    assert rack.needs_of([seats(row)[0]]) == []
-    assert shopping.unplanned_needs(seats(row)) == []
+    assert metal.needs_of([seats(row)[0]]) == []
+    assert reading_facts.unplanned_needs(seats(row)) == []
     confirm_again(row, by=owner)
     assert [standing(seat.billet) for seat in seats(row)] == [0, 5]
 
@@ -80,7 +86,7 @@ def test_a_class_of_failed_billets_has_nothing_to_plan(planned_class: Any, owner
     row = planned_class(students=1)
     fail(seats(row)[0].billet, by=owner)
 
-    run = plan_runs.start(forge_class=row, house=House(), by=owner)
+    run = runs.start(forge_class=row, house=House(), by=owner)
 
     assert run.state == "failed"
     assert "No blank of this class waits for metal" in str(run.progress)

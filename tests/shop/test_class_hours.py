@@ -13,11 +13,13 @@ from django.urls import reverse
 from billets.history import writing as workshop
 from billets.hours import writing as hours
 from billets.models import Billet
-from shop import class_hours, class_money, rates
-from shop.class_variance import ClassVariance, class_variance
+from shop.class_money import writing as class_money
+from shop.class_money.variance import ClassVariance, class_variance
+from shop.class_work import hours as class_hours
+from shop.costing.rate_values import shop_rates
+from shop.costing.variance import Variance
 from shop.models import ForgeClass
-from shop.rate_values import shop_rates
-from shop.variance import Variance
+from shop.rates import writing as rates
 from stock.house import House
 
 SHEET: dict[str, Any] = {

@@ -8,11 +8,14 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from shop import class_costs, class_money, rates, seating
-from shop.class_variance import class_variance
-from shop.drawing_profit import profit_plot
+from shop.class_money import costs as class_costs
+from shop.class_money import writing as class_money
+from shop.class_money.profit_drawing import profit_plot
+from shop.class_money.variance import class_variance
+from shop.classes import seating
+from shop.costing.rate_values import shop_rates
 from shop.models import ClassTerms, SeatPayment
-from shop.rate_values import shop_rates
+from shop.rates import writing as rates
 from stock import clock
 from stock.drawings.shapes import DrawingError
 from stock.house import House
@@ -248,8 +251,8 @@ def test_what_it_really_cost_is_written_down(as_owner: Any, priced_class: Any) -
 def test_the_summary_of_a_held_class_is_one_page(
     planned_class: Any, owner: Any, paper: str
 ) -> None:
-    from shop.money_paper import class_summary_html
-    from shop.views_class_money import money_context
+    from shop.class_money.views import money_context
+    from shop.knives.card import class_summary_html
     from tests.shop.drawn_paper import texts
 
     row = planned_class(students=2)

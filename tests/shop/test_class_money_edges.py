@@ -10,8 +10,10 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.models import Billet, Cause, StepKind
-from shop import class_money, classes, rates
+from shop.class_money import writing as class_money
+from shop.classes import writing as classes
 from shop.models import ClassTerms, SeatPayment
+from shop.rates import writing as rates
 
 SHEET = {"labour_cents_per_hour": 3000, "card_fee_bp": 300, "card_fixed_cents": 50}
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from shop import cutting
+from shop.cut_list import writing as cutting
 from shop.models import ForgeClass, Seat
 from stock.models import Piece, SetAside
 

@@ -7,7 +7,8 @@ from typing import Any
 from django.urls import reverse
 
 from billets.models import Layer
-from shop import planning, seating
+from shop.classes import seating
+from shop.planning import writing as planning
 from stock.models import Piece, SetAside
 from tests.shop.plan_posts import HTMX, IN, confirm, make_plan
 

@@ -10,8 +10,11 @@ import pytest
 from django.db import connection
 from django.urls import reverse
 
-from shop import plan_runs, planning, rack, seating
+from shop.classes import seating
 from shop.models import PlanRun
+from shop.planning import metal
+from shop.planning import runs as plan_runs
+from shop.planning import writing as planning
 from stock.house import House
 from stock.ledger import by_hand
 from stock.ledger.proof import proved
@@ -90,8 +93,8 @@ def test_a_bar_that_another_class_shares_keeps_room_for_its_last_kerf(
     first = planned_class(students=2)
     second = make_class(students=1, layup=first.layup, title="The other class")
 
-    free = rack.free_pieces(plan=second.plan_key, house=House(), alloys={"1084"})
-    own = rack.free_pieces(plan=first.plan_key, house=House(), alloys={"1084"})
+    free = metal.free_pieces(plan=second.plan_key, house=House(), alloys={"1084"})
+    own = metal.free_pieces(plan=first.plan_key, house=House(), alloys={"1084"})
 
     # 36 in = 914.4 mm, less four blanks of 152.4 mm with kerfs of 1 mm = 300.8, less a kerf.
     assert [(one.length_nm, one.is_shared) for one in free] == [(299_800_000, True)]

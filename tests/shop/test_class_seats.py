@@ -8,8 +8,11 @@ import pytest
 from django.urls import reverse
 
 from billets.models import Billet, Layer
-from shop import classes, planning, rack, seating
+from shop.classes import seating
+from shop.classes import writing as classes
 from shop.models import ForgeClass, PlanRun
+from shop.planning import metal
+from shop.planning import writing as planning
 from stock.ledger import set_asides
 from stock.models import SetAside
 
@@ -222,10 +225,10 @@ def test_an_edited_layup_changes_no_billet_that_is_made(planned_class: Any) -> N
     row = planned_class(students=1)
     Layer.objects.filter(layup=row.layup, position=2).update(thickness_nm=IN // 4)
 
-    seat = rack.active_seats(row)[0]
+    seat = metal.active_seats(row)[0]
 
-    assert rack.is_behind(seat)
-    assert rack.design_of(seat).layers[2].thickness_nm == IN * 3 // 16
+    assert metal.is_behind(seat)
+    assert metal.design_of(seat).layers[2].thickness_nm == IN * 3 // 16
     assert planning.unplanned_count(row) == 0
 
 
@@ -235,8 +238,8 @@ def test_uncut_billets_follow_the_layup_when_asked(as_owner: Any, planned_class:
 
     as_owner.post(reverse("shop:class-new-layups", args=[row.pk]))
 
-    seat = rack.active_seats(row)[0]
-    assert not rack.is_behind(seat)
+    seat = metal.active_seats(row)[0]
+    assert not metal.is_behind(seat)
     assert planning.unplanned_count(row) == 5
 
 
@@ -259,11 +262,11 @@ def test_a_new_layup_of_the_class_pins_begun_billets_to_the_old_one(
 def test_any_change_of_seats_puts_an_unconfirmed_plan_out_of_date(
     make_class: Any, class_metal: Any, solved_here: None, owner: Any
 ) -> None:
-    from shop import plan_runs
+    from shop.planning import runs
     from stock.house import House
 
     row = make_class(students=1, seat_count=2)
-    plan_runs.start(forge_class=row, house=House(), by=owner)
+    runs.start(forge_class=row, house=House(), by=owner)
 
     seating.add_students(forge_class=row, students=[("Ana Ruiz", "")])
 

@@ -11,11 +11,15 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.models import StepKind, Work
-from shop import billet_cost, class_costs, class_money, rates, seating
-from shop.class_variance import ClassVariance, class_variance
-from shop.costing import cents_of
-from shop.money_paper import class_summary_html
-from shop.views_class_money import money_context
+from shop.billet_cost import reading as billet_cost
+from shop.class_money import costs as class_costs
+from shop.class_money import writing as class_money
+from shop.class_money.variance import ClassVariance, class_variance
+from shop.class_money.views import money_context
+from shop.classes import seating
+from shop.costing.lines import cents_of
+from shop.knives.card import class_summary_html
+from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
 from stock.ledger import set_asides

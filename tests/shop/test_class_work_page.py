@@ -11,7 +11,7 @@ from django.urls import reverse
 from billets.history import writing as workshop
 from billets.hours import writing as hours
 from billets.models import StepKind
-from shop import knives
+from shop.knives import writing as knives
 from shop.models import ForgeClass, Knife
 from stock import clock
 from tests.shop.knife_posts import T0

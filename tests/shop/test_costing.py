@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.costing import (
+from shop.costing.lines import (
     Line,
     MachineRun,
     Rates,

@@ -6,13 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.costing import Line, MachineRun, Rates, Step, total_cents
-from shop.costing_billet import (
-    BilletWork,
-    billet_lines,
-    sound_cost,
-    sound_cost_cents,
-)
+from shop.costing.billet import BilletWork, billet_lines, sound_cost, sound_cost_cents
+from shop.costing.lines import Line, MachineRun, Rates, Step, total_cents
 from stock.quantities.money import JOULES_PER_KWH, UG_PER_KG, MoneyError, Price
 
 RATES = Rates(

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.costing import Line
-from shop.costing_class import (
+from shop.costing.lines import Line
+from shop.costing.pricing import Charges
+from shop.costing.seats import (
     ClassCosts,
     break_even,
     break_even_seats,
@@ -16,7 +17,6 @@ from shop.costing_class import (
     next_seat_cents,
     seats_table,
 )
-from shop.pricing import Charges
 from stock.quantities.money import MoneyError
 
 COSTS = ClassCosts(

@@ -4,8 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.costing import Line, MachineRun, Rates, Step
-from shop.costing_knife import (
+from shop.costing.knife import (
     KnifeWork,
     blade_shares_cents,
     earned_cents_per_hour,
@@ -13,7 +12,8 @@ from shop.costing_knife import (
     price_floor,
     sold,
 )
-from shop.pricing import Charges
+from shop.costing.lines import Line, MachineRun, Rates, Step
+from shop.costing.pricing import Charges
 from stock.quantities.money import JOULES_PER_KWH, MoneyError, Price
 
 RATES = Rates(

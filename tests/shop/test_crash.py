@@ -14,16 +14,18 @@ from typing import Any
 import pytest
 from django.conf import settings
 
-from shop import buying_runs, plan_runs, serving_lock
+from shop.buying import runs
 from shop.management.commands import start
 from shop.models import BuyingRun, PlanRun
+from shop.planning import runs as plan_runs
+from shop.running import serving
 from stock.ledger import triggers
 
 HOLD = """
 import sys, time
 from pathlib import Path
-import shop.serving_lock
-shop.serving_lock.take(Path(sys.argv[1]), about="process 17, port 8000")
+import shop.running.serving
+shop.running.serving.take(Path(sys.argv[1]), about="process 17, port 8000")
 print("held", flush=True)
 time.sleep(600)
 """
@@ -78,7 +80,7 @@ def is_running(pid: int) -> bool:
 @pytest.fixture(autouse=True)
 def no_lock_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     """Each test starts with none."""
-    monkeypatch.setattr(serving_lock, "_held", [])
+    monkeypatch.setattr(serving, "_held", [])
 
 
 def test_a_second_start_on_the_same_data_is_told_who_serves_it(tmp_path: Path) -> None:
@@ -86,8 +88,8 @@ def test_a_second_start_on_the_same_data_is_told_who_serves_it(tmp_path: Path) -
     holder = begun(tmp_path / "hold.py", HOLD, str(lock))
     assert first_line(holder) == "held"
 
-    with pytest.raises(serving_lock.DataInUse) as refused:
-        serving_lock.take(lock, about="process 18, port 8001")
+    with pytest.raises(serving.DataInUse) as refused:
+        serving.take(lock, about="process 18, port 8001")
 
     killed(holder)
     assert "served already (process 17, port 8000)" in str(refused.value)
@@ -99,7 +101,7 @@ def test_a_lock_file_of_a_killed_server_is_no_lock(tmp_path: Path) -> None:
     assert first_line(holder) == "held"
     killed(holder)
 
-    serving_lock.take(lock, about="process 18, port 8001")
+    serving.take(lock, about="process 18, port 8001")
 
     assert lock.read_text() == "process 18, port 8001"
 
@@ -120,10 +122,10 @@ def test_plans_that_were_being_made_are_ended_when_the_server_begins(
 def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(as_owner: Any, owner: Any) -> None:
     run = BuyingRun.objects.create(by=owner)
 
-    buying_runs.end_all()
+    runs.end_all()
 
     run.refresh_from_db()
-    assert (run.state, run.progress["sentence"]) == (BuyingRun.State.FAILED, buying_runs.LOST)
+    assert (run.state, run.progress["sentence"]) == (BuyingRun.State.FAILED, runs.LOST)
     assert "The look was cut off before it ended." in as_owner.get("/buying/").text
 
 

@@ -7,8 +7,9 @@ from typing import Any
 from django.urls import reverse
 
 from billets.models import Billet
-from shop import cutting, worksheets
-from shop.sheet_cuts import cut_pages
+from shop.cut_list import writing as cutting
+from shop.worksheets import pages as worksheets
+from shop.worksheets.cut_sheet import cut_pages
 from stock.house import House
 from stock.ledger import by_hand
 from stock.models import SetAside

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from billets.hours import writing as hours
 from billets.models import WorkTime
-from shop import cutting
+from shop.cut_list import writing as cutting
 from shop.models import ForgeClass
 from stock import clock
 from stock.models import SetAside

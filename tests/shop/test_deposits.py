@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.deposits import (
+from shop.costing.deposits import (
     Payment,
     RefundStep,
     RefundTooLargeError,
@@ -15,7 +15,7 @@ from shop.deposits import (
     refund_share_bp,
     seat_money,
 )
-from shop.pricing import Charges
+from shop.costing.pricing import Charges
 from stock.quantities.money import MoneyError
 
 CLASS_DAY = date(2025, 6, 30)

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from django.core.cache import cache
 
-from shop import first_run
 from shop.models import Person, ShopSettings
+from shop.people import first_run
 from stock.models import Saw
 
 ANSWERS = {

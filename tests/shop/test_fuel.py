@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop import fuel
+from shop.costing import fuel
 
 PSI = fuel.PA_PER_PSI
 

@@ -16,10 +16,9 @@ from billets.history import writing as workshop
 from billets.hours import writing as hours
 from billets.layup.work_time import Spell, Worked
 from billets.models import Billet
-from shop import billet_cost, rates
-from shop.billet_work import joined, machine_seconds, real_work
-from shop.costing import Line
-from shop.hands import (
+from shop.billet_cost import reading as billet_cost
+from shop.costing.billet_work import joined, machine_seconds, real_work
+from shop.costing.labour import (
     Reached,
     all_hands,
     at_step,
@@ -28,7 +27,9 @@ from shop.hands import (
     in_proportion,
     step_hours,
 )
-from shop.rate_values import ShopRates, shop_rates
+from shop.costing.lines import Line
+from shop.costing.rate_values import ShopRates, shop_rates
+from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
 

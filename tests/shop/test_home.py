@@ -9,7 +9,8 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.models import Billet
-from shop import cut_list, cutting
+from shop.cut_list import reading as cut_list
+from shop.cut_list import writing as cutting
 from stock import clock
 from stock.house import House
 from stock.models import Purchase

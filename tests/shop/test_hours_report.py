@@ -12,9 +12,10 @@ from django.urls import reverse
 
 from billets.history import writing as workshop
 from billets.hours import writing as hours
-from shop import hours_report, knives
+from shop.knives import writing as knives
 from shop.models import Knife
-from shop.report_span import asked_span
+from shop.reports import hours as hours_report
+from shop.reports.span import asked_span
 from stock import clock
 
 

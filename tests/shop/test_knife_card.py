@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 
 from billets.history import writing as workshop
-from shop import knife_treatment, knives
-from shop.knife_care import CARE
+from shop.knives import treatment
+from shop.knives import writing as knives
+from shop.knives.card import knife_card_html
+from shop.knives.care import CARE
 from shop.models import Knife
-from shop.money_paper import knife_card_html
 from stock.house import House
 from tests.conftest import IN
 from tests.shop.drawn_paper import drawn, texts
@@ -25,7 +26,7 @@ def treat(knife: Knife, *, by: Any) -> None:
         {"step": "temper", "temperature_mdegc": 204_444, "seconds": 7200, "times": 2},
     )
     for about in steps:
-        knife_treatment.write_step(knife=knife, by=by, **about)
+        treatment.write_step(knife=knife, by=by, **about)
 
 
 @pytest.mark.parametrize(
@@ -53,8 +54,8 @@ def test_the_card_is_one_sheet_of_the_shop_s_paper_in_its_units(
 
 def test_the_card_tells_every_step_of_the_heat_treatment(owner: Any, knife: Knife) -> None:
     treat(knife, by=owner)
-    struck = knife_treatment.write_step(knife=knife, step="cold", medium="dry ice", by=owner)
-    knife_treatment.strike_step(row=struck)
+    struck = treatment.write_step(knife=knife, step="cold", medium="dry ice", by=owner)
+    treatment.strike_step(row=struck)
 
     text = texts(knife_card_html(knife, house=House(system="inch")))[0]
 
@@ -82,9 +83,7 @@ def test_the_longest_words_stay_on_the_paper(owner: Any, make_layup: Any) -> Non
         heat_treatment="Temper " * 140, care="q" * 1000,
     )  # fmt: skip
     for _ in range(5):
-        knife_treatment.write_step(
-            knife=knife, step="temper", medium="m" * 100, note="n" * 200, by=owner
-        )
+        treatment.write_step(knife=knife, step="temper", medium="m" * 100, note="n" * 200, by=owner)
     knives.sell(knife=knife, sold_to="S" * 100, sold_on=date(2026, 4, 1), price_cents=0)
     knife.refresh_from_db()
 

@@ -7,8 +7,10 @@ from typing import Any
 
 from django.urls import reverse
 
-from shop import knife_cost, knives, rates
+from shop.knives import cost as knife_cost
+from shop.knives import writing as knives
 from shop.models import Knife
+from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
 

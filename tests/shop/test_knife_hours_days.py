@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from shop import knives
+from shop.knives import writing as knives
 from shop.models import Knife, KnifeTime
 from stock import clock
 from tests.shop.knife_posts import T0, page

@@ -10,8 +10,10 @@ from django.db.models import Sum
 from django.urls import reverse
 
 from billets.history import writing as workshop
-from shop import knife_cost, knives, rates
+from shop.knives import cost as knife_cost
+from shop.knives import writing as knives
 from shop.models import Knife, KnifeService, KnifeTime
+from shop.rates import writing as rates
 from stock.house import House
 from stock.ledger import by_hand, proof
 from stock.models import Entry
@@ -131,7 +133,7 @@ def test_what_writes_is_not_reached_by_get(as_owner: Any, knife: Knife) -> None:
 def test_the_card_tells_metal_treatment_and_care_and_no_money(
     owner: Any, knife: Knife, make_bar: Any, saw: Any
 ) -> None:
-    from shop.money_paper import knife_card_html
+    from shop.knives.card import knife_card_html
     from tests.shop.drawn_paper import texts
 
     knives.cut_blade(
@@ -154,7 +156,7 @@ def test_the_card_tells_metal_treatment_and_care_and_no_money(
 def test_the_card_of_a_billet_s_knife_lists_its_layers_from_the_top(
     owner: Any, make_layup: Any
 ) -> None:
-    from shop.money_paper import knife_card_html
+    from shop.knives.card import knife_card_html
     from tests.shop.drawn_paper import texts
 
     billet = workshop.make_billet(layup=make_layup(), by=owner)

@@ -9,8 +9,9 @@ from django.urls import reverse
 
 from billets.heat.treatment import treatment_card
 from billets.history import writing as workshop
-from shop import knife_treatment, knives
-from shop.knife_recipe import over_ceiling, recipe_of
+from shop.knives import treatment
+from shop.knives import writing as knives
+from shop.knives.recipe import over_ceiling, recipe_of
 from shop.models import Knife, KnifeTreatment
 from stock.alloys.book import book
 from stock.house import House
@@ -56,7 +57,7 @@ def test_a_step_is_kept_as_it_was_typed(as_helper: Any, helper: Any, laminated: 
 
 
 def test_the_knife_s_page_tells_what_was_done(as_helper: Any, laminated: Knife, owner: Any) -> None:
-    knife_treatment.write_step(
+    treatment.write_step(
         knife=laminated, step="temper", times=2, temperature_mdegc=204_444, seconds=7200,
         hrc_tenths=600, by=owner,
     )  # fmt: skip
@@ -103,8 +104,8 @@ def test_the_writer_itself_refuses_what_cannot_be(
 ) -> None:
     about: dict[str, Any] = {"step": "harden", "temperature_mdegc": 800_000}
 
-    with pytest.raises(knife_treatment.TreatmentRefused):
-        knife_treatment.write_step(knife=laminated, by=owner, **(about | wrong))
+    with pytest.raises(treatment.TreatmentRefused):
+        treatment.write_step(knife=laminated, by=owner, **(about | wrong))
 
     assert not KnifeTreatment.objects.exists()
 
@@ -115,14 +116,14 @@ def test_a_struck_step_is_told_no_more_and_stays(as_owner: Any, laminated: Knife
 
     page(as_owner, "treatment-strike", laminated, row.pk)
 
-    assert knife_treatment.lines_of(laminated) == []
+    assert treatment.lines_of(laminated) == []
     assert KnifeTreatment.objects.count() == 1
 
 
 def test_another_knife_s_step_is_not_struck(
     as_owner: Any, owner: Any, laminated: Knife, knife: Knife
 ) -> None:
-    row = knife_treatment.write_step(knife=laminated, step="cold", seconds=60, by=owner)
+    row = treatment.write_step(knife=laminated, step="cold", seconds=60, by=owner)
 
     assert page(as_owner, "treatment-strike", knife, row.pk).status_code == 404
 
@@ -130,9 +131,7 @@ def test_another_knife_s_step_is_not_struck(
 def test_a_blade_hotter_than_its_copper_stands_is_asked_about(
     as_owner: Any, laminated: Knife, owner: Any
 ) -> None:
-    knife_treatment.write_step(
-        knife=laminated, step="normalise", temperature_mdegc=1_050_000, by=owner
-    )
+    treatment.write_step(knife=laminated, step="normalise", temperature_mdegc=1_050_000, by=owner)
 
     shown = as_owner.get(reverse("shop:knife-detail", args=[laminated.pk])).text
 
@@ -153,12 +152,12 @@ def test_a_blade_of_bar_takes_the_bar_s_figures(
     bar = make_bar()
     act = knives.cut_blade(knife=knife, piece=bar, length_nm=7 * IN, kerf_nm=0, by=owner)
 
-    card = knife_treatment.card_of(knife, house=House())
+    card = treatment.card_of(knife, house=House())
     knives.put_back(knife=knife, act=act, by=owner)
 
     assert card is not None
     assert (card.alloy, card.ceiling_c) == ("1084", None)
-    assert knife_treatment.card_of(knife, house=House()) is None
+    assert treatment.card_of(knife, house=House()) is None
 
 
 def test_a_step_without_a_recipe_starts_empty() -> None:

@@ -10,8 +10,11 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 
 from billets.history import writing as workshop
-from shop import knife_cost, knife_days, knives, rates
+from shop.knives import cost as knife_cost
+from shop.knives import days
+from shop.knives import writing as knives
 from shop.models import Knife, KnifeTime
+from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
 from stock.ledger import jobs
@@ -57,7 +60,7 @@ def test_the_clock_runs_and_stops(as_helper: Any, helper: Any, knife: Knife) -> 
 
     time = KnifeTime.objects.get()
     assert "Stop the clock" in shown
-    assert (time.person, knife_days.seconds_of(time)) == (helper, 3000)
+    assert (time.person, days.seconds_of(time)) == (helper, 3000)
 
 
 def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
@@ -69,7 +72,7 @@ def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
         knives.start_clock(knife=other, step="shape", person=owner)
 
     assert KnifeTime.objects.filter(stopped_at=None).count() == 2
-    assert knife_days.seconds_of(knife.times.get(person=owner)) == 600
+    assert days.seconds_of(knife.times.get(person=owner)) == 600
     with pytest.raises(IntegrityError), transaction.atomic():
         KnifeTime.objects.create(knife=knife, step="grind", person=owner, started_at=T0)
 
@@ -99,7 +102,7 @@ def test_a_struck_line_counts_no_more_and_stays(as_owner: Any, knife: Knife) -> 
 
     page(as_owner, "time-strike", knife, time.pk)
 
-    assert knife_days.standing_times(knife) == []
+    assert days.standing_times(knife) == []
     assert KnifeTime.objects.count() == 1
 
 

@@ -10,9 +10,11 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from shop import knives, knives_sold, rates
+from shop.knives import writing as knives
 from shop.models import Knife
-from shop.report_span import Span
+from shop.rates import writing as rates
+from shop.reports import knives_sold
+from shop.reports.span import Span
 from stock.house import House
 from tests.shop.knife_posts import SHEET
 

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shop.cutplan import CutPlan, FreePiece, Need
-from shop.laying_out import Solvers, fits_section, laid_out, seats_that_fit
+from shop.planning.cut_plan import CutPlan, FreePiece, Need
+from shop.planning.laying_out import Solvers, fits_section, laid_out, seats_that_fit
 from stock.cutting.bars import best
 from stock.cutting.plans.check_bars import PlanFault
 from stock.cutting.plans.plan import BarCase, BarPlan, CutBar, SheetCase, SheetPlan

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from shop import shelves
-from shop.shopping_answer import shopping_list
+from shop.buying import shelves
+from shop.buying.answer import shopping_list
 from stock.buying.worker_process import answer
 from stock.house import House
 from stock.ledger import by_hand, receiving, set_asides

@@ -7,8 +7,8 @@ import pytest
 from django import forms
 from django.template import Context, Template
 
-from shop.money_choices import LOCALES, currency_choices, in_use, locale_choices
-from shop.number_field import NumberField
+from shop.words.fields import NumberField
+from shop.words.money_choices import LOCALES, currency_choices, in_use, locale_choices
 from stock.house import House
 from stock.quantities.money import currency_digits
 

@@ -10,22 +10,16 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from shop.costing import Line, Step, hours_lines, total_cents, waterfall
-from shop.costing_billet import BilletWork, billet_lines, sound_cost
-from shop.costing_class import (
-    ClassCosts,
-    break_even,
-    class_priced,
-    next_seat_cents,
-    seats_table,
-)
-from shop.costing_knife import KnifeWork, blade_shares_cents, knife_lines, price_floor
-from shop.deposits import Payment, seat_money
-from shop.metal_used import Use, cells, rows_by
-from shop.money_choices import LOCALES
-from shop.pricing import Charges
-from shop.rate_values import shop_rates
-from shop.variance import Made, PlannedLine, Used, reason_lines, variances
+from shop.costing.billet import BilletWork, billet_lines, sound_cost
+from shop.costing.deposits import Payment, seat_money
+from shop.costing.knife import KnifeWork, blade_shares_cents, knife_lines, price_floor
+from shop.costing.lines import Line, Step, hours_lines, total_cents, waterfall
+from shop.costing.pricing import Charges
+from shop.costing.rate_values import shop_rates
+from shop.costing.seats import ClassCosts, break_even, class_priced, next_seat_cents, seats_table
+from shop.costing.variance import Made, PlannedLine, Used, reason_lines, variances
+from shop.reports.metal_used import Use, cells, rows_by
+from shop.words.money_choices import LOCALES
 from stock.house import House
 from stock.quantities.money import MoneyError, allocate
 from stock.quantities.money_text import money_text

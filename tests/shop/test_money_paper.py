@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 from billets.models import Layer
-from shop import class_money, rates
-from shop.money_paper import class_summary_html
-from shop.views_class_money import money_context
+from shop.class_money import writing as class_money
+from shop.class_money.views import money_context
+from shop.knives.card import class_summary_html
+from shop.rates import writing as rates
 from stock.house import House
 from tests.conftest import IN
 from tests.shop.drawn_paper import texts

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from shop.report_reading import class_words
+from shop.reports.reading import class_words
 from shop.templatetags.shares import month_words
 
 

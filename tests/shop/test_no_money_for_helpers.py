@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 from django.urls import resolve, reverse
 
-from shop import class_money, rates
+from shop.class_money import writing as class_money
+from shop.rates import writing as rates
 from tests.conftest import HTMX
 
 LINK = re.compile(r'(?:href|hx-get)="(/[^"#]*)"')

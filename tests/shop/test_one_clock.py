@@ -15,7 +15,8 @@ from django.urls import reverse
 from billets.history import writing as workshop
 from billets.hours import writing as hours
 from billets.models import Billet, WorkTime
-from shop import knives, one_clock
+from shop.knives import clock as one_clock
+from shop.knives import writing as knives
 from shop.models import Knife, KnifeTime
 from stock import clock
 from tests.shop.knife_posts import T0, page

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from shop.opening import Opening, OpeningError, delivered_on
+from shop.calendar.opening import Opening, OpeningError, delivered_on
 
 TODAY = date(2025, 6, 2)
 WEEK = Opening((240, 240, 240, 240, 0, 0, 0))

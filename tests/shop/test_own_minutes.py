@@ -13,10 +13,10 @@ from django.urls import reverse
 from billets.history import writing as workshop
 from billets.hours import writing as hours
 from billets.models import Billet
-from shop import rates
 from shop.models import RateSheet
-from shop.own_minutes import own_minutes
-from shop.own_times import OwnTime, own_time
+from shop.rates import writing as rates
+from shop.rates.own_minutes import own_minutes
+from shop.rates.own_times import OwnTime, own_time
 
 Build = Callable[..., Billet]
 

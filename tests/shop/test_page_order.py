@@ -10,7 +10,7 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from billets.models import Billet, Layup
-from shop import class_money
+from shop.class_money import writing as class_money
 from shop.models import ForgeClass
 
 

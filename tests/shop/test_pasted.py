@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from shop.pasted import MOST_LINES, BadLine, Student, read_line, read_students
+from shop.classes.pasted import MOST_LINES, BadLine, Student, read_line, read_students
 
 
 @pytest.mark.parametrize(

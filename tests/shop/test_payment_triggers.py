@@ -7,7 +7,7 @@ import pytest
 from django.core.management import call_command
 from django.db import DatabaseError, connection, transaction
 
-from shop import class_money
+from shop.class_money import writing as class_money
 from shop.models import SeatPayment
 from stock.ledger import triggers
 

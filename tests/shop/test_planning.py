@@ -9,10 +9,14 @@ import pytest
 from django.db.models import F
 
 from billets.models import Billet, Blank
-from shop import classes, cutting, planning, rack, seating
-from shop.cutplan import CutPlan
-from shop.laying_out import Solvers
+from shop.classes import seating
+from shop.classes import writing as classes
+from shop.cut_list import writing as cutting
 from shop.models import ForgeClass, PlanRun, Seat
+from shop.planning import metal as rack
+from shop.planning import writing as planning
+from shop.planning.cut_plan import CutPlan
+from shop.planning.laying_out import Solvers
 from stock.cutting.bars import best
 from stock.cutting.plans.plan import BarCase, BarPlan, SheetCase, SheetPlan
 from stock.cutting.sheets import best as sheets

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.pricing import (
+from shop.costing.pricing import (
     Charges,
     MarginOutOfReachError,
     margin_of_markup,

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from shop import rates
-from shop.costing import NoRatesYetError
+from shop.costing.lines import NoRatesYetError
 from shop.models import RateSheet
+from shop.rates import writing as rates
 
 LB_UG = 453_592_370
 

@@ -12,9 +12,9 @@ from django.utils import timezone
 
 from billets.history import writing as workshop
 from billets.models import StepKind
-from shop import report_reading
-from shop.report_span import ALL_DAYS, Span, asked_span
-from shop.valued import valued
+from shop.reports import reading as report_reading
+from shop.reports.span import ALL_DAYS, Span, asked_span
+from shop.reports.valued import valued
 from stock import clock
 from stock.ledger import by_hand
 from stock.ledger.valuation import Bought, Used

@@ -14,9 +14,10 @@ from scipy import stats
 
 from billets.history import writing as workshop
 from billets.models import StepKind
-from shop import knives, report_reading
-from shop.metal_used import Use, cells, mass_ug, rows_by
-from shop.report_span import asked_span
+from shop.knives import writing as knives
+from shop.reports import reading as report_reading
+from shop.reports.metal_used import Use, cells, mass_ug, rows_by
+from shop.reports.span import asked_span
 from stock import clock
 from stock.ledger import by_hand, returning
 from stock.ledger.valuation import Bought, Used

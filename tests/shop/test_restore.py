@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from django.conf import settings
 
-from shop import backup
+from shop.running import backup
 
 ADD_STRANGER = (
     "INSERT INTO django_migrations (app, name, applied)"

@@ -9,9 +9,11 @@ import pytest
 from django.urls import reverse
 
 from billets.history import writing as workshop
-from shop import billet_cost, class_costs, rates
+from shop.billet_cost import reading as billet_cost
+from shop.class_money import costs
+from shop.costing.rate_values import ShopRates, shop_rates
 from shop.models import ClassTerms, RateSheet
-from shop.rate_values import ShopRates, shop_rates
+from shop.rates import writing as rates
 from stock.house import House
 from stock.models import alloy_book
 from stock.quantities.money import MoneyError
@@ -70,8 +72,8 @@ def test_spares_of_a_class_stand_in_for_failed_billets(
     row.spares = 2
     shop = shop_rates({"salvage_cents": worth})
 
-    found = class_costs.class_billets(row, shop=shop, house=House(), alloys=alloy_book())
-    lines = class_costs.class_costs(row, terms=ClassTerms(), billets=found, shop=shop).fixed
+    found = costs.class_billets(row, shop=shop, house=House(), alloys=alloy_book())
+    lines = costs.class_costs(row, terms=ClassTerms(), billets=found, shop=shop).fixed
 
     assert found.spares_cents == spares
     assert [line.cents for line in lines if line.key == "spares"] == ([spares] if spares else [])

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import UTC, date, datetime
 from typing import Any
 
-from shop import rates
 from shop.models import Person, ShopSettings
+from shop.rates import writing as rates
 from shop.settings import machine_zone
 from stock import clock
 

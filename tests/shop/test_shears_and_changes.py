@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from shop.cutplan import Shear
-from shop.plan_changes import Source, plan_changes
-from shop.shears import shear_steps
+from shop.planning.changes import Source, plan_changes
+from shop.planning.cut_plan import Shear
+from shop.planning.shear_steps import shear_steps
 
 IN = 25_400_000
 

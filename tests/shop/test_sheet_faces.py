@@ -1,7 +1,7 @@
 """The sheet of a blade whose faces are not ground alike; figures worked by hand."""
 
 from billets.layup.design import Blade, Design, OtherFace
-from shop.sheet_blade import BladeOnPaper
+from shop.sheets.blade import BladeOnPaper
 from tests.billets.stacks import MM, clad, core, five, lay, line
 from tests.shop.test_sheet_parts import sheet, steps_of
 

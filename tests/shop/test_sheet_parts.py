@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from billets.layup.design import Design
-from shop.sheet_student import StudentSheet, student_sheet
-from shop.sheet_subject import Source, Subject
+from shop.sheets.student import StudentSheet, student_sheet
+from shop.sheets.subject import Source, Subject
 from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import clad, core, five, jacket, lay, line, nine

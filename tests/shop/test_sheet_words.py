@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from billets.forging.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, stepped_nm
-from shop.sheet_words import Told, about, about_sizes, heat_told, seconds_words, told
+from shop.sheets.words import Told, about, about_sizes, heat_told, seconds_words, told
 
 
 @pytest.mark.parametrize(

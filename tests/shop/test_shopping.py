@@ -11,13 +11,13 @@ from typing import Any
 
 import pytest
 
-from shop import planning
-from shop.backward import Preparation
+from shop.buying.case import deadline_of
+from shop.calendar.backward import Preparation
+from shop.calendar.opening import Opening
+from shop.calendar.preparing import metal_by
 from shop.demo.classes import solvers
 from shop.models import ForgeClass, PlanRun
-from shop.opening import Opening
-from shop.preparing import metal_by
-from shop.shopping_case import deadline_of
+from shop.planning import writing as planning
 from stock.buying.case import BarNeed
 from stock.cutting.plans.plan import OnHand, Wanted
 from stock.house import House

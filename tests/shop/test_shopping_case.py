@@ -6,9 +6,9 @@ The rack holds one 36 in bar of cladding, enough for five blanks of 6 in.
 import json
 from typing import Any
 
-from shop import shopping
-from shop.shopping_answer import shopping_list
-from shop.shopping_list import ShoppingList
+from shop.buying import reading_facts
+from shop.buying.answer import shopping_list
+from shop.buying.list import ShoppingList
 from stock.buying.case import AmountNeed, Break, SheetNeed
 from stock.buying.worker_process import answer
 from stock.house import House
@@ -123,7 +123,7 @@ def test_reading_takes_as_many_queries_for_many_seats(
     make_class(students=8, layup=layup, **ends(JUNE_27))
 
     with django_assert_max_num_queries(24):
-        shopping.asked(house=House(), today=TODAY)
+        reading_facts.asked(house=House(), today=TODAY)
 
 
 def test_a_roll_cut_to_order_is_bought_as_one_length_at_its_whole_price(

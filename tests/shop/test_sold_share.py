@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 
 from billets.history import writing as workshop
 from billets.models import Measurement
-from shop import knife_cost, knives, rates
-from shop.blade_shares import Kept, length_of, shares_beside_sold
+from shop.costing.blade_shares import Kept, length_of, shares_beside_sold
+from shop.knives import cost
+from shop.knives import writing as knives
 from shop.models import Knife
+from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
 from stock.ledger import by_hand
@@ -45,7 +47,7 @@ def measure(billet: Any, *, by: Any, inches: int = 10) -> None:
 def costs() -> list[int]:
     """What each knife costs, the oldest first."""
     return [
-        knife_cost.knife_cost(one, history=rates.history(), house=House()).cents
+        cost.knife_cost(one, history=rates.history(), house=House()).cents
         for one in Knife.objects.order_by("pk")
     ]
 

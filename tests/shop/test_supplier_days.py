@@ -10,11 +10,12 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop import class_dates, shopping
-from shop.opening import delivered_on
-from shop.rates import History
-from shop.shopping_list import BuyOrder
-from shop.supplier_days import calendar_days, days_words, last_order_day, pace
+from shop.buying import reading_facts
+from shop.buying.list import BuyOrder
+from shop.calendar.opening import delivered_on
+from shop.calendar.supplier_days import calendar_days, days_words, last_order_day, pace
+from shop.dates import reading as class_dates
+from shop.rates.writing import History
 from stock import clock
 from stock.house import House
 from stock.models import Offer, Supplier
@@ -121,8 +122,8 @@ def test_a_shopping_list_holds_from_day_to_day_with_working_days(
         supplier=supplier, material=make_material(), length_nm=36 * IN, price_cents=2400
     )
 
-    friday = shopping.asked(house=House(), today=date(2026, 4, 3))
-    saturday = shopping.asked(house=House(), today=date(2026, 4, 4))
+    friday = reading_facts.asked(house=House(), today=date(2026, 4, 3))
+    saturday = reading_facts.asked(house=House(), today=date(2026, 4, 4))
 
     assert (friday.suppliers[0].days, saturday.suppliers[0].days) == (7, 9)
     assert friday.fingerprint() == saturday.fingerprint()

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.backward import Delivery, Preparation, WorkDay, schedule
-from shop.opening import Opening, OpeningError, delivered_on
-from shop.remedies import earliest_class_day
-from shop.timeline import events, timeline, timetable
+from shop.calendar.backward import Delivery, Preparation, WorkDay, schedule
+from shop.calendar.opening import Opening, OpeningError, delivered_on
+from shop.calendar.remedies import earliest_class_day
+from shop.calendar.timeline import events, timeline, timetable
 
 # Monday 30 June 2025; four hours from Monday to Thursday
 CLASS_DAY = date(2025, 6, 30)

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from shop.todo import ClassState, Todo, class_todo, soonest_first
+from shop.home.todo import ClassState, Todo, class_todo, soonest_first
 
 TODAY = date(2026, 5, 4)
 

@@ -8,8 +8,8 @@ import pytest
 from django.urls import reverse
 
 from billets.models import Billet
-from shop import worksheets
 from shop.models import ForgeClass, Seat
+from shop.worksheets import pages as worksheets
 from stock.house import House
 from stock.output import pdf
 from tests.shop.drawn_paper import drawn_bytes, texts

@@ -13,7 +13,7 @@ from django.conf import settings
 from django.core.management import CommandError, call_command
 from pypdf import PdfReader
 
-from shop import worksheets
+from shop.worksheets import pages as worksheets
 from stock.output import pdf
 
 

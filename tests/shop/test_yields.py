@@ -7,14 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.yield_record import Record, YieldsError, record_words, share_interval
-from shop.yields import (
-    at_least_sound,
-    at_least_sound_at,
-    chances,
-    guesses,
-    spares,
-)
+from shop.yields.record import Record, YieldsError, record_words, share_interval
+from shop.yields.spares import at_least_sound, at_least_sound_at, chances, guesses, spares
 
 GOOD = Record(sound=27, made=30)
 RECORDS = st.integers(0, 60).flatmap(

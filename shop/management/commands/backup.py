@@ -10,7 +10,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
-from shop import backup
+from shop.running import backup
 
 
 class Command(BaseCommand):

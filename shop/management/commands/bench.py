@@ -2,7 +2,7 @@
 
 With a PATH it answers each case with one JSON line and prints nothing else on standard output.
 Without one it solves made-up and published cases and compares them with first-fit decreasing.
-What `bench buying` does is in `shop.bench_buying`.
+What `bench buying` does is in `shop.running.bench_buying`.
 """
 
 import json
@@ -14,8 +14,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from shop import bench_buying
-from shop.bench_report import Report
+from shop.running import bench_buying
+from shop.running.bench_cuts import Report
 from stock.cutting import worker
 from stock.cutting.bench import cases as bench_cases
 from stock.cutting.bench import sheet_cases

@@ -10,7 +10,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
-from shop import backup
+from shop.running import backup
 
 
 class Command(BaseCommand):

@@ -14,7 +14,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
-from shop import serving_lock, versions
+from shop.running import serving, versions
 from stock.ledger import triggers
 
 MOST_PORTS = 65_535
@@ -76,7 +76,7 @@ class Command(BaseCommand):
 
     def say_where(self, host: str, port: int) -> None:
         """The addresses to open, and how to get in."""
-        from shop import first_run
+        from shop.people import first_run
 
         self.say("")
         self.say(f"Open  http://127.0.0.1:{port}/")
@@ -127,17 +127,18 @@ def take_data(*, port: int) -> None:
     """One `start` at a time on the same data."""
     name = "demo.lock" if settings.IS_DEMO else "shop.lock"
     try:
-        serving_lock.take(settings.DATA_DIR / name, about=f"process {os.getpid()}, port {port}")
-    except serving_lock.DataInUse as error:
+        serving.take(settings.DATA_DIR / name, about=f"process {os.getpid()}, port {port}")
+    except serving.DataInUse as error:
         raise CommandError(str(error)) from error
 
 
 def end_what_was_cut_off() -> None:
     """What an earlier server was computing when it ended will never answer."""
-    from shop import buying_runs, plan_runs
+    from shop.buying import runs
+    from shop.planning import runs as plan_runs
 
     plan_runs.end_all()
-    buying_runs.end_all()
+    runs.end_all()
 
 
 def own_address() -> str:

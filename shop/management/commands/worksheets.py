@@ -14,9 +14,9 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.db import DatabaseError
 
-from shop import worksheets
 from shop.management.commands.start import serve_demo
 from shop.models import ForgeClass, ShopSettings
+from shop.worksheets import pages
 from stock.house import House
 from stock.output.pdf import PaperError
 
@@ -105,10 +105,10 @@ def drawn_pdf(row: ForgeClass, *, house: House, is_cuts: bool) -> bytes:
     """The PDF, or the sentence that says why there is none."""
     try:
         if is_cuts:
-            return worksheets.as_pdf(worksheets.cuts_html(row, house=house))
-        page = worksheets.class_html(row, house=house, address=worksheets.site_address)
-        return worksheets.as_pdf(page)
-    except (worksheets.NothingToPrint, PaperError) as error:
+            return pages.as_pdf(pages.cuts_html(row, house=house))
+        page = pages.class_html(row, house=house, address=pages.site_address)
+        return pages.as_pdf(page)
+    except (pages.NothingToPrint, PaperError) as error:
         raise CommandError(str(error)) from error
 
 

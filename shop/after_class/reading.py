@@ -1,0 +1,216 @@
+"""Reads what the after-class page shows: a row a billet, planned against real metal, yield."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import Q, QuerySet
+
+from billets.layup import seam
+from billets.models import Billet, Measurement, StepKind
+from shop.after_class.forms import OutcomeForm
+from shop.after_class.writing import kept_share
+from shop.class_work import hours
+from shop.classes.reading import stages_of
+from shop.models import ForgeClass, Seat
+from shop.planning import metal
+from stock.house import House
+from stock.models import Entry, Form, Material, Piece, SetAside, alloy_book
+from stock.quantities.by_form import amount_text
+
+FLAT_FORMS = (Form.ROLL, Form.SHEET)
+
+
+@dataclass(frozen=True)
+class MetalLine:
+    """One kind of metal: what the plan took and what the books say went."""
+
+    name: str
+    thickness_nm: int
+    width_nm: int
+    planned: str
+    real: str
+    difference: str
+    is_more: bool
+    cents: int
+
+
+@dataclass(frozen=True)
+class Yield:
+    """What came of the billets, and of their metal."""
+
+    begun: int
+    sound: int
+    failed: int
+    measured: int
+    kept_percent: float | None  # of the stack's volume, mean of the measured
+
+    @property
+    def sound_percent(self) -> int | None:
+        """Sound ones of those that ended, in per cent."""
+        ended = self.sound + self.failed
+        return round(100 * self.sound / ended) if ended else None
+
+
+def begun_seats(forge_class: ForgeClass) -> list[Seat]:
+    """Seats with a billet, students first."""
+    return [seat for seat in metal.active_seats(forge_class) if seat.billet is not None]
+
+
+def outcome_forms(seats: Sequence[Seat], *, house: House, data: Any = None) -> list[OutcomeForm]:
+    """One form a billet, filled with what is known."""
+    billets = [seat.billet for seat in seats if seat.billet]
+    stages, latest = stages_of(billets), latest_sizes(billets)
+    return [
+        OutcomeForm(
+            data,
+            billet=seat.billet,
+            stage=stages[seat.billet.pk],
+            latest=latest.get(seat.billet.pk),
+            who=f"Spare {seat.number}" if seat.is_spare and not seat.student else str(seat),
+            house=house,
+        )
+        for seat in seats
+        if seat.billet
+    ]
+
+
+def latest_sizes(billets: Iterable[Billet]) -> dict[int, Measurement]:
+    """The last size written down for each billet."""
+    rows = Measurement.objects.filter(billet__in=list(billets)).order_by("id")
+    return {row.billet_id: row for row in rows}
+
+
+def spools() -> QuerySet[Piece]:
+    """Spools with wire on them."""
+    rows = Piece.objects.free().filter(material__form=Form.WIRE)
+    return rows.select_related("material").order_by("place", "mark")
+
+
+def spool_choices(house: House) -> list[tuple[str, str]]:
+    """Spools as a choice: mark and what is left; the shop's usual wire first."""
+    rows = sorted(spools(), key=lambda row: row.material.alloy != house.wire_alloy)
+    return [
+        (str(row.pk), f"{row.mark}, {amount_text(row.free, form='wire', system=house.system)} left")
+        for row in rows
+    ]
+
+
+def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
+    """Planned against real metal, yield, and what a seat's metal cost."""
+    seats = begun_seats(forge_class)
+    billets = [seat.billet for seat in seats if seat.billet]
+    lines = metal_lines(forge_class, billets, house=house)
+    students = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
+    total = sum(line.cents for line in lines)
+    context: dict[str, Any] = {"metal": lines, "yield": class_yield(billets), "students": students}
+    context["steps"] = hours.shown_steps(hours.sums_of(forge_class, billets))
+    if house.sees_money:
+        sound = context["yield"].sound
+        context |= {
+            "total_cents": total,
+            "seat_cents": round(total / students) if students else None,
+            "sound_cents": round(total / sound) if sound else None,
+        }
+    return context
+
+
+def class_yield(billets: Sequence[Billet]) -> Yield:
+    """How many began, came out sound or failed, and how much of their metal is left."""
+    stages = stages_of(billets)
+    sizes = latest_sizes(billets)
+    shares = [
+        share
+        for billet in billets
+        if billet.pk in sizes and (share := kept_share(billet, sizes[billet.pk])) is not None
+    ]
+    values = list(stages.values())
+    return Yield(
+        begun=sum(1 for stage in values if stage != StepKind.PLANNED),
+        sound=values.count(StepKind.FINISHED),
+        failed=values.count(StepKind.FAILED),
+        measured=len(shares),
+        kept_percent=round(100 * sum(shares) / len(shares), 1) if shares else None,
+    )
+
+
+Key = tuple[str, str, int, int]  # alloy, form of the amount, thickness, width
+
+
+def key_of(material: Material) -> Key:
+    """Rolls and the sheets that come off them are one kind of metal."""
+    if material.form in FLAT_FORMS:
+        return material.alloy, "sheet", material.thickness_nm, 0
+    return material.alloy or material.name, material.form, material.thickness_nm, material.width_nm
+
+
+def metal_lines(
+    forge_class: ForgeClass, billets: Sequence[Billet], *, house: House
+) -> list[MetalLine]:
+    """One line for each kind of metal that was planned or used."""
+    planned = planned_amounts(forge_class, billets, house=house)
+    real, cents = real_amounts(forge_class, billets)
+    book = alloy_book()
+    lines = []
+    for key in sorted(planned.keys() | real.keys()):
+        alloy, form, thickness, width = key
+        more = real[key] - planned[key]
+        lines.append(
+            MetalLine(
+                name=book[alloy].name if alloy in book else alloy,
+                thickness_nm=thickness,
+                width_nm=width,
+                planned=amount_text(planned[key], form=form, system=house.system),
+                real=amount_text(real[key], form=form, system=house.system),
+                difference=amount_text(abs(more), form=form, system=house.system) if more else "",
+                is_more=more > 0,
+                cents=cents[key],
+            )
+        )
+    return lines
+
+
+def planned_amounts(
+    forge_class: ForgeClass, billets: Sequence[Billet], *, house: House
+) -> dict[Key, int]:
+    """What the plan took: blanks with kerf, scrap that it left, wire by estimate."""
+    found: dict[Key, int] = defaultdict(int)
+    rows = SetAside.objects.filter(plan=forge_class.plan_key).exclude(kind=SetAside.Kind.STRIP)
+    stands = ~Q(state=SetAside.State.FREED)
+    for row in rows.filter(stands | let_go(billets)).select_related("piece__material"):
+        if row.kind == SetAside.Kind.REST and row.is_kept:
+            continue
+        is_flat = row.piece.material.form in FLAT_FORMS
+        amount = row.width_nm * row.length_nm if is_flat else row.amount
+        found[key_of(row.piece.material)] += amount
+    book = alloy_book()
+    wire = sum(seam.wire_ug(billet.design(), house=house, alloys=book) for billet in billets)
+    if wire:
+        found[house.wire_alloy, "wire", 0, 0] += wire
+    return found
+
+
+def let_go(billets: Sequence[Billet]) -> Q:
+    """Blanks that were planned, and set free again when their billet failed."""
+    stages = stages_of(billets)
+    jobs = [one.job for one in billets if stages[one.pk] == StepKind.FAILED]
+    freed = Q(state=SetAside.State.FREED, freed_why=SetAside.Freed.FAILED)
+    return freed & Q(kind=SetAside.Kind.BLANK, job__in=jobs)
+
+
+def real_amounts(
+    forge_class: ForgeClass, billets: Sequence[Billet]
+) -> tuple[dict[Key, int], dict[Key, int]]:
+    """What the ledger says went into the class's billets and its scrap, with its value."""
+    jobs = [forge_class.plan_key, *(billet.job for billet in billets)]
+    amounts: dict[Key, int] = defaultdict(int)
+    cents: dict[Key, int] = defaultdict(int)
+    # Added up here and not in SQL: square nanometres may pass 64 bits in a sum.
+    for entry in Entry.objects.filter(job__in=jobs).select_related("piece__material"):
+        key = key_of(entry.piece.material)
+        amounts[key] -= entry.amount
+        cents[key] -= entry.value_cents
+    return amounts, cents

@@ -1,0 +1,64 @@
+"""Buying: what is short and why, the cheapest way to buy it, orders from it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_http_methods, require_POST
+
+from shop.buying import ordering, runs
+from shop.buying import reading as buying_pages
+from shop.models import BuyingRun, ForgeClass
+from stock.ledger.refusals import BadAmount
+from stock.web.requests import HtmxRequest, owner_only, page_or_partial, person, row_number
+
+
+@require_http_methods(["GET", "POST"])
+def buying(request: HtmxRequest) -> HttpResponse:
+    """The latest look at what is short; POST looks again."""
+    if request.method == "POST":
+        runs.start(house=request.house, by=person(request))
+        return redirect("shop:buying")
+    return show(request)
+
+
+def show(request: HtmxRequest, *, error: str = "", status: int = 200) -> HttpResponse:
+    """The page, or only its changing part for htmx."""
+    context: dict[str, Any] = buying_pages.buying_page(house=request.house)
+    context |= {"error": error, "asked_for": class_asked_for(request)}
+    return page_or_partial(request, "shop/buying.html", "buying", context, status=status)
+
+
+def class_asked_for(request: HtmxRequest) -> ForgeClass | None:
+    """The class that somebody came from."""
+    return ForgeClass.objects.filter(pk=row_number(request.GET.get("class", ""))).first()
+
+
+@require_POST
+def buying_stop(request: HtmxRequest) -> HttpResponse:
+    """Take the best so far."""
+    runs.ask_to_stop()
+    return redirect("shop:buying")
+
+
+@owner_only
+@require_POST
+def buying_order(request: HtmxRequest) -> HttpResponse:
+    """One supplier's part becomes an order; pressed twice, it is the same order."""
+    run = get_object_or_404(BuyingRun, pk=row_number(request.POST.get("run", "")))
+    way, supplier = request.POST.get("way", ""), request.POST.get("supplier", "")
+    try:
+        purchase = ordering.place_order(
+            run=run, way=way, supplier=supplier, house=request.house, by=person(request)
+        )
+    except ordering.AlreadyOrdered as error:
+        messages.warning(request, str(error))
+        return redirect("stock:purchase-detail", error.purchase_id)
+    except (ordering.OrderingError, BadAmount) as error:
+        return show(request, error=f"Nothing was ordered. {error}", status=422)
+    due = f", due {purchase.due_on.day} {purchase.due_on:%B}" if purchase.due_on else ""
+    messages.success(request, f"Written down as ordered from {supplier}{due}.")
+    return redirect("stock:purchase-detail", purchase.pk)

@@ -1,0 +1,131 @@
+"""Pages for paper about money and knives, put together for `stock.output.pdf` to draw."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django.template.loader import render_to_string
+
+from billets.billet.origins import Origin, origins_of
+from billets.drawings.side import SideView
+from billets.errors import NM_PER_MM
+from billets.models import Billet
+from shop.costing.variance import Variance
+from shop.knives import treatment
+from shop.models import Knife
+from shop.sheets.blade import blade_on_paper
+from shop.sheets.stack import stack_on_paper
+from shop.worksheets.pages import moneyless
+from stock.alloys.book import Book
+from stock.house import House
+from stock.models import Material, alloy_book
+
+NO_LOT = "not written down"
+
+
+@dataclass(frozen=True)
+class Lot:
+    """One metal on a knife's card, and the heat or lot that it came from."""
+
+    metal: str
+    lot: str
+
+
+@dataclass(frozen=True)
+class CardBar:
+    """A bought bar on a knife's card."""
+
+    metal: str
+    material: Material
+    lot: str
+
+
+def class_summary_html(context: dict[str, Any], *, house: House) -> str:
+    """The owner's one page about a class: what the money page shows, without its forms."""
+    about = {
+        "house": house,
+        "title": f"{context['row']}: money",
+        "paper": True,
+        "halves": halved(context["variance"].splits) if context["variance"] else [],
+    }
+    return render_to_string("pdf/class_money.html", context | about)
+
+
+def halved(splits: Sequence[Variance]) -> list[Sequence[Variance]]:
+    """The lines of the after-class split in two columns, so that the page stays one."""
+    middle = -(-(len(splits) + 1) // 2)  # the sum of all stands under the second
+    return [splits[:middle], splits[middle:]]
+
+
+def knife_card_html(knife: Knife, *, house: House) -> str:
+    """The card that goes with a knife: layup, steel lots, heat treatment, care; no money."""
+    book = alloy_book()
+    context: dict[str, Any] = {
+        "house": moneyless(house),
+        "title": f"{knife}: {knife.pattern}",
+        "knife": knife,
+        "treatments": treatment.lines_of(knife),
+        "bars": knife_bars(knife, book=book),
+    }
+    if knife.billet is not None:
+        design = knife.billet.design()
+        context |= {
+            "stack": stack_on_paper(design, alloys=book, system=house.system),
+            "layer_count": len(design.layers),
+            "lots": card_lots(knife.billet, book=book),
+            "views": card_views(knife.billet, book=book, house=house),
+        }
+    return render_to_string("pdf/knife_card.html", context)
+
+
+def card_views(billet: Billet, *, book: Book, house: House) -> list[SideView]:
+    """The blade that the billet was drawn for; without measures, since a knife has its own."""
+    size = billet.measurements.order_by("-id").first()
+    blade = blade_on_paper(
+        billet.design(),
+        alloys=book,
+        house=house,
+        mark=billet.mark,
+        drawn_length_mm=size.length_nm / NM_PER_MM if size else None,
+        key="card-blade",
+    )
+    return [replace(view, measures=()) for view in blade.views] if blade else []
+
+
+def card_lots(billet: Billet, *, book: Book) -> list[Lot]:
+    """The metals of a billet with their heats or lots, from the top face, like ones once."""
+    origins = {origin.number: origin for origin in origins_of(billet)}
+    found = [
+        Lot(named(layer.alloy, book=book), lot_words(origins.get(number)))
+        for number, layer in enumerate(billet.design().layers, start=1)
+    ]
+    return list(dict.fromkeys(reversed(found)))
+
+
+def lot_words(origin: Origin | None) -> str:
+    """Heat or lot; of a bar made here what it is made of."""
+    if origin is None:
+        return NO_LOT
+    if origin.bar:
+        bar = origin.bar
+        return f"bar {bar.mark}, made here of billet {bar.billet.mark}, {bar.layer_count} layers"
+    return origin.heat_lot or NO_LOT
+
+
+def knife_bars(knife: Knife, *, book: Book) -> list[CardBar]:
+    """Bought bars that a knife's blade was cut from."""
+    return [
+        CardBar(
+            metal=named(one.material.alloy, book=book) or str(one.material),
+            material=one.material,
+            lot=one.heat_lot or NO_LOT,
+        )
+        for one in treatment.blade_pieces(knife)
+    ]
+
+
+def named(alloy: str, *, book: Book) -> str:
+    """An alloy's name; its key where the book has lost it."""
+    return book[alloy].name if alloy in book else alloy

@@ -1,0 +1,173 @@
+"""Forms of a knife: what it is, what is taken for it, hours, outside work, its sale."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from django import forms
+from django.db.models import QuerySet
+
+from billets.hours.forms import MinutesField, WorkDayField
+from billets.models import Billet, StepKind
+from shop.classes.forms import DayField
+from shop.knives import reading as knife_pages
+from shop.models import Knife, KnifeStep
+from shop.rates.forms import NumberField
+from stock.house import House
+from stock.models import Piece
+from stock.quantities.by_form import amount_text
+from stock.web.fields import PLAIN, HouseForm, LengthField, MoneyField
+
+BLADES_READY = (StepKind.DRAWN, StepKind.FINISHED)
+MOST_OFFERED = 200
+
+if TYPE_CHECKING:
+    PieceField = forms.ModelChoiceField[Piece]
+    BilletField = forms.ModelChoiceField[Billet]
+else:
+    PieceField = BilletField = forms.ModelChoiceField
+
+
+class PieceChoice(PieceField):
+    """A piece with its mark and what is left of it."""
+
+    system = "inch"
+
+    def label_from_instance(self, obj: Piece) -> str:
+        """Such as "brass pin 1/8 x 6 in, KT7: 24 left"."""
+        left = amount_text(obj.free, form=obj.form, system=self.system)
+        return f"{obj.material}, {obj.mark}: {left} left"
+
+
+class BilletChoice(BilletField):
+    """A billet with its layup."""
+
+    def label_from_instance(self, obj: Billet) -> str:
+        """Mark and layup."""
+        return f"{obj.mark}, {obj.layup_name}"
+
+
+def ready_billets(current: Billet | None) -> QuerySet[Billet]:
+    """Billets that are drawn out or finished, the latest ones, and the one that is chosen."""
+    rows: QuerySet[Any] = Billet.objects.with_stage()
+    ready = rows.filter(reached__in=BLADES_READY, is_withdrawn=False).order_by("-id")
+    ids = list(ready.values_list("pk", flat=True)[:MOST_OFFERED])
+    if current is not None:
+        ids.append(current.pk)
+    return Billet.objects.filter(pk__in=ids)
+
+
+class KnifeForm(HouseForm):
+    """Pattern, blade, handle, heat treatment, care; the margin is the owner's."""
+
+    pattern = forms.CharField(
+        label="Pattern", max_length=120, help_text="Such as: bird and trout, 4 in."
+    )
+    billet = BilletChoice(
+        label="Blade from billet", queryset=None, required=False,
+        empty_label="none: bar is cut for it",
+    )  # fmt: skip
+    length_nm = LengthField(
+        label="Length of the billet that went into it", required=False,
+        help_text="Where one billet gives several blades. Empty is an equal share of what the "
+        "others leave.",
+    )  # fmt: skip
+    handle = forms.CharField(label="Handle and fittings", max_length=200, required=False)
+    heat_treatment = forms.CharField(
+        label="More about its heat treatment", required=False, max_length=1000,
+        help_text="Its steps are written down on the knife's page. This is printed under them.",
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )  # fmt: skip
+    care = forms.CharField(
+        label="Care notes for its owner", required=False, max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )  # fmt: skip
+    note = forms.CharField(label="Note", max_length=300, required=False)
+    margin = NumberField(
+        label="Margin you want, %", most=95, places=1, help_text="Profit over price."
+    )
+
+    def __init__(self, *args: Any, knife: Knife | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        choice = self.fields["billet"]
+        assert isinstance(choice, BilletChoice)
+        choice.queryset = ready_billets(knife.billet if knife else None)
+        if not self.house.is_owner:
+            del self.fields["margin"]
+
+    def changes(self) -> dict[str, Any]:
+        """What the knife is to be."""
+        given = dict(self.cleaned_data)
+        margin = given.pop("margin", None)
+        given["length_nm"] = given["length_nm"] or 0
+        if margin is not None:
+            given["margin_bp"] = round(margin * 100)
+        return given
+
+
+def knife_initial(knife: Knife) -> dict[str, Any]:
+    """A knife as its form shows it."""
+    names = ("pattern", "billet", "handle", "heat_treatment", "care", "note")
+    return {name: getattr(knife, name) for name in names} | {
+        "length_nm": knife.length_nm or None,
+        "margin": f"{knife.margin_bp / 100:g}",
+    }
+
+
+class PartForm(HouseForm):
+    """Counted things off the rack."""
+
+    piece = PieceChoice(label="What", queryset=None)
+    count = forms.IntegerField(
+        label="How many", min_value=1, max_value=100_000, initial=1,
+        error_messages={
+            "invalid": "Write a whole number, such as 2.",
+            "min_value": "Take at least 1.",
+        },
+        widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        offer(self, knife_pages.parts(), house=self.house)
+
+
+class BarForm(HouseForm):
+    """A length of bought bar."""
+
+    piece = PieceChoice(label="Bar", queryset=None)
+    length_nm = LengthField(label="Length")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        offer(self, knife_pages.bars(), house=self.house)
+
+
+def offer(form: forms.Form, pieces: QuerySet[Piece], *, house: House) -> None:
+    """Fill a form's choice of pieces."""
+    choice = form.fields["piece"]
+    assert isinstance(choice, PieceChoice)
+    choice.system, choice.queryset = house.system, pieces
+
+
+class MinutesForm(forms.Form):
+    """Time that no clock ran for."""
+
+    step = forms.ChoiceField(label="Step", choices=KnifeStep.choices)
+    minutes = MinutesField()
+    day = WorkDayField()
+
+
+class ServiceForm(HouseForm):
+    """Work outside the shop."""
+
+    name = forms.CharField(label="What was done, by whom", max_length=100)
+    cents = MoneyField(label="Paid for it")
+
+
+class SaleForm(HouseForm):
+    """Who has it now, since when, for how much."""
+
+    sold_to = forms.CharField(label="Sold to", max_length=100)
+    sold_on = DayField(label="On")
+    price_cents = MoneyField(label="Price, without tax")

@@ -1,0 +1,234 @@
+"""Knives: the list, one knife, and all that is done at it. Helpers work, and see no money."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from billets.hours.forms import StopForm
+from shop.knives import reading as knife_pages
+from shop.knives import writing as knives
+from shop.knives.card import knife_card_html
+from shop.knives.care import CARE
+from shop.knives.cost import knife_cost
+from shop.knives.forms import BarForm, KnifeForm, MinutesForm, PartForm, knife_initial
+from shop.knives.knife_sale import sale_forms
+from shop.knives.treatment_forms import LostForm
+from shop.models import Knife, KnifeStep, KnifeTime
+from shop.planning import metal
+from shop.rates.writing import history
+from shop.worksheets.views import printed
+from stock.ledger.refusals import LedgerError
+from stock.web.requests import HtmxRequest, paged, person
+
+
+def knife_of(knife_id: int) -> Knife:
+    """The knife with its billet."""
+    return get_object_or_404(Knife.objects.select_related("billet", "by"), pk=knife_id)
+
+
+@require_safe
+def knife_list(request: HtmxRequest) -> HttpResponse:
+    """Knives in work, or sold."""
+    which = request.GET.get("which", "work")
+    page = paged(request, knife_pages.knives(which=which))
+    lines = knife_pages.knife_lines(list(page))
+    context = {"page": page, "lines": lines, "which": which, "place": "knives"}
+    return render(request, "shop/knife_list.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def knife_add(request: HtmxRequest) -> HttpResponse:
+    """Begin a knife."""
+    form = KnifeForm(
+        request.POST or None, house=request.house, initial={"care": CARE, "margin": "30"}
+    )
+    if request.method == "POST" and form.is_valid():
+        made = kept(form, lambda: knives.make_knife(by=person(request), **form.changes()))
+        if made is not None:
+            messages.success(request, f"{made} is begun.")
+            return redirect("shop:knife-detail", made.pk)
+    status = 422 if form.errors else 200
+    context = {"form": form, "place": "knives"}
+    return render(request, "shop/knife_form.html", context, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+def knife_change(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Pattern, blade, handle, heat treatment, care."""
+    knife = knife_of(knife_id)
+    form = KnifeForm(
+        request.POST or None, house=request.house, knife=knife, initial=knife_initial(knife)
+    )
+    is_good = request.method == "POST" and form.is_valid()
+    if is_good and kept(form, lambda: knives.change_knife(knife=knife, changes=form.changes())):
+        messages.success(request, "Saved.")
+        return redirect("shop:knife-detail", knife.pk)
+    status = 422 if form.errors else 200
+    context = {"form": form, "knife": knife, "place": "knives"}
+    return render(request, "shop/knife_form.html", context, status=status)
+
+
+def kept(form: KnifeForm, act: Callable[[], Knife]) -> Knife | None:
+    """Do it; or say by the length why not."""
+    try:
+        return act()
+    except knives.TooLong as error:
+        form.add_error("length_nm", error.sentence(form.house.system))
+    except knives.IsSold as error:
+        form.add_error("length_nm", str(error))
+    return None
+
+
+def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any) -> HttpResponse:
+    """One knife; `forms` holds refused ones."""
+    house = request.house
+    context = knife_pages.knife_context(knife, person=person(request), house=house) | {
+        "steps": KnifeStep.choices,
+        "part_form": PartForm(house=house),
+        "bar_form": BarForm(house=house),
+        "minutes_form": MinutesForm(),
+        "stop_form": StopForm(),
+        "lost_form": LostForm(),
+    }
+    if house.sees_money:
+        context |= sale_forms(knife, house=house)
+        known = history()
+        context["cost"] = knife_cost(knife, history=known, house=house)
+        context["rates_words"] = known.words_for_knife(timezone.localdate(knife.made_at))
+    return render(request, "shop/knife_detail.html", context | forms, status=status)
+
+
+@require_safe
+def knife_detail(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """One knife: clock, hours, parts; for the owner its money."""
+    return shown(request, knife_of(knife_id))
+
+
+def tried(
+    request: HtmxRequest, knife: Knife, act: Callable[[], object], words: str
+) -> HttpResponse:
+    """Do it, and say so; or say why not."""
+    try:
+        act()
+    except (knives.KnifeRefused, LedgerError) as error:
+        messages.error(request, str(error))
+    else:
+        messages.success(request, words)
+    return redirect("shop:knife-detail", knife.pk)
+
+
+@require_POST
+def knife_start(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Start one's clock at a step."""
+    knife, step = knife_of(knife_id), request.POST.get("step", "")
+    return tried(
+        request,
+        knife,
+        lambda: knives.start_clock(knife=knife, step=step, person=person(request)),
+        "The clock runs.",
+    )
+
+
+@require_POST
+def knife_stop(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Stop one's clock at knives, now or after the minutes that it really was."""
+    knife, form = knife_of(knife_id), StopForm(request.POST)
+    if not form.is_valid():
+        return shown(request, knife, status=422, stop_form=form)
+    try:
+        stopped = knives.stop_clock(person=person(request), minutes=form.cleaned_data["minutes"])
+    except knives.KnifeRefused as error:
+        messages.error(request, str(error))
+    else:
+        messages.success(request, "The clock is stopped." if stopped else "No clock was running.")
+    return redirect("shop:knife-detail", knife.pk)
+
+
+@require_POST
+def knife_minutes(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Write down time that no clock ran for."""
+    knife, form = knife_of(knife_id), MinutesForm(request.POST)
+    if not form.is_valid():
+        return shown(request, knife, status=422, minutes_form=form)
+    given = form.cleaned_data
+    return tried(
+        request,
+        knife,
+        lambda: knives.add_minutes(knife=knife, person=person(request), **given),
+        "Written down.",
+    )
+
+
+@require_POST
+def knife_time_strike(request: HtmxRequest, knife_id: int, time_id: int) -> HttpResponse:
+    """Strike a wrong line of hours."""
+    time = get_object_or_404(KnifeTime.objects.select_related("knife"), pk=time_id, knife=knife_id)
+    return tried(
+        request,
+        time.knife,
+        lambda: knives.strike_time(time=time, by=person(request)),
+        "The line is struck.",
+    )
+
+
+@require_POST
+def knife_part(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Take counted things for the knife."""
+    knife = knife_of(knife_id)
+    form = PartForm(request.POST, house=request.house)
+    if form.is_valid():
+        try:
+            knives.use_parts(knife=knife, by=person(request), **form.cleaned_data)
+        except LedgerError as error:
+            form.add_error("count", str(error))
+    if form.errors:
+        return shown(request, knife, status=422, part_form=form)
+    messages.success(request, "Taken off the rack for this knife.")
+    return redirect("shop:knife-detail", knife.pk)
+
+
+@require_POST
+def knife_bar(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Cut a bought bar for the blade."""
+    knife = knife_of(knife_id)
+    form = BarForm(request.POST, house=request.house)
+    if form.is_valid():
+        try:
+            knives.cut_blade(
+                knife=knife, kerf_nm=metal.kerf_nm(), by=person(request), **form.cleaned_data
+            )
+        except (knives.KnifeRefused, LedgerError) as error:
+            form.add_error("length_nm", str(error))
+    if form.errors:
+        return shown(request, knife, status=422, bar_form=form)
+    messages.success(request, "Cut for this knife.")
+    return redirect("shop:knife-detail", knife.pk)
+
+
+@require_POST
+def knife_put_back(request: HtmxRequest, knife_id: int, act: UUID) -> HttpResponse:
+    """Put back what was taken by mistake."""
+    knife = knife_of(knife_id)
+    return tried(
+        request,
+        knife,
+        lambda: knives.put_back(knife=knife, act=act, by=person(request)),
+        "It is back on the rack.",
+    )
+
+
+@require_safe
+def knife_card(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """The knife's card for its owner; no money is on it."""
+    knife = knife_of(knife_id)
+    return printed(
+        request, lambda: knife_card_html(knife, house=request.house), name=f"knife-{knife.pk}"
+    )

@@ -1,0 +1,249 @@
+"""Reads what a class needs and what the rack has free for it, as plain data for planning."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+
+from django.db.models import OuterRef, Prefetch, QuerySet, Subquery, Sum
+
+from billets.findings import layup_door as stack
+from billets.models import Blank, Step, StepKind
+from shop.models import ForgeClass, Seat
+from shop.planning.cut_plan import CutPlan, FreePiece, Need
+from stock.house import House
+from stock.models import Form, Piece, Saw, SetAside
+
+PLANNED_FORMS = (Form.FLAT, Form.ROLL, Form.SHEET)
+
+
+def active_seats(forge_class: ForgeClass) -> list[Seat]:
+    """Students first, then spares, with their layers and blanks; cancelled seats are left out."""
+    rows = forge_class.seats.filter(is_cancelled=False)
+    return list(with_metal(rows).order_by("is_spare", "number"))
+
+
+def seats_by_class(classes: Sequence[ForgeClass]) -> dict[int, list[Seat]]:
+    """The seats of several classes, read at once; each as `active_seats` has them."""
+    found: dict[int, list[Seat]] = {row.pk: [] for row in classes}
+    rows = Seat.objects.filter(forge_class__in=classes, is_cancelled=False)
+    for seat in with_metal(rows).order_by("is_spare", "number"):
+        found[seat.forge_class_id].append(seat)
+    return found
+
+
+def with_metal(seats: QuerySet[Seat]) -> QuerySet[Seat]:
+    """Seats read at once with layups, billets, how far these are, blanks and their metal."""
+    steps = Step.objects.filter(billet=OuterRef("billet"), undoes=None, undone_by=None)
+    seats = seats.annotate(billet_reached=Subquery(steps.order_by("-id").values("kind")[:1]))
+    return seats.select_related("layup", "forge_class__layup", "billet__layup").prefetch_related(
+        "layup__layers",
+        "forge_class__layup__layers",
+        Prefetch("billet__blanks", blanks_with_metal()),
+    )
+
+
+def blanks_with_metal() -> QuerySet[Blank]:
+    """Blanks read in one query with the pieces that they are cut from.
+
+    Joined, not prefetched: a prefetch asks for each set-aside by a condition of its own, and
+    SQLite takes no more than a thousand of these.
+    """
+    return Blank.objects.select_related("set_aside__piece__material")
+
+
+def seat_design(seat: Seat) -> stack.Design:
+    """What a seat asks for: its own layup or the class's, with its own blank size if set."""
+    design = seat.layup_used.design()
+    return stack.with_blank(
+        design,
+        length_nm=seat.blank_length_nm or design.blank_length_nm,
+        width_nm=seat.blank_width_nm or design.blank_width_nm,
+    )
+
+
+def design_of(seat: Seat) -> stack.Design:
+    """The design that a seat's billet is made to: the billet's own copy once there is one."""
+    return seat.billet.design() if seat.billet else seat_design(seat)
+
+
+def is_behind(seat: Seat) -> bool:
+    """Whether a seat's billet was made to another design than the seat now asks for."""
+    return seat.billet is not None and seat.billet.design() != seat_design(seat)
+
+
+def stage_of(seat: Seat) -> StepKind:
+    """How far a seat's billet is. Seats are read `with_metal`."""
+    return StepKind(getattr(seat, "billet_reached", None) or StepKind.PLANNED)
+
+
+def has_failed(seat: Seat) -> bool:
+    """Whether a seat's billet failed: it is planned no further. Seats are read `with_metal`."""
+    return stage_of(seat) == StepKind.FAILED
+
+
+def is_uncut(seat: Seat) -> bool:
+    """Whether a seat's billet is not begun: no blank of it is cut, and it did not fail."""
+    return not has_failed(seat) and not any(
+        blank.is_cut for blank in blanks_by_position(seat).values()
+    )
+
+
+def is_fixed(row: SetAside | None) -> bool:
+    """Whether a blank's metal stays as it is when the class is planned again.
+
+    Cut ones stay. So do those on a sheet that is part cut, since what is left of it has no
+    simple shape to plan on.
+    """
+    if row is None or row.state == SetAside.State.FREED:
+        return False
+    if row.state == SetAside.State.CUT:
+        return True
+    piece = row.piece
+    return piece.form == Form.SHEET and piece.on_hand != piece.width_nm * piece.length_nm
+
+
+def needs_of(seats: Iterable[Seat]) -> list[Need]:
+    """Every blank that is still to be planned, seat by seat; failed billets need none."""
+    needs: list[Need] = []
+    for seat in seats:
+        if has_failed(seat):
+            continue
+        blanks = blanks_by_position(seat)
+        design = design_of(seat)
+        materials = {row.position: row.material_id for row in seat.layup_used.layers.all()}
+        materials |= {position: blank.material_id for position, blank in blanks.items()}
+        for position, layer in enumerate(design.layers):
+            blank = blanks.get(position)
+            if blank is not None and is_fixed(blank.set_aside):
+                continue
+            needs.append(
+                Need(
+                    seat_id=seat.pk,
+                    position=position,
+                    alloy=layer.alloy,
+                    role=layer.role,
+                    thickness_nm=layer.thickness_nm,
+                    width_nm=design.blank_width_nm,
+                    length_nm=design.blank_length_nm + design.cut_allowance_nm,
+                    material_id=materials.get(position),
+                )
+            )
+    return needs
+
+
+def blanks_by_position(seat: Seat) -> dict[int, Blank]:
+    """The blanks of a seat's billet, if it has one."""
+    if seat.billet is None:
+        return {}
+    return {blank.position: blank for blank in seat.billet.blanks.all()}
+
+
+def standing_of(plan: str) -> dict[int, int]:
+    """What a plan has set aside and could let go, by piece."""
+    rows = SetAside.objects.filter(plan=plan, state=SetAside.State.STANDING).select_related(
+        "piece__material"
+    )
+    own: dict[int, int] = {}
+    for row in rows:
+        if not is_fixed(row):
+            own[row.piece_id] = own.get(row.piece_id, 0) + row.amount
+    return own
+
+
+def free_pieces(*, plan: str, house: House, alloys: Collection[str]) -> list[FreePiece]:
+    """Metal of these alloys that a plan may use: free, or set aside by the plan itself."""
+    own = standing_of(plan)
+    rows = (
+        Piece.objects.standing()
+        .select_related("material")
+        .filter(material__form__in=PLANNED_FORMS, material__alloy__in=alloys)
+        .order_by("place", "mark")
+    )
+    kerf = kerf_nm()
+    found = (as_free(one, own=own.get(one.pk, 0), house=house, kerf_nm=kerf) for one in rows)
+    return [piece for piece in found if piece is not None]
+
+
+def as_free(piece: Piece, *, own: int, house: House, kerf_nm: int = 0) -> FreePiece | None:
+    """One piece as planning sees it; sheets only when they are whole and unpromised.
+
+    A bar that carries cuts of another plan gives up one kerf more: its last cut must be whole.
+    """
+    material = piece.material
+    free = piece.free + own
+    is_shared = piece.form == Form.FLAT and piece.set_aside > own
+    if piece.form == Form.SHEET:
+        if piece.on_hand != piece.width_nm * piece.length_nm or free != piece.on_hand:
+            return None
+        width, length = piece.width_nm, piece.length_nm
+    else:
+        width, length = material.width_nm, free - (kerf_nm if is_shared else 0)
+    if length <= 0:
+        return None
+    return FreePiece(
+        piece_id=piece.pk,
+        mark=piece.mark,
+        material_id=material.pk,
+        form=material.form,
+        alloy=material.alloy,
+        thickness_nm=material.thickness_nm,
+        width_nm=width,
+        length_nm=length,
+        keep_from_nm=material.keep_from_nm
+        if material.keep_from_nm is not None
+        else house.keep_from_nm,
+        grain_matters=material.grain_matters,
+        place=piece.place,
+        is_shared=is_shared,
+    )
+
+
+def kerf_nm() -> int:
+    """Kerf of the saw that the shop usually cuts bars with."""
+    saw = Saw.objects.filter(is_usual=True).first() or Saw.objects.first()
+    return saw.kerf_nm if saw else 0
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What every plan of a class rests on at one moment."""
+
+    pieces: dict[int, tuple[int, int, int]]  # on hand, set aside, of that the class's own
+    needs: tuple[Need, ...]
+
+
+def facts(forge_class: ForgeClass) -> Facts:
+    """The rack and the wants of a class as they are now; read before a plan is computed."""
+    own = standing_of(forge_class.plan_key)
+    rows = Piece.objects.standing().filter(material__form__in=PLANNED_FORMS)
+    return Facts(
+        pieces={row.pk: (row.on_hand, row.set_aside, own.get(row.pk, 0)) for row in rows},
+        needs=tuple(needs_of(active_seats(forge_class))),
+    )
+
+
+def rack_print(*, plan: CutPlan, facts: Facts) -> str:
+    """A short print of what a plan rests on, to see whether any of it has changed since.
+
+    These are the pieces that it uses, and the blanks of the seats that it is for.
+    """
+    used = sorted({piece.piece_id for part in plan.parts for piece in part.pieces})
+    pieces = [(piece_id, facts.pieces.get(piece_id)) for piece_id in used]
+    needs = [need for need in facts.needs if need.seat_id in plan.seats]
+    return hashlib.sha256(repr((pieces, needs)).encode()).hexdigest()
+
+
+def set_aside_value_cents(plan: str) -> int:
+    """What the metal that stands set aside for a plan is worth, by share of its pieces."""
+    rows = (
+        SetAside.objects.filter(plan=plan, state=SetAside.State.STANDING, amount__gt=0)
+        .values("piece__value_cents", "piece__on_hand")
+        .annotate(asked=Sum("amount"))
+    )
+    return sum(
+        round(row["piece__value_cents"] * row["asked"] / row["piece__on_hand"])
+        for row in rows
+        if row["piece__on_hand"]
+    )

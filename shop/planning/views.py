@@ -1,0 +1,135 @@
+"""The cut plan of a class: made, watched while it is made, confirmed, let go."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_http_methods, require_POST
+
+from shop.models import ForgeClass, PlanRun
+from shop.planning import metal, runs
+from shop.planning import reading as plan_pages
+from shop.planning import writing as planning
+from shop.planning.cut_plan import CutPlan
+from shop.words.numbers import counted, verb
+from stock.ledger.refusals import LedgerError
+from stock.models import SetAside
+from stock.web.requests import HtmxRequest, page_or_partial, person, row_number
+
+State = PlanRun.State
+
+
+@require_http_methods(["GET", "POST"])
+def plan(request: HtmxRequest, class_id: int) -> HttpResponse:
+    """The plan that is being made, is ready, or stands; POST makes one."""
+    row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
+    if request.method == "POST":
+        return make_plan(request, row)
+    return show_plan(request, row)
+
+
+def make_plan(request: HtmxRequest, row: ForgeClass) -> HttpResponse:
+    """Begin computing, unless that is going on already."""
+    if row.state in planning.NOT_STANDING:
+        messages.error(request, f"{row} is {row.get_state_display()}; it needs no plan.")
+        return redirect("shop:class-detail", row.pk)
+    runs.start(
+        forge_class=row, house=request.house, by=person(request),
+        only_fitting="only_fitting" in request.POST,
+    )  # fmt: skip
+    return redirect("shop:plan", row.pk)
+
+
+def show_plan(
+    request: HtmxRequest, row: ForgeClass, *, error: str = "", status: int = 200
+) -> HttpResponse:
+    """The page, or only its changing part for htmx."""
+    context = plan_context(request, row) | {"error": error}
+    return page_or_partial(request, "shop/plan.html", "planning", context, status=status)
+
+
+def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
+    """The latest run that says something, or the one that stands."""
+    draft = row.runs.select_related("by").first()
+    confirmed = row.runs.filter(state=State.CONFIRMED).select_related("by").first()
+    wants_standing = request.GET.get("which") == "standing" and confirmed is not None
+    run = confirmed if wants_standing or draft is None or draft.state == State.STALE else draft
+    context: dict[str, Any] = {
+        "row": row,
+        "run": run,
+        "confirmed": confirmed,
+        "draft": draft if draft and draft.state == State.READY else None,
+        "unplanned": planning.unplanned_count(row),
+        "has_standing": has_standing(row),
+        "lost": runs.LOST if run and runs.is_lost(run) else "",
+        "is_over": row.state in planning.NOT_STANDING,
+        "seat_count": row.seats.filter(is_cancelled=False).count(),
+        "doing": plan_pages.alloy_name(run.progress.get("alloy", "")) if run else "",
+    }
+    if run is None or run.state not in (State.READY, State.CONFIRMED):
+        return context
+    result = CutPlan.from_json(run.result)
+    context |= plan_pages.plan_context(result, forge_class=row, house=request.house)
+    context["overrides"] = told_overrides(request, row)
+    if run.state == State.READY:
+        context["changes"] = plan_pages.changes_against_standing(result, forge_class=row)
+    else:
+        context["value_cents"] = metal.set_aside_value_cents(row.plan_key)
+    return context
+
+
+def told_overrides(request: HtmxRequest, row: ForgeClass) -> list[planning.Overridden]:
+    """Stops that the owner has answered for; none when a stop is unanswered by now."""
+    try:
+        return planning.overridden(metal.active_seats(row), house=request.house)
+    except planning.Unsound:
+        return []
+
+
+def has_standing(row: ForgeClass) -> bool:
+    """Whether any metal is set aside for the class and not cut."""
+    return SetAside.objects.filter(plan=row.plan_key, state=SetAside.State.STANDING).exists()
+
+
+@require_POST
+def plan_stop(request: HtmxRequest, class_id: int) -> HttpResponse:
+    """Take the best so far."""
+    row = get_object_or_404(ForgeClass, pk=class_id)
+    for run in row.runs.filter(state=State.RUNNING):
+        runs.ask_to_stop(run=run)
+    return redirect("shop:plan", row.pk)
+
+
+@require_POST
+def plan_confirm(request: HtmxRequest, class_id: int) -> HttpResponse:
+    """Set the metal of a plan aside; a plan that the rack has outrun is told, and made again."""
+    row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
+    run = get_object_or_404(row.runs, pk=row_number(request.POST.get("run", "")))
+    try:
+        billets = planning.confirm(run=run, by=person(request))
+    except (planning.RackChanged, LedgerError) as error:
+        planning.put_out_of_date(run=run)
+        row.refresh_from_db()
+        return show_plan(request, row, error=f"Nothing was set aside. {error}", status=422)
+    except planning.AlreadyConfirmed as error:
+        messages.info(request, str(error))
+        return redirect("shop:plan", row.pk)
+    except planning.PlanningError as error:
+        return show_plan(request, row, error=f"Nothing was set aside. {error}", status=422)
+    messages.success(request, f"Metal is set aside for {counted(len(billets), 'billet')}.")
+    return redirect("shop:plan", row.pk)
+
+
+@require_POST
+def plan_free(request: HtmxRequest, class_id: int) -> HttpResponse:
+    """Cancel the plan: what is not cut is free again; the class stays."""
+    row = get_object_or_404(ForgeClass, pk=class_id)
+    count = planning.free_plan(forge_class=row)
+    messages.success(
+        request,
+        f"The plan is cancelled; {counted(count, 'cut')} {verb(count, 'is', 'are')} free again.",
+    )
+    return redirect("shop:class-detail", row.pk)

@@ -1,0 +1,153 @@
+"""Reports: metal used, yield, where the money went, other ways to value; each as a file too."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from billets.drawings.chart import Share, waterfall
+from shop.reports import hours, knives_sold, tables
+from shop.reports import reading as report_reading
+from shop.reports.metal_used import rows_by
+from shop.reports.span import Span, asked_span
+from shop.reports.valued import valued
+from stock.drawings.shapes import DrawingError
+from stock.house import House
+from stock.models import Material
+from stock.output.csv_tables import Dialect, Table, csv_text
+from stock.quantities.by_form import amount_text
+from stock.quantities.money import MoneyError
+from stock.web.requests import HtmxRequest, person
+
+MONEY_REPORTS = ("money", "knives-sold", "returns", "valuation")
+
+
+def span_of(request: HtmxRequest) -> Span:
+    """The days in the address."""
+    return asked_span({name: request.GET.get(name, "") for name in ("year", "from", "to")})
+
+
+def asked_material(request: HtmxRequest) -> Material | None:
+    """The material in the address."""
+    text = request.GET.get("material", "")
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        return None
+    return Material.objects.filter(pk=int(text)).first()
+
+
+@require_safe
+def reports_page(request: HtmxRequest) -> HttpResponse:
+    """All reports; a helper gets those without money."""
+    span = span_of(request)
+    found = report_reading.used_cells(span=span)
+    context: dict[str, Any] = {
+        "span": span,
+        "years": report_reading.years(),
+        "by_month": rows_by(found, lambda cell: cell.month),
+        "by_alloy": rows_by(found, lambda cell: cell.alloy),
+        "by_user": rows_by(found, lambda cell: cell.user),
+        "yields": report_reading.yield_rows(span=span),
+        "place": "shop" if request.house.is_owner else "classes",
+    } | hours.hours_context(span=span, person=whose_hours(request))
+    if request.house.sees_money:
+        context |= money_context(request, span=span)
+    return render(request, "shop/reports.html", context)
+
+
+def whose_hours(request: HtmxRequest) -> Any:
+    """A helper sees their own hours; the owner everybody's."""
+    return None if request.house.is_owner else person(request)
+
+
+def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
+    """What only the owner sees."""
+    paid, went, rack = report_reading.where_it_went(span=span)
+    before = report_reading.worth_before(span)
+    material = asked_material(request)
+    titles = report_reading.material_titles(house=request.house)
+    context: dict[str, Any] = {
+        "paid": paid, "went": went, "rack": rack,
+        "drawing": money_drawing(paid, went, rack, before=before),
+        "materials": titles, "material": material,
+        "returns": (returns := report_reading.returns(house=request.house, span=span)),
+        "returned_cents": sum(row.value_cents for row in returns),
+        "credited_cents": sum(row.credit_cents for row in returns),
+    }  # fmt: skip
+    context |= knives_sold.sold_context(house=request.house, span=span)
+    if material is not None:
+        context["material_query"] = f"material={material.pk}"
+        context["material_title"] = dict(titles).get(material.pk, str(material))
+        try:
+            found = valued(report_reading.moves_of(material))
+            context["valued"] = found
+            context["moved"] = {
+                name: amount_text(amount, form=material.form, system=request.house.system)
+                for name, amount in (
+                    ("bought", found.bought_amount),
+                    ("used", found.used_amount),
+                    ("left", found.left_amount),
+                )
+            }
+        except MoneyError as error:
+            context["valuation_refused"] = str(error)
+    return context
+
+
+def money_drawing(paid: int, went: list[report_reading.Went], rack: int, *, before: int = 0) -> Any:
+    """From what was paid to what is left; nothing to draw of nothing."""
+    begun = [Share("On the rack before", before)] if before else []
+    rest = Share("On the rack", rack, is_total=True)
+    steps = [Share(one.name, -one.cents) for one in went]
+    try:
+        return waterfall([*begun, Share("Paid for metal", paid), *steps, rest])
+    except DrawingError:
+        return None
+
+
+@require_safe
+def report_csv(request: HtmxRequest, name: str) -> HttpResponse:
+    """One report as a file; `?comma=1` for a spreadsheet with decimal commas."""
+    if name in MONEY_REPORTS and not request.house.sees_money:
+        raise PermissionDenied("This report is for the shop's owner.")
+    try:
+        table = report_table(request, name, house=request.house)
+    except MoneyError as error:
+        return HttpResponse(f"{error}\n", status=409, content_type="text/plain; charset=utf-8")
+    dialect = Dialect(has_decimal_comma=bool(request.GET.get("comma")))
+    response = HttpResponse(
+        csv_text(table, dialect=dialect), content_type="text/csv; charset=utf-8"
+    )
+    response["Content-Disposition"] = f'attachment; filename="{name}.csv"'
+    return response
+
+
+def report_table(request: HtmxRequest, name: str, *, house: House) -> Table:
+    """The table of a report by its name in the address."""
+    span = span_of(request)
+    if name == "metal-used":
+        found = report_reading.used_cells(span=span)
+        return tables.used_table(found, house=house)
+    if name == "hours":
+        cells = hours.hour_cells(span=span, person=whose_hours(request))
+        return hours.hours_table(cells)
+    if name == "yield":
+        return tables.yield_table(report_reading.yield_rows(span=span))
+    if name == "money":
+        before = report_reading.worth_before(span)
+        paid, went, rack = report_reading.where_it_went(span=span)
+        return tables.money_table(paid, went, rack, house=house, before=before)
+    if name == "knives-sold":
+        sold = knives_sold.sold_knives(house=house, span=span)
+        return knives_sold.sold_table(sold, house=house)
+    if name == "returns":
+        returned = report_reading.returns(house=house, span=span)
+        return tables.returns_table(returned, house=house)
+    material = asked_material(request) if name == "valuation" else None
+    if material is None:
+        raise Http404("There is no such report.")
+    moves = report_reading.moves_of(material)
+    return tables.valuation_table(valued(moves), house=house)

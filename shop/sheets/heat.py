@@ -1,0 +1,125 @@
+"""The working window as a sheet says it: two big figures, the bar, colours, seconds, soak.
+
+Pure. It leaves out the window itself (`billets.layup.window`) and every sum of heat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from billets.drawings.heat import HeatBar, heat_bar
+from billets.errors import ForgingError
+from billets.forging.forecast import NO_WINDOW, soak_of
+from billets.forging.outcome import DrawOut
+from billets.heat.colours import WARNING, colours_at
+from billets.layup.design import Design
+from billets.layup.window import Window
+from billets.layup.words import warmth
+from billets.panel.heat import melting_limits
+from shop.sheets.words import Told, heat_told, seconds_words
+from stock.alloys.book import Book
+from stock.house import House
+
+NO_COLOUR = "no colour in the published tables"
+
+
+@dataclass(frozen=True)
+class HeatOnPaper:
+    """Ceiling and floor with their colours; None and empty words where they are not known."""
+
+    ceiling: Told | None
+    floor: Told | None
+    ceiling_colour: str
+    floor_colour: str
+    bar: HeatBar | None
+    why: str
+    seconds_first: str
+    seconds_last: str
+    soak: str
+    weld: str
+    refused: str
+    warning: str = WARNING
+
+
+def heat_on_paper(
+    design: Design, *, window: Window, drawn: DrawOut | None, alloys: Book, house: House
+) -> HeatOnPaper:
+    """Everything a sheet says about heat.
+
+    Args:
+        design: the layup.
+        window: its working window.
+        drawn: its forecast, for the seconds; None where there is none.
+        alloys: every alloy by key.
+        house: the shop's settings.
+
+    Returns:
+        Words in the shop's system; `refused` says what is not known.
+
+    Source:
+        `billets.layup.window`, `billets.heat.cooling`, `billets.heat.soak`, `billets.heat.colours`.
+    """
+    system = house.system
+    return HeatOnPaper(
+        ceiling=None if window.ceiling_c is None else heat_told(window.ceiling_c, system=system),
+        floor=None if window.floor_c is None else heat_told(window.floor_c, system=system),
+        ceiling_colour=_colour(window.ceiling_c),
+        floor_colour=_colour(window.floor_c),
+        bar=_bar(design, window=window, alloys=alloys, house=house),
+        why=_why(window, design=design, alloys=alloys, system=system),
+        seconds_first=seconds_words(drawn.lines[0].seconds) if drawn else "",
+        seconds_last=seconds_words(drawn.lines[-1].seconds) if drawn else "",
+        soak=_soak(design, window=window),
+        weld=_weld(window, system=system),
+        refused="" if window.is_open else NO_WINDOW,
+    )
+
+
+def _colour(celsius: float | None) -> str:
+    """The colour's name, Chapman's (a smith's table) before Stirling's."""
+    if celsius is None:
+        return ""
+    names = [colour.name for colour in reversed(colours_at(celsius))]
+    return " / ".join(dict.fromkeys(names)) or NO_COLOUR
+
+
+def _bar(design: Design, *, window: Window, alloys: Book, house: House) -> HeatBar | None:
+    """The bar, where both ends are known."""
+    if window.floor_mdegc is None or window.ceiling_mdegc is None:
+        return None
+    return heat_bar(
+        floor_mdegc=window.floor_mdegc,
+        ceiling_mdegc=window.ceiling_mdegc,
+        limits=melting_limits(design, alloys=alloys),
+        first=house.temperature_unit,
+    )
+
+
+def _why(window: Window, *, design: Design, alloys: Book, system: str) -> str:
+    """What sets the ceiling, in one line."""
+    if window.ceiling_c is None or window.melting is None:
+        return ""
+    if window.ceiling_rule == "forge-max":
+        return "The steel is spoiled above it."
+    layer = design.layers[window.melting.layers[0]].alloy
+    name = alloys[layer].name.split()[0] if layer in alloys else layer
+    melts = heat_told(window.melting.figure.value, system=system)
+    what = "silver on copper" if window.melting.is_pair else name
+    margin = warmth(window.margin_c + window.hot_spot_c, system)
+    return f"{what} starts to melt at {melts.first} ({melts.second}); {margin} of margin."
+
+
+def _soak(design: Design, *, window: Window) -> str:
+    """How long the middle takes to follow, or nothing where the ceiling is not known."""
+    try:
+        return seconds_words(soak_of(design, window=window).seconds)
+    except ForgingError:
+        return ""
+
+
+def _weld(window: Window, *, system: str) -> str:
+    """The heat at which an all-steel stack welds."""
+    if window.weld_c is None:
+        return ""
+    low, high = (heat_told(end, system=system) for end in window.weld_c)
+    return f"{low.first} to {high.first} ({low.second} to {high.second}), common practice"

@@ -1,0 +1,134 @@
+"""Worksheets and cut sheets as PDFs: reads, puts the pages together, has them drawn.
+
+Nothing on them is money, whoever asks: the pages are made with settings that show none. Drawing
+is `stock.output.pdf`'s; it raises `NoPaper` where the system has no Pango.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.template.loader import render_to_string
+
+from billets.history.record import shop_calibration
+from billets.models import Billet
+from shop.classes.reading import stages_of
+from shop.models import ForgeClass, Seat
+from shop.planning import metal
+from shop.sheets.student import StudentSheet, student_sheet
+from shop.sheets.subject import SPARE, Subject
+from shop.worksheets.cover import cover
+from shop.worksheets.cut_sheet import cut_pages
+from shop.worksheets.reading import (
+    Address,
+    billet_subject,
+    billets_with_metal,
+    cut_rows,
+    occasion_of,
+    seat_subjects,
+)
+from stock.house import House
+from stock.models import alloy_book
+from stock.output import pdf
+
+SHEET_CSS = Path(__file__).parent.parent / "static" / "shop" / "sheet.css"
+
+
+class NothingToPrint(ValueError):
+    """There is nothing that a sheet could be made of."""
+
+
+def class_html(
+    forge_class: ForgeClass, *, house: House, address: Address, seat: Seat | None = None
+) -> str:
+    """The page of a class's worksheets with its cover, or of one seat's without.
+
+    Raises:
+        NothingToPrint: the class has no seats.
+    """
+    house = moneyless(house)
+    occasion = occasion_of(forge_class)
+    seats = [one for one in metal.active_seats(forge_class) if seat in (None, one)]
+    if not seats:
+        raise NothingToPrint("This class has no seats yet. Add students or spares first.")
+    foot = f"{occasion.title} · {occasion.days}"
+    sheets = sheets_of(seat_subjects(seats, occasion=foot, address=address), house=house)
+    context: dict[str, Any] = {"title": f"Worksheets: {forge_class}", "sheets": sheets}
+    if seat is None:
+        context["cover"] = cover(
+            occasion,
+            sheets=sheets,
+            cuts=cut_rows(forge_class, house=house),
+            alloys=alloy_book(),
+            house=house,
+        )
+    return render_to_string("pdf/worksheets.html", context | {"house": house})
+
+
+def billet_html(billet: Billet, *, house: House, address: Address) -> str:
+    """The page of one billet's worksheet, in a class or not."""
+    house = moneyless(house)
+    held = billets_with_metal().get(pk=billet.pk)
+    seat = Seat.objects.filter(billet=held).select_related("forge_class").first()
+    who, foot = "", ""
+    if seat is not None:
+        occasion = occasion_of(seat.forge_class)
+        foot = f"{occasion.title} · {occasion.days}"
+        who = SPARE if seat.is_spare and not seat.student else str(seat)
+    subject = billet_subject(
+        held, who=who, stage=stages_of([held])[held.pk], occasion=foot, address=address, seat=seat
+    )
+    context = {"title": f"Worksheet {held.mark}", "sheets": sheets_of([subject], house=house)}
+    return render_to_string("pdf/worksheets.html", context | {"house": house})
+
+
+def cuts_html(forge_class: ForgeClass, *, house: House) -> str:
+    """The page of a class's cut sheet.
+
+    Raises:
+        NothingToPrint: no metal is set aside for the class.
+    """
+    house = moneyless(house)
+    pieces = cut_pages(forge_class, house=house)
+    if not pieces:
+        raise NothingToPrint("No metal is set aside for this class. Make and confirm a plan first.")
+    context = {
+        "title": f"Cut sheet: {forge_class}",
+        "occasion": occasion_of(forge_class),
+        "pieces": pieces,
+    }
+    return render_to_string("pdf/cut_sheet.html", context | {"house": house})
+
+
+def sheets_of(subjects: Sequence[Subject], *, house: House) -> list[StudentSheet]:
+    """The sheets of these billets, each with ids of its own."""
+    alloys, calibration = alloy_book(), shop_calibration(house)
+    return [
+        student_sheet(
+            subject, alloys=alloys, house=house, calibration=calibration, key=f"s{number}"
+        )
+        for number, subject in enumerate(subjects)
+    ]
+
+
+def moneyless(house: House) -> House:
+    """The shop's settings as they stand on paper that anybody may pick up."""
+    return replace(house, sees_money=False, is_owner=False, person="")
+
+
+def site_address(path: str) -> str:
+    """A page's whole address where no request says how the shop is reached."""
+    return settings.SITE_URL.rstrip("/") + path
+
+
+def as_pdf(html: str) -> bytes:
+    """A page of ours as a PDF.
+
+    Raises:
+        PaperError: no PDF came of it; the sentence says why.
+    """
+    return pdf.pdf(html, stylesheets=(SHEET_CSS,))
