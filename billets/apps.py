@@ -10,7 +10,7 @@ class BilletsConfig(AppConfig):
 
     def ready(self) -> None:
         """Let the ledger's pages say what a billet's job is."""
-        from billets.history import job_names
+        from billets.history import stages
         from stock.ledger import jobs
 
-        jobs.register("billet", job_names.billets_named)
+        jobs.register("billet", stages.billets_named)

@@ -12,8 +12,7 @@ class ShopConfig(AppConfig):
         """Let the lower floors show this floor's figures and name its jobs."""
         from billets.known import how_we_know
         from shop.knives import clock
-        from shop.words.job_names import class_words
-        from shop.words.knife_words import knife_words
+        from shop.words.job_names import class_words, knife_words
         from stock.ledger import jobs, triggers
 
         how_we_know.also_show("shop", words="Classes, money, dates and paper")

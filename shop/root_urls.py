@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-handler400 = "shop.people.refused_views.unreadable"
+handler400 = "shop.people.views.unreadable"
 urlpatterns = [
     path("", include("shop.urls")),
     path("", include("billets.urls")),

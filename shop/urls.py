@@ -3,71 +3,74 @@
 from django.urls import URLPattern, URLResolver, path
 
 from shop import money_urls, work_urls
-from shop.after_class import views as views_after
-from shop.buying import views as views_buying
-from shop.classes import seat_views as views_seat
-from shop.classes import views as views_class
-from shop.cut_list import views as views_cuts
-from shop.home import views as views_entry
-from shop.people import backup_views as views_backup
-from shop.people import views as views_settings
-from shop.planning import views as views_plan
-from shop.worksheets import views as views_paper
+from shop.after_class import views as after_class_views
+from shop.buying import views as buying_views
+from shop.classes import seat_views
+from shop.classes import views as classes_views
+from shop.cut_list import views as cut_list_views
+from shop.home import views as home_views
+from shop.people import views as people_views
+from shop.planning import views as planning_views
+from shop.worksheets import views as worksheets_views
 
 app_name = "shop"
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("", views_entry.home, name="home"),
-    path("alive/", views_entry.alive, name="alive"),
-    path("first-run/", views_entry.first_run, name="first-run"),
-    path("sign-in/", views_entry.sign_in, name="sign-in"),
-    path("sign-out/", views_entry.sign_out, name="sign-out"),
-    path("classes/", views_class.class_list, name="class-list"),
-    path("classes/add/", views_class.class_add, name="class-add"),
-    path("classes/<int:class_id>/", views_class.class_detail, name="class-detail"),
-    path("classes/<int:class_id>/change/", views_class.class_change, name="class-change"),
-    path("classes/<int:class_id>/cancel/", views_class.class_cancel, name="class-cancel"),
-    path("classes/<int:class_id>/layups/", views_class.class_new_layups, name="class-new-layups"),
-    path("classes/<int:class_id>/billets.csv", views_class.class_csv, name="class-csv"),
-    path("classes/<int:class_id>/seats/paste/", views_seat.seat_paste, name="seat-paste"),
-    path("classes/<int:class_id>/seats/add/", views_seat.seat_add, name="seat-add"),
-    path("classes/<int:class_id>/seats/fill/", views_seat.seat_fill, name="seat-fill"),
-    path("classes/<int:class_id>/seats/<int:seat_id>/", views_seat.seat_change, name="seat-change"),
+    path("", home_views.home, name="home"),
+    path("alive/", home_views.alive, name="alive"),
+    path("first-run/", home_views.first_run, name="first-run"),
+    path("sign-in/", home_views.sign_in, name="sign-in"),
+    path("sign-out/", home_views.sign_out, name="sign-out"),
+    path("classes/", classes_views.class_list, name="class-list"),
+    path("classes/add/", classes_views.class_add, name="class-add"),
+    path("classes/<int:class_id>/", classes_views.class_detail, name="class-detail"),
+    path("classes/<int:class_id>/change/", classes_views.class_change, name="class-change"),
+    path("classes/<int:class_id>/cancel/", classes_views.class_cancel, name="class-cancel"),
+    path("classes/<int:class_id>/layups/", classes_views.class_new_layups, name="class-new-layups"),
+    path("classes/<int:class_id>/billets.csv", classes_views.class_csv, name="class-csv"),
+    path("classes/<int:class_id>/seats/paste/", seat_views.seat_paste, name="seat-paste"),
+    path("classes/<int:class_id>/seats/add/", seat_views.seat_add, name="seat-add"),
+    path("classes/<int:class_id>/seats/fill/", seat_views.seat_fill, name="seat-fill"),
+    path("classes/<int:class_id>/seats/<int:seat_id>/", seat_views.seat_change, name="seat-change"),
     path(
         "classes/<int:class_id>/seats/<int:seat_id>/cancel/",
-        views_seat.seat_cancel,
+        seat_views.seat_cancel,
         name="seat-cancel",
     ),
     path(
         "classes/<int:class_id>/seats/<int:seat_id>/spare/",
-        views_seat.seat_spare,
+        seat_views.seat_spare,
         name="seat-spare",
     ),
-    path("classes/<int:class_id>/plan/", views_plan.plan, name="plan"),
-    path("classes/<int:class_id>/plan/stop/", views_plan.plan_stop, name="plan-stop"),
-    path("classes/<int:class_id>/plan/confirm/", views_plan.plan_confirm, name="plan-confirm"),
-    path("classes/<int:class_id>/plan/free/", views_plan.plan_free, name="plan-free"),
-    path("classes/<int:class_id>/cuts/", views_cuts.cuts, name="cut-list"),
-    path("classes/<int:class_id>/cuts/<int:aside_id>/tick/", views_cuts.cut_tick, name="cut-tick"),
-    path("classes/<int:class_id>/cuts/<int:aside_id>/undo/", views_cuts.cut_undo, name="cut-undo"),
+    path("classes/<int:class_id>/plan/", planning_views.plan, name="plan"),
+    path("classes/<int:class_id>/plan/stop/", planning_views.plan_stop, name="plan-stop"),
+    path("classes/<int:class_id>/plan/confirm/", planning_views.plan_confirm, name="plan-confirm"),
+    path("classes/<int:class_id>/plan/free/", planning_views.plan_free, name="plan-free"),
+    path("classes/<int:class_id>/cuts/", cut_list_views.cuts, name="cut-list"),
+    path(
+        "classes/<int:class_id>/cuts/<int:aside_id>/tick/", cut_list_views.cut_tick, name="cut-tick"
+    ),
+    path(
+        "classes/<int:class_id>/cuts/<int:aside_id>/undo/", cut_list_views.cut_undo, name="cut-undo"
+    ),
     path(
         "classes/<int:class_id>/cuts/piece/<int:piece_id>/off/",
-        views_cuts.cut_piece_off,
+        cut_list_views.cut_piece_off,
         name="cut-piece-off",
     ),
-    path("classes/<int:class_id>/sheets.pdf", views_paper.class_sheets, name="worksheets"),
-    path("classes/<int:class_id>/cuts.pdf", views_paper.class_cuts, name="cut-sheet"),
-    path("billets/<str:mark>/sheet.pdf", views_paper.billet_sheet, name="billet-sheet"),
-    path("classes/<int:class_id>/after/", views_after.after, name="after-class"),
-    path("classes/<int:class_id>/hold/", views_after.class_hold, name="class-hold"),
-    path("classes/<int:class_id>/reopen/", views_after.class_reopen, name="class-reopen"),
-    path("buying/", views_buying.buying, name="buying"),
-    path("buying/stop/", views_buying.buying_stop, name="buying-stop"),
-    path("buying/order/", views_buying.buying_order, name="buying-order"),
-    path("shop/", views_settings.settings_page, name="settings"),
-    path("shop/people/", views_settings.people, name="people"),
-    path("shop/people/<int:person_id>/", views_settings.person_change, name="person-change"),
-    path("shop/backup/", views_backup.download, name="backup"),
-    path("shop/password/", views_settings.own_password, name="own-password"),
+    path("classes/<int:class_id>/sheets.pdf", worksheets_views.class_sheets, name="worksheets"),
+    path("classes/<int:class_id>/cuts.pdf", worksheets_views.class_cuts, name="cut-sheet"),
+    path("billets/<str:mark>/sheet.pdf", worksheets_views.billet_sheet, name="billet-sheet"),
+    path("classes/<int:class_id>/after/", after_class_views.after, name="after-class"),
+    path("classes/<int:class_id>/hold/", after_class_views.class_hold, name="class-hold"),
+    path("classes/<int:class_id>/reopen/", after_class_views.class_reopen, name="class-reopen"),
+    path("buying/", buying_views.buying, name="buying"),
+    path("buying/stop/", buying_views.buying_stop, name="buying-stop"),
+    path("buying/order/", buying_views.buying_order, name="buying-order"),
+    path("shop/", people_views.settings_page, name="settings"),
+    path("shop/people/", people_views.people, name="people"),
+    path("shop/people/<int:person_id>/", people_views.person_change, name="person-change"),
+    path("shop/backup/", people_views.download, name="backup"),
+    path("shop/password/", people_views.own_password, name="own-password"),
     *money_urls.urlpatterns,
     *work_urls.urlpatterns,
 ]

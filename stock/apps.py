@@ -12,8 +12,8 @@ class StockConfig(AppConfig):
     def ready(self) -> None:
         """Hang the triggers on the migrations; put our sentences on Django's fields."""
         from stock.ledger import triggers
-        from stock.web import field_words
+        from stock.web import fields
 
-        field_words.use()
+        fields.use()
         pre_migrate.connect(triggers.on_pre_migrate, sender=self)
         post_migrate.connect(triggers.on_post_migrate, sender=self)

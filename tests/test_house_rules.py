@@ -82,7 +82,7 @@ SUMS = {
     "billets.heat.treatment",
     "billets.findings.cautions",
     "billets.panel.panel",
-    "billets.panel.blade_of",
+    "billets.panel.blade",
     "billets.layup.seam",
     "billets.blanks.rows_on_a_sheet",
     "shop.costing.lines",

@@ -5,20 +5,29 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from billets.billet import reading as billet_pages
 from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.billet.origins import origins_of
+from billets.billet.reading import (
+    STAGE_ACTS,
+    compared,
+    cut_list_of,
+    heats_of,
+    is_cut_for,
+    last_size,
+    stages,
+    waiting_blanks,
+)
 from billets.blanks import cutting
-from billets.history import bar_making, failure
-from billets.history import writing as workshop
+from billets.history import bar_making
+from billets.history import writing as history
 from billets.history.heat_log import too_hot
 from billets.history.record import shop_calibration
 from billets.layup import seam
-from billets.layup.filler import FillerError
 from billets.layup.limits import rules_of
+from billets.layup.seam import FillerError
 from billets.layup.window import window
 from billets.models import Billet, Heat, Measurement, StepKind, Work
-from billets.panel.blade_of import shown_blade
+from billets.panel.blade import shown_blade
 from billets.panel.panel import panel_of
 from stock.house import House
 from stock.models import alloy_book
@@ -37,23 +46,23 @@ def wire_estimate_ug(billet: Billet, *, house: House) -> int:
 
 def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> dict[str, Any]:
     """Where it stands, its next step, its heats, its size. `forms` holds refused ones."""
-    steps = workshop.standing_steps(billet)
+    steps = history.standing_steps(billet)
     reached = steps[-1].kind if steps else StepKind.PLANNED
-    following = workshop.next_stages(billet)
-    size = billet_pages.last_size(billet)
-    bare, promised = billet_pages.waiting_blanks(billet)
-    is_planned, is_cut = reached == StepKind.PLANNED, billet_pages.is_cut_for(billet)
-    log = billet_pages.heats_of(billet)
-    rows, heats = billet_pages.compared(billet, size, house=house) if size else ([], 0)
+    following = history.next_stages(billet)
+    size = last_size(billet)
+    bare, promised = waiting_blanks(billet)
+    is_planned, is_cut = reached == StepKind.PLANNED, is_cut_for(billet)
+    log = heats_of(billet)
+    rows, heats = compared(billet, size, house=house) if size else ([], 0)
     context: dict[str, Any] = {
         "billet": billet,
-        "stages": billet_pages.stages(steps),
+        "stages": stages(steps),
         "reached": StepKind(reached).label,
         "is_failed": reached == StepKind.FAILED,
         "is_finished": reached == StepKind.FINISHED,
         "needs_metal": is_planned and bare > 0 and not promised and not is_cut,
         "promised": promised if is_planned else 0,
-        "cut_list": billet_pages.cut_list_of(billet) if is_planned and promised else None,
+        "cut_list": cut_list_of(billet) if is_planned and promised else None,
         "can_undo": len(steps) > 1 and not billet.is_withdrawn and not has_bar(billet),
         "is_by_hand": reached == StepKind.CUT and cutting.are_cut_by_hand(billet),
         "heats": log,
@@ -124,7 +133,7 @@ def next_forms(
         sizes = {name: getattr(size, name) for name in names}
     return {
         "next_kind": kind,
-        "next_act": billet_pages.STAGE_ACTS[StepKind(kind)] if kind else "",
+        "next_act": STAGE_ACTS[StepKind(kind)] if kind else "",
         "step_form": StepForm(house=house, kind=kind, wire_ug=wire_ug) if kind else None,
         "wire": mass_text(wire_ug, system=house.system) if wire_ug else "",
         "fail_form": FailForm(house=house) if following else None,
@@ -144,7 +153,7 @@ def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> 
         "panel": panel,
         "calibration": calibration,
         "origins": origins_of(billet, alloys=alloys),
-        "freed": failure.freed_cuts(billet),
+        "freed": history.freed_cuts(billet),
         "blade": shown_blade(
             design,
             alloys=alloys,

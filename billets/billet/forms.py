@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from billets.billet import reading as billet_pages
+from billets.billet import reading as billet_reading
 from billets.errors import NM_PER_MM, ForgingError, length_words
-from billets.forging.calibration import LEAST_BILLETS
+from billets.forging.calibration import LEAST_BILLETS, Measured, question_about
 from billets.forging.drawout import Block
 from billets.forging.forecast import stack_block
-from billets.forging.measured import Measured, question_about
 from billets.history.heat_log import question_about_thickness
 from billets.hours.forms import MinutesField
 from billets.layup_editor.forms import missing
@@ -89,7 +88,7 @@ class StepForm(HouseForm):
             return
         spool = self.fields["spool"]
         assert isinstance(spool, SpoolChoice)
-        spool.system, spool.queryset = house.system, billet_pages.spools()
+        spool.system, spool.queryset = house.system, billet_reading.spools()
         spool.initial = spool.queryset.first()
         estimate = mass_text(wire_ug, system=house.system)
         spool.help_text = f"About {estimate} goes into its seams; weighing the spool puts it right."
@@ -126,7 +125,7 @@ class HeatForm(HouseForm):
         if thickness_nm is not None:
             self.question = question_about_thickness(
                 thickness_nm,
-                before_nm=billet_pages.last_thickness_nm(self.billet),
+                before_nm=billet_reading.last_thickness_nm(self.billet),
                 design=self.billet.design(),
                 system=self.house.system,
             )

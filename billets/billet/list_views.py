@@ -9,12 +9,13 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from billets.billet import reading as billet_pages
+from billets.billet import origins
+from billets.billet import reading as billet_reading
 from billets.billet.forms import CutForm, MakeBilletForm
 from billets.blanks import choices, cutting
-from billets.blanks.metal_choices import material_words
-from billets.findings import layup_door as stack
-from billets.history import writing as workshop
+from billets.blanks.choices import material_words
+from billets.findings import layup_door
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import Billet, Layup, StepKind
 from stock.house import House
@@ -30,7 +31,7 @@ def billet_list(request: HtmxRequest) -> HttpResponse:
     stage = request.GET.get("stage", "")
     layup = request.GET.get("layup", "")
     query = request.GET.get("q", "")
-    rows = billet_pages.billets_found(stage=stage, layup=layup, query=query)
+    rows = billet_reading.billets_found(stage=stage, layup=layup, query=query)
     page = paged(request, rows)
     for row in page:
         row.reached_word = StepKind(row.reached or StepKind.PLANNED).label
@@ -58,7 +59,7 @@ def billet_add(request: HtmxRequest) -> HttpResponse:
         given = form.cleaned_data
         sentence = unanswered_stop(given["layup"], house=request.house)
         if not sentence:
-            billet = workshop.make_billet(by=person(request), **given)
+            billet = history.make_billet(by=person(request), **given)
             messages.success(request, f"Billet {billet} is planned. Choose its metal.")
             return redirect("billets:billet-cut", billet.mark)
         form.add_error("layup", sentence)
@@ -70,7 +71,9 @@ def unanswered_stop(layup: Layup, *, house: House) -> str:
     """The first stop of a layup that the owner has not answered for; empty if there is none."""
     if layup.override_reason:
         return ""
-    found = stack.findings(layup.design(), alloys=alloy_book(), rules=stack.rules_of(house))
+    found = layup_door.findings(
+        layup.design(), alloys=alloy_book(), rules=layup_door.rules_of(house)
+    )
     stops = [one.sentence(house.system) for one in found if one.level == "stop"]
     if not stops:
         return ""
@@ -80,7 +83,7 @@ def unanswered_stop(layup: Layup, *, house: House) -> str:
 @require_http_methods(["GET", "POST"])
 def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
     """Choose a piece for each blank and cut them all at once."""
-    billet = get_object_or_404(Billet, mark=billet_pages.mark_typed(mark))
+    billet = get_object_or_404(Billet, mark=billet_reading.mark_typed(mark))
     form = cut_form(request, billet)
     if request.method == "POST" and form.is_valid():
         chosen = form.chosen()
@@ -98,12 +101,12 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
                 by=person(request),
                 minutes=form.cleaned_data["minutes"],
             )
-        except (LedgerError, workshop.WorkshopError, hours.HoursRefused) as error:
+        except (LedgerError, history.WorkshopError, hours.HoursRefused) as error:
             form.add_error(None, str(error))
         else:
             messages.success(request, f"The blanks of {billet} are cut and booked.")
             return redirect("billets:billet-detail", billet.mark)
-    bare, promised = billet_pages.waiting_blanks(billet)
+    bare, promised = billet_reading.waiting_blanks(billet)
     context = {"billet": billet, "form": form, "bare": bare, "promised": promised,
                "place": "billets", "missing": missing(form)}  # fmt: skip
     return render(request, "billets/billet_cut.html", context, status=422 if form.errors else 200)
@@ -146,3 +149,24 @@ def missing(form: CutForm) -> list[Any]:
         for name, field in form.fields.items()
         if name.startswith("piece-") and len(getattr(field, "choices", [])) < 2
     ]
+
+
+LONGEST = 60
+
+
+@require_GET
+def trace(request: HtmxRequest) -> HttpResponse:
+    """Type a heat, a lot or a mark; see every billet it went into, and where a billet is from."""
+    typed = request.GET.get("q", "")[:LONGEST]
+    query = "".join(one for one in typed if one.isprintable()).strip()
+    context: dict[str, Any] = {"q": query, "place": "billets"}
+    if query:
+        billet = origins.billet_named(query)
+        pieces = origins.pieces_named(query)
+        context |= {
+            "billet": billet,
+            "origins": origins.origins_of(billet) if billet else (),
+            "found": origins.traced(pieces),
+            "is_nothing": billet is None and not pieces,
+        }
+    return page_or_partial(request, "billets/trace.html", "traced", context)

@@ -9,9 +9,9 @@ from typing import Any
 from django.db.models import QuerySet
 
 from billets.errors import ForgingError, length_words
-from billets.forging.estimates import length_estimate, width_estimate
 from billets.forging.forecast import drawn_size
-from billets.history import writing as workshop
+from billets.forging.outcome import length_estimate, width_estimate
+from billets.history import writing as history
 from billets.history.record import block_of, shop_calibration
 from billets.models import Billet, Heat, Measurement, Step, StepKind
 from billets.panel.figures import percent_text
@@ -75,7 +75,7 @@ def stages(steps: Sequence[Step]) -> list[Stage]:
     failed = reached.get(StepKind.FAILED)
     last = steps[-1].kind if steps else StepKind.PLANNED
     rows = []
-    for kind in workshop.ORDER:
+    for kind in history.ORDER:
         step = reached.get(kind)
         state = "now" if kind == last else "done" if step else ""
         rows.append(Stage(StepKind(kind).label, state, step))

@@ -13,13 +13,13 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from billets.billet import detail
-from billets.billet import reading as billet_pages
+from billets.billet import detail as billet_detail
+from billets.billet import reading as billet_reading
 from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.blanks import cutting
-from billets.history import bar_making, failure, timed_steps
-from billets.history import writing as workshop
-from billets.hours import page as billet_hours
+from billets.history import bar_making, timed_steps
+from billets.history import writing as history
+from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import Billet, Heat, StepKind
 from stock.ledger.refusals import LedgerError
@@ -32,7 +32,7 @@ Forms = dict[str, Any]
 def billet_of(mark: str) -> Billet:
     """The billet with a mark, however it was typed."""
     rows = Billet.objects.select_related("layup", "by", "bar__piece")
-    return get_object_or_404(rows, mark=billet_pages.mark_typed(mark))
+    return get_object_or_404(rows, mark=billet_reading.mark_typed(mark))
 
 
 @require_GET
@@ -49,14 +49,16 @@ def shown(
 ) -> HttpResponse:
     """The page, or its work part for htmx."""
     is_part = bool(request.htmx and not request.htmx.history_restore_request)
-    context = detail.work_context(billet, house=request.house, forms=forms or {})
-    about = billet_hours.hours_context(
+    context = billet_detail.work_context(billet, house=request.house, forms=forms or {})
+    about = hours_reading.hours_context(
         billet, person=person(request), next_kind=context["next_kind"],
         is_failed=context["is_failed"],
     )  # fmt: skip
     context = about | context
     if not is_part:
-        context |= detail.metal_context(billet, house=request.house, query=request.GET.dict())
+        context |= billet_detail.metal_context(
+            billet, house=request.house, query=request.GET.dict()
+        )
     return page_or_partial(request, DETAIL, "work", context, status=status)
 
 
@@ -79,7 +81,7 @@ def refused(
     """Do an act; where the books or the history refuse, say why and show the page."""
     try:
         act()
-    except (LedgerError, workshop.WorkshopError, hours.HoursRefused) as error:
+    except (LedgerError, history.WorkshopError, hours.HoursRefused) as error:
         told = {"refusal": str(error), "refusal_at": at}
         return shown(request, billet, forms=told, status=422)
     return done(request, billet, words if isinstance(words, str) else words(), at=at)
@@ -90,7 +92,7 @@ def billet_step(request: HtmxRequest, mark: str) -> HttpResponse:
     """Record the next stage; welding shut books wire by estimate."""
     billet = billet_of(mark)
     kind = request.POST.get("kind", "")
-    wire_ug = detail.wire_estimate_ug(billet, house=request.house)
+    wire_ug = billet_detail.wire_estimate_ug(billet, house=request.house)
     form = StepForm(request.POST, house=request.house, kind=kind, wire_ug=wire_ug)
     if not form.is_valid() or kind == StepKind.FAILED:
         return shown(request, billet, forms={"step_form": form}, status=422)
@@ -122,10 +124,10 @@ def billet_fail(request: HtmxRequest, mark: str) -> HttpResponse:
     return refused(
         request,
         billet,
-        lambda: workshop.record_step(
+        lambda: history.record_step(
             billet=billet, kind=StepKind.FAILED, by=person(request), **form.cleaned_data
         ),
-        lambda: f"{billet} is written down as failed.{failure.freed_words(billet)}",
+        lambda: f"{billet} is written down as failed.{history.freed_words(billet)}",
     )
 
 
@@ -134,16 +136,16 @@ def billet_undo(request: HtmxRequest, mark: str) -> HttpResponse:
     """Take the last stage back; cuts made by hand go back on the rack with it."""
     billet = billet_of(mark)
     by = person(request)
-    is_by_hand = workshop.stage(billet) == StepKind.CUT and cutting.are_cut_by_hand(billet)
+    is_by_hand = history.stage(billet) == StepKind.CUT and cutting.are_cut_by_hand(billet)
 
     def take_back() -> None:
         if is_by_hand:
             cutting.put_back(billet=billet, by=by)
         else:
-            workshop.undo_step(billet=billet, by=by)
+            history.undo_step(billet=billet, by=by)
 
     def words() -> str:
-        return f"The last step of {billet} is taken back. {failure.undone_words(billet)}".strip()
+        return f"The last step of {billet} is taken back. {history.undone_words(billet)}".strip()
 
     return refused(request, billet, take_back, words)
 
@@ -155,7 +157,7 @@ def billet_heat(request: HtmxRequest, mark: str) -> HttpResponse:
     form = HeatForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
         return shown(request, billet, forms={"heat_form": form}, status=422)
-    heat = workshop.log_heat(
+    heat = history.log_heat(
         billet=billet, by=person(request), question=form.question, **form.cleaned_data
     )
     words = f"Heat {heat.number} of {billet} is written down."
@@ -170,7 +172,7 @@ def billet_heat_strike(request: HtmxRequest, mark: str, heat_id: int) -> HttpRes
     return refused(
         request,
         billet,
-        lambda: workshop.strike_heat(heat=heat, by=person(request)),
+        lambda: history.strike_heat(heat=heat, by=person(request)),
         f"Heat {heat.number} is struck; it stays readable.",
         at="heats",
     )
@@ -183,7 +185,7 @@ def billet_size(request: HtmxRequest, mark: str) -> HttpResponse:
     form = SizeForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
         return shown(request, billet, forms={"size_form": form}, status=422)
-    workshop.record_size(
+    history.record_size(
         billet=billet, by=person(request), question=form.question, **form.cleaned_data
     )
     return done(request, billet, f"The size of {billet} is written down.", at="size")

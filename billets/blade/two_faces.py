@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 from billets.blade.face import Face
 from billets.blade.grind import GRIND_SAYS, GrindError, face
-from billets.blade.lines import built_in_drift_mm
+from billets.blade.section import built_in_drift_mm
 from billets.errors import NM_PER_MM
 from billets.layup.design import NOT_GROUND, Blade, Design, OtherFace
-from billets.layup.drawn_layers import drawn_layers_nm
+from billets.layup.stack import drawn_layers_nm
 
 SAME = ""  # the left face is the right one's like
 LEFT_GRINDS: tuple[str, ...] = (SAME, NOT_GROUND, "flat", "sabre", "hollow", "convex")
@@ -138,7 +138,7 @@ def built_in_mm(design: Design) -> float | None:
         Drift [mm], above 0 towards the right face; None without exactly one core.
 
     Source:
-        `billets.blade.lines.built_in_drift_mm`; with the left face left as it is, all that is
+        `billets.blade.section.built_in_drift_mm`; with the left face left as it is, all that is
         ground from billet to spine comes off the right one, and the blade's middle lies to the
         left.
     """

@@ -13,14 +13,14 @@ from django.db import transaction
 
 from billets.blanks.rows_on_a_sheet import Part, Sheared, is_kept, sheared
 from billets.history import timed_steps
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.history.writing import WorkshopError
 from billets.models import Billet, Blank, StepKind
 from stock.house import House
 from stock.ledger import by_hand, set_asides
 from stock.ledger.set_asides import Promise
 from stock.models import Form, Piece, SetAside
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 
 Kind = SetAside.Kind
 
@@ -75,7 +75,7 @@ def cut_blanks(
 
 def refuse(billet: Billet, blanks: Sequence[Blank], pieces: Mapping[int, Piece]) -> None:
     """Refuse a billet that is past planning, or blanks without a piece."""
-    if workshop.stage(billet) != StepKind.PLANNED or billet.is_withdrawn:
+    if history.stage(billet) != StepKind.PLANNED or billet.is_withdrawn:
         raise CannotCut(f"{billet.mark} is not waiting to be cut. Reload the page.")
     if any(blank.set_aside_id for blank in blanks):
         raise CannotCut(f"Metal is set aside for {billet.mark} already: use its class's cut list.")
@@ -234,13 +234,13 @@ def put_back(*, billet: Billet, by: Any) -> None:
         CannotUndo: an offcut of it was used since.
     """
     held = Billet.objects.select_for_update().get(pk=billet.pk)
-    reached = workshop.stage(held)
+    reached = history.stage(held)
     if reached != StepKind.CUT or not are_cut_by_hand(held):
         raise CannotCut(
             f"{held.mark} is {StepKind(reached).label}. Its cuts can be taken back only while it "
             "is cut and nothing more."
         )
-    workshop.undo_step(billet=held, by=by)
+    history.undo_step(billet=held, by=by)
     rows = SetAside.objects.filter(plan=held.job, state=SetAside.State.CUT).order_by("-id")
     for row in rows:
         entry = row.entries.filter(corrects=None, corrected_by=None).first()

@@ -6,7 +6,7 @@ not look for the best layout over all pieces, as `stock.cutting` does.
 
 from dataclasses import dataclass
 
-from stock.materials import offcuts
+from stock.materials import matching
 
 
 @dataclass(frozen=True)
@@ -112,6 +112,6 @@ def is_kept(part: Part, *, keep_from_nm: int) -> bool:
     Source:
         Common practice.
     """
-    return offcuts.is_worth_keeping(
+    return matching.is_worth_keeping(
         part.width_nm, length_nm=part.length_nm, keep_from_nm=keep_from_nm
     )

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from billets.blade.lines import Line
+from billets.blade.section import Line
 from stock.drawings.shapes import DrawingError
 
 

@@ -10,13 +10,13 @@ from typing import Literal
 
 from billets.layup import words as saying
 from billets.layup.design import Design
-from billets.layup.drawn_layers import drawn_layers_nm
 from billets.layup.limits import Rules
 from billets.layup.stack import (
     Process,
     cleaned_layers_nm,
     core_index,
     core_places,
+    drawn_layers_nm,
     known_layers,
     process,
 )

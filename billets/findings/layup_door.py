@@ -8,26 +8,24 @@ Other modules import from here; what is behind the door is split by subject: `bi
 from billets.findings.finding import Level, Measure, Words
 from billets.findings.findings import Finding, findings, is_plannable, worst
 from billets.layup.design import GRINDS, ROLES, Blade, Design, DesignError, Layer
-from billets.layup.drawn_layers import (
-    ASSUMPTIONS,
-    DRAWING_ASSUMPTION,
-    GRINDING_ASSUMPTION,
-    drawn_layers_nm,
-    finished_layers,
-    with_blank,
-)
 from billets.layup.limits import Rules, rules_of
 from billets.layup.stack import (
+    ASSUMPTIONS,
     CLEANING_ASSUMPTION,
+    DRAWING_ASSUMPTION,
+    GRINDING_ASSUMPTION,
     Process,
     cleaned_layers_nm,
     core_index,
     cut_length_nm,
+    drawn_layers_nm,
+    finished_layers,
     layer_masses_ug,
     mass_ug,
     mirror,
     process,
     stack_height_nm,
+    with_blank,
 )
 from billets.layup.window import Window, window
 

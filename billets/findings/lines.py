@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from billets.findings.finding import Case, Finding, Measure, Words, finding
 from billets.layup import words
-from billets.layup.drawn_layers import finished_layers
+from billets.layup.stack import finished_layers
 
 
 def check_lines(case: Case) -> Iterator[Finding]:
@@ -18,7 +18,7 @@ def check_lines(case: Case) -> Iterator[Finding]:
         Codes "line-thin", "line-thick", "ground-through".
 
     Source:
-        Uniform reduction (`billets.layup.drawn_layers.DRAWING_ASSUMPTION`); the band is the shop's.
+        Uniform reduction (`billets.layup.stack.DRAWING_ASSUMPTION`); the band is the shop's.
     """
     if case.finish_nm <= 0 or len(case.design.layers) < 2:
         return

@@ -13,9 +13,9 @@ from billets.forging.outcome import DrawOut, HeatRange, draw_out
 from billets.forging.press import SHIDA_COLDEST_C, SHIDA_HOTTEST_C, Press
 from billets.forging.schedule import Method
 from billets.forging.target import Drawn, Wanted, drawn_to
+from billets.heat.cooling import Air
 from billets.heat.soak import Soak, soak
 from billets.heat.steel import HOTTEST_C
-from billets.heat.still_air import Air
 from billets.layup.design import Design
 from billets.layup.stack import cleaned_layers_nm
 from billets.layup.window import Window

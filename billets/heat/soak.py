@@ -9,8 +9,8 @@ import math
 from dataclasses import dataclass
 
 from billets.errors import HeatError
+from billets.heat.cooling import KELVIN, STEFAN_BOLTZMANN_W_M2K4
 from billets.heat.steel import conductivity_w_mk, diffusivity_mm2_s
-from billets.heat.still_air import KELVIN, STEFAN_BOLTZMANN_W_M2K4
 from stock.alloys.book import Figure
 
 EVEN_RATIO = Figure(0.02, "of the first difference left in the middle; a choice", "practice")

@@ -12,7 +12,7 @@ from django.db import transaction
 from django.db.models import Sum
 from django.utils.text import slugify
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.history.writing import WorkshopError
 from billets.models import Bar, Billet, StepKind
 from stock.ledger import by_hand
@@ -70,8 +70,8 @@ def make_bar(
     used = list(dict.fromkeys(layer.alloy for layer in design.layers))
     if any(alloys[key].is_low_melting for key in used):
         raise NotABar(f"{held.mark} has copper in it: only an all-steel bar goes back on the rack.")
-    if workshop.stage(held) != StepKind.FINISHED:
-        raise NotABar(f"{held.mark} is {workshop.stage(held)}; finish it first.")
+    if history.stage(held) != StepKind.FINISHED:
+        raise NotABar(f"{held.mark} is {history.stage(held)}; finish it first.")
     if hasattr(held, "bar"):
         raise NotABar(f"{held.mark} is on the rack already as {held.bar.piece.mark}.")
     folds = held.bar_folds

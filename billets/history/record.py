@@ -10,10 +10,9 @@ from collections.abc import Iterable
 from django.db.models import Count, Q
 
 from billets.errors import NM_PER_MM, DrawOutError
-from billets.forging.calibration import Calibration, calibrate
+from billets.forging.calibration import Calibration, Measured, calibrate
 from billets.forging.drawout import Block
 from billets.forging.forecast import stack_block
-from billets.forging.measured import Measured
 from billets.models import Billet, Measurement
 from stock.house import House
 

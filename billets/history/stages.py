@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
+from django.urls import reverse
+
 from billets.models import Billet, Step, StepKind
+from stock.ledger.jobs import JobWords
 
 ORDER = [
     StepKind.PLANNED,
@@ -35,3 +40,12 @@ def next_stages(billet: Billet) -> list[str]:
         return []
     after = ORDER.index(StepKind(reached)) + 1
     return [ORDER[after], StepKind.FAILED]
+
+
+def billets_named(numbers: Collection[int]) -> dict[int, JobWords]:
+    """Billets by number, in one query."""
+    rows = Billet.objects.filter(pk__in=numbers).values_list("pk", "mark")
+    return {
+        pk: JobWords(f"billet {mark}", reverse("billets:billet-detail", args=[mark]))
+        for pk, mark in rows
+    }

@@ -14,7 +14,7 @@ from typing import Any
 
 from django.db import transaction
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.layup.work_time import is_forgotten
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
@@ -31,7 +31,7 @@ CLOCK_ENDS = {  # a clock at this work has nothing left to run for; bonding is h
 }
 
 
-class StepsRefused(workshop.WorkshopError):
+class StepsRefused(history.WorkshopError):
     """Some billets refuse the stage."""
 
     def __init__(self, refusals: Sequence[tuple[str, str]]) -> None:
@@ -66,11 +66,11 @@ def record_steps(
     for billet in billets:
         try:
             with transaction.atomic():
-                step = workshop.record_step(
+                step = history.record_step(
                     billet=billet, kind=kind, by=by, note=note, spool=spool,
                     wire_ug=wanted.get(billet.pk, 0),
                 )  # fmt: skip
-        except (workshop.WorkshopError, LedgerError) as error:
+        except (history.WorkshopError, LedgerError) as error:
             refusals.append((billet.mark, str(error)))
         else:
             steps.append(step)

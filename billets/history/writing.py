@@ -17,8 +17,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
-from billets.findings import layup_door as stack
-from billets.history import failure
+from billets.findings import layup_door
 from billets.history.stages import ORDER as ORDER
 from billets.history.stages import next_stages as next_stages
 from billets.history.stages import stage as stage
@@ -26,8 +25,70 @@ from billets.history.stages import standing_steps as standing_steps
 from billets.hours import writing as hours
 from billets.models import Billet, Blank, Cause, Heat, Layup, Measurement, Step, StepKind, Work
 from stock import clock
-from stock.ledger import by_hand, marks
-from stock.models import Piece
+from stock.ledger import by_hand, marks, set_asides
+from stock.models import Piece, SetAside
+
+
+def hold_metal(billet: Billet) -> None:
+    """Lock a billet's pieces before the billet itself, as a tick of its cuts does."""
+    set_asides.hold_job(job=billet.job)
+
+
+def let_metal_go(billet: Billet) -> int:
+    """Free what is set aside for it and not cut; tells how many blanks."""
+    return set_asides.free_job(job=billet.job)
+
+
+def take_metal_back(billet: Billet) -> str:
+    """Set aside again what was freed, where it is still free; says in words what came of it."""
+    freed = [blank for blank in uncut(billet) if blank.set_aside_id and not blank.has_metal]
+    stood = set_asides.stand_again(ids={blank.set_aside_id or 0 for blank in freed})
+    lost = [blank for blank in freed if blank.set_aside_id not in stood]
+    Blank.objects.filter(pk__in=[blank.pk for blank in lost]).update(set_aside=None)
+    return words(again=len(stood), bare=[blank for blank in uncut(billet) if not blank.has_metal])
+
+
+def uncut(billet: Billet) -> list[Blank]:
+    """Its blanks that are not cut, from the bottom up."""
+    rows = billet.blanks.select_related("set_aside").order_by("position")
+    return [blank for blank in rows if not blank.is_cut]
+
+
+def words(*, again: int, bare: Sequence[Blank]) -> str:
+    """What stands set aside again, and which layers must be planned anew."""
+    told = []
+    if again:
+        told.append(f"{again} {'blank is' if again == 1 else 'blanks are'} set aside again.")
+    if len(bare) == 1:
+        number = bare[0].position + 1
+        told.append(f"Layer {number} has no metal set aside now; plan it again.")
+    elif bare:
+        *layers, last = [str(blank.position + 1) for blank in bare]
+        named = f"{', '.join(layers)} and {last}"
+        told.append(f"Layers {named} have no metal set aside now; plan them again.")
+    return " ".join(told)
+
+
+def freed_words(billet: Billet) -> str:
+    """What its failure freed, in a sentence to follow another; empty where everything was cut."""
+    count = billet.blanks.filter(set_aside__state=SetAside.State.FREED).count()
+    if count == 0:
+        return ""
+    blanks = "1 blank that was" if count == 1 else f"{count} blanks that were"
+    return f" The metal of {blanks} not cut is free again."
+
+
+def undone_words(billet: Billet) -> str:
+    """What the last undoing said of its metal; empty where there was nothing to say."""
+    last = billet.steps.exclude(undoes=None).order_by("-id").first()
+    return last.note if last else ""
+
+
+def freed_cuts(billet: Billet) -> list[SetAside]:
+    """Cuts of it that were set aside once and let go, the latest first, with when and why."""
+    rows = SetAside.objects.filter(job=billet.job, state=SetAside.State.FREED)
+    rows = rows.filter(kind=SetAside.Kind.BLANK).exclude(freed_at=None)
+    return list(rows.select_related("piece").order_by("-freed_at", "label"))
 
 
 class WorkshopError(ValueError):
@@ -58,7 +119,12 @@ def next_billet_mark() -> str:
 
 @transaction.atomic
 def make_billet(
-    *, layup: Layup, by: Any, design: stack.Design | None = None, knife: str = "", note: str = ""
+    *,
+    layup: Layup,
+    by: Any,
+    design: layup_door.Design | None = None,
+    knife: str = "",
+    note: str = "",
 ) -> Billet:
     """A billet from a layup: its design is copied, its blanks are written down uncut."""
     used = design or layup.design()
@@ -81,7 +147,9 @@ def make_billet(
 
 
 @transaction.atomic
-def redesign(*, billet: Billet, layup: Layup, design: stack.Design, knife: str, by: Any) -> Billet:
+def redesign(
+    *, billet: Billet, layup: Layup, design: layup_door.Design, knife: str, by: Any
+) -> Billet:
     """Give a billet another design while none of its blanks is cut; its blanks are made anew.
 
     Raises:
@@ -101,7 +169,7 @@ def redesign(*, billet: Billet, layup: Layup, design: stack.Design, knife: str, 
     return billet
 
 
-def write_blanks(billet: Billet, *, layup: Layup, design: stack.Design) -> None:
+def write_blanks(billet: Billet, *, layup: Layup, design: layup_door.Design) -> None:
     """One uncut blank a layer, from the bottom up."""
     materials = {row.position: row.material_id for row in layup.layers.all()}
     Blank.objects.bulk_create(
@@ -137,7 +205,7 @@ def record_step(
         LedgerError: the spool has less wire than that.
     """
     if kind == StepKind.FAILED:
-        failure.hold_metal(billet)
+        hold_metal(billet)
     held = Billet.objects.select_for_update().get(pk=billet.pk)
     allowed = next_stages(held)
     if kind not in allowed:
@@ -149,7 +217,7 @@ def record_step(
     if kind == StepKind.CUT:
         refuse_uncut(held)
     if kind == StepKind.FAILED:
-        failure.let_metal_go(held)
+        let_metal_go(held)
     step = Step.objects.create(
         billet=held, kind=kind, cause=cause, note=note, by=by, at=clock.now()
     )
@@ -181,7 +249,7 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
 
     The record of a failure taken back says what stands set aside again, and what does not.
     """
-    failure.hold_metal(billet)
+    hold_metal(billet)
     held = Billet.objects.select_for_update().get(pk=billet.pk)
     steps = standing_steps(held)
     if len(steps) < 2:
@@ -190,7 +258,7 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
     if last.wire_act is not None:
         by_hand.undo(act=last.wire_act, by=by, why=f"step of {held.mark} undone")
     hours.strike_with(stage=last, by=by)
-    told = failure.take_metal_back(held) if last.kind == StepKind.FAILED else ""
+    told = take_metal_back(held) if last.kind == StepKind.FAILED else ""
     return Step.objects.create(
         billet=held, kind=last.kind, undoes=last, note=told, by=by, at=clock.now()
     )

@@ -12,18 +12,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from billets.blanks.metal_choices import StockChoices
+from billets.blanks.choices import StockChoices
 from billets.errors import DrawOutError
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.forging.calibration import Calibration
 from billets.forging.forecast import followed
 from billets.history.record import shop_calibration
 from billets.layup.blade_fields import blade_from
-from billets.layup_editor.forms import LayupForm
-from billets.layup_editor.layer_forms import LayerForms, rows_sent
+from billets.layup_editor.forms import LayerForms, LayupForm, rows_sent
 from billets.layup_editor.rows import MOST_LAYERS, Row
 from billets.models import Layup
-from billets.panel.blade_of import ShownBlade, shown_blade
+from billets.panel.blade import ShownBlade, shown_blade
 from billets.panel.panel import Panel, glance_words, panel_of
 from stock.alloys.book import Book
 from stock.house import House
@@ -59,7 +58,7 @@ class Editor:
     choices: StockChoices
     form: LayupForm
     rows: LayerForms
-    design: stack.Design | None
+    design: layup_door.Design | None
     is_behind: bool = False  # the panel shows an earlier stack, for this one cannot be read
     is_refused: bool = False  # it was to be kept, and was not
     query: Mapping[str, str] = field(default_factory=dict)  # sizes that the blade's form sent
@@ -165,7 +164,7 @@ def sent(
     return Editor(house, layup, alloys, choices, form, layers, design, is_behind)
 
 
-def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> stack.Design | None:
+def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> layup_door.Design | None:
     """The stack as numbers; None while a size of it cannot be read. Its name does not matter.
 
     A thickness that was left to width and length is worked out and put into the form's data.
@@ -185,9 +184,9 @@ def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> stack.Des
     return design
 
 
-def given_design(given: Mapping[str, Any], rows: LayerForms) -> stack.Design:
+def given_design(given: Mapping[str, Any], rows: LayerForms) -> layup_door.Design:
     """The stack as it was typed; a thickness that was left empty is 0."""
-    return stack.Design(
+    return layup_door.Design(
         layers=rows.layers(),
         blank_length_nm=given["blank_length_nm"],
         blank_width_nm=given["blank_width_nm"],
@@ -202,28 +201,28 @@ def given_design(given: Mapping[str, Any], rows: LayerForms) -> stack.Design:
     )
 
 
-def new_stops(layup: Layup, design: stack.Design, *, house: House) -> tuple[str, ...]:
+def new_stops(layup: Layup, design: layup_door.Design, *, house: House) -> tuple[str, ...]:
     """Stops that a changed stack has beyond those that the layup had, as sentences."""
-    alloys, rules = alloy_book(), stack.rules_of(house)
+    alloys, rules = alloy_book(), layup_door.rules_of(house)
     before = Counter(
         one.code
-        for one in stack.findings(layup.design(), alloys=alloys, rules=rules)
+        for one in layup_door.findings(layup.design(), alloys=alloys, rules=rules)
         if one.level == "stop"
     )
     said = []
-    for one in stack.findings(design, alloys=alloys, rules=rules):
+    for one in layup_door.findings(design, alloys=alloys, rules=rules):
         if one.level == "stop":
             before[one.code] -= 1
             said += [one.sentence(house.system)] if before[one.code] < 0 else []
     return tuple(said)
 
 
-def last_good(text: str) -> stack.Design | None:
+def last_good(text: str) -> layup_door.Design | None:
     """A stack that came back from the page; None for anything else. Only ever shown, never kept."""
     if not 0 < len(text) <= LONGEST_STACK:
         return None
     try:
-        design = stack.Design.from_json(json.loads(text))
+        design = layup_door.Design.from_json(json.loads(text))
     except (ValueError, AttributeError, RecursionError):
         return None
     is_sane = all(0 <= nm <= LONGEST_NM for nm in whole_numbers(design.to_json()))
@@ -269,9 +268,11 @@ def kept_fields(layup: Layup | None) -> dict[str, Any]:
     return kept
 
 
-def new_design() -> stack.Design:
+def new_design() -> layup_door.Design:
     """The stack that a new layup starts from."""
-    return Layup().design_of(stack.Layer(alloy, nm, role) for alloy, role, nm in reversed(NEW_ROWS))
+    return Layup().design_of(
+        layup_door.Layer(alloy, nm, role) for alloy, role, nm in reversed(NEW_ROWS)
+    )
 
 
 __all__ = ["NEW_ROW", "Editor", "new_stops", "opened", "sent"]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.db.models import Count
 
 from billets.drawings.stack import StackDrawing
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.models import Layup
 from billets.panel.panel import WORDS, drawn_stack
 from stock.alloys.book import Book
@@ -47,21 +47,21 @@ def cards(*, house: House, shows_retired: bool) -> list[LayupCard]:
         .prefetch_related("layers")
         .annotate(made=Count("billets"))
     )
-    alloys, rules = alloy_book(), stack.rules_of(house)
+    alloys, rules = alloy_book(), layup_door.rules_of(house)
     return [card(row, alloys=alloys, rules=rules, made=row.made) for row in rows]
 
 
-def card(layup: Layup, *, alloys: Book, rules: stack.Rules, made: int) -> LayupCard:
+def card(layup: Layup, *, alloys: Book, rules: layup_door.Rules, made: int) -> LayupCard:
     """One layup with what there is to know at a glance."""
     design = layup.design()
-    level = stack.worst(stack.findings(design, alloys=alloys, rules=rules)) or ""
-    heats = stack.window(design, alloys, rules)
+    level = layup_door.worst(layup_door.findings(design, alloys=alloys, rules=rules)) or ""
+    heats = layup_door.window(design, alloys, rules)
     drawing = drawn_stack(design, alloys=alloys)
     return LayupCard(
         layup=layup,
         drawing=drawing,
         strips=strips(drawing),
-        height_nm=stack.stack_height_nm(design),
+        height_nm=layup_door.stack_height_nm(design),
         floor_mdegc=heats.floor_mdegc if heats.is_open else None,
         ceiling_mdegc=heats.ceiling_mdegc if heats.is_open else None,
         level=level,

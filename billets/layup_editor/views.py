@@ -12,11 +12,12 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from billets.layup_editor import editing
-from billets.layup_editor import writing as drafting
-from billets.layup_editor.layer_forms import NO_LAYERS, rows_sent
+from billets.layup_editor import reading as layup_editor_reading
+from billets.layup_editor import writing as layup_editor
+from billets.layup_editor.forms import NO_LAYERS, rows_sent
 from billets.layup_editor.rows import act_of, acted
 from billets.layup_editor.writing import DraftLayer
 from billets.models import Layup
@@ -85,7 +86,9 @@ def keep(request: HtmxRequest, editor: editing.Editor) -> HttpResponse:
     if (said := outgrown(editor, fields)) is not None:
         fields["override_reason"] = ""
         messages.warning(request, said)
-    kept = drafting.save_layup(layup=editor.layup, fields=fields, layers=layers, by=person(request))
+    kept = layup_editor.save_layup(
+        layup=editor.layup, fields=fields, layers=layers, by=person(request)
+    )
     messages.success(request, f"{kept} is saved.")
     return redirect("billets:layup-edit", kept.pk)
 
@@ -118,3 +121,34 @@ def shown(
     context: dict[str, Any] = editor.context()
     context |= {"act": act, "place_pressed": place, "place": "layups"}
     return page_or_partial(request, EDIT, "bench", context, status=status)
+
+
+@require_GET
+def layup_list(request: HtmxRequest) -> HttpResponse:
+    """Every layup with a small drawing of its stack; retired ones behind a click."""
+    shows_retired = request.GET.get("retired") == "1"
+    context = {
+        "cards": layup_editor_reading.cards(house=request.house, shows_retired=shows_retired),
+        "shows_retired": shows_retired,
+        "retired_count": Layup.objects.filter(is_retired=True).count(),
+    }
+    return render(request, "billets/layup_list.html", context)
+
+
+@require_POST
+def layup_copy(request: HtmxRequest, layup_id: int) -> HttpResponse:
+    """The same stack under another name, opened for changing."""
+    copy = layup_editor.copy_layup(layup=get_object_or_404(Layup, pk=layup_id))
+    messages.success(request, f"This is a copy: {copy.name}. Give it its own name.")
+    return redirect("billets:layup-edit", copy.pk)
+
+
+@require_POST
+def layup_retire(request: HtmxRequest, layup_id: int) -> HttpResponse:
+    """Put a layup away, or take it out again."""
+    layup = get_object_or_404(Layup, pk=layup_id)
+    is_retired = not layup.is_retired
+    layup_editor.set_retired(layup=layup, is_retired=is_retired)
+    word = "put away; billets made from it stay as they are" if is_retired else "back in use"
+    messages.success(request, f"{layup} is {word}.")
+    return redirect("billets:layup-list")

@@ -12,7 +12,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator
 from django.db import models
 
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.layup.blade_fields import BLADE_FIELDS, blade_from
 from billets.models.choices import Grind as Grind
 from billets.models.choices import LeftGrind as LeftGrind
@@ -65,16 +65,16 @@ class Layup(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    def design(self) -> stack.Design:
+    def design(self) -> layup_door.Design:
         """The layup as numbers, layers from the bottom up."""
         return self.design_of(
-            stack.Layer(alloy=row.alloy, thickness_nm=row.thickness_nm, role=row.role)
+            layup_door.Layer(alloy=row.alloy, thickness_nm=row.thickness_nm, role=row.role)
             for row in self.layers.all()
         )
 
-    def design_of(self, layers: Iterable[stack.Layer]) -> stack.Design:
+    def design_of(self, layers: Iterable[layup_door.Layer]) -> layup_door.Design:
         """This layup's sizes with these layers, from the bottom up."""
-        return stack.Design(
+        return layup_door.Design(
             layers=tuple(layers),
             blank_length_nm=self.blank_length_nm,
             blank_width_nm=self.blank_width_nm,
@@ -146,9 +146,9 @@ class Billet(models.Model):
         """What the ledger calls it."""
         return f"billet:{self.pk}"
 
-    def design(self) -> stack.Design:
+    def design(self) -> layup_door.Design:
         """Its own copy of the design."""
-        return stack.Design.from_json(self.design_json)
+        return layup_door.Design.from_json(self.design_json)
 
 
 class Blank(models.Model):

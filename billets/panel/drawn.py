@@ -10,9 +10,14 @@ from billets.drawings.heat import LengthChart, LengthStep, length_chart
 from billets.errors import ForgingError, length_words, nm_from_mm
 from billets.forging.calibration import Calibration
 from billets.forging.drawout import Block
-from billets.forging.estimates import block_estimate, length_estimate, width_estimate
 from billets.forging.forecast import drawn_size, forecast
-from billets.forging.outcome import DrawOut, PressLine
+from billets.forging.outcome import (
+    DrawOut,
+    PressLine,
+    block_estimate,
+    length_estimate,
+    width_estimate,
+)
 from billets.layup.design import Design
 from billets.layup.window import Window
 from billets.panel.figures import FigureLine, force_text, percent_text, seconds_text

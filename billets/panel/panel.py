@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from billets.drawings.stack import StackDrawing, layers_of, stack_drawing
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.findings.finding import Finding
 from billets.forging.calibration import Calibration
 from billets.forging.forecast import NO_WINDOW
@@ -89,9 +89,9 @@ def panel_of(
     Source:
         The modules that each part names.
     """
-    rules = stack.rules_of(house)
+    rules = layup_door.rules_of(house)
     heats = window(design, alloys, rules)
-    found = stack.findings(design, alloys=alloys, rules=rules)
+    found = layup_door.findings(design, alloys=alloys, rules=rules)
     drawn = drawn_part(design, window=heats, house=house, calibration=calibration)
     return Panel(
         design=design,
@@ -99,13 +99,13 @@ def panel_of(
         stack=drawn_stack(design, alloys=alloys),
         findings=(
             *(said_finding(one, system=house.system) for one in found),
-            *_not_drawn(drawn, has_stop=stack.worst(found) == "stop"),
+            *_not_drawn(drawn, has_stop=layup_door.worst(found) == "stop"),
         ),
         sums=tuple(sum_lines(design, alloys=alloys, house=house)),
         heat=heat_part(design, window=heats, drawn=drawn.outcome, alloys=alloys, house=house),
         drawn=drawn,
         card=core_card(design, alloys=alloys, window=heats),
-        assumptions=stack.ASSUMPTIONS,
+        assumptions=layup_door.ASSUMPTIONS,
     )
 
 
@@ -199,15 +199,15 @@ def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]
         `billets.layup.stack`.
     """
     system = house.system
-    height_nm = stack.stack_height_nm(design)
+    height_nm = layup_door.stack_height_nm(design)
     lines = [FigureLine("Stack, cleaned", length_text(height_nm, system=system))]
     try:
-        ug = stack.mass_ug(design, alloys=alloys)
+        ug = layup_door.mass_ug(design, alloys=alloys)
         lines.append(FigureLine("Mass", mass_text(ug, system=system)))
     except UnknownAlloy as error:
         lines.append(FigureLine("Mass", "not known", str(error)))
-    lines.append(FigureLine("Joined", PROCESS_WORDS[stack.process(design, alloys)]))
-    cut_nm = stack.cut_length_nm(design)
+    lines.append(FigureLine("Joined", PROCESS_WORDS[layup_door.process(design, alloys)]))
+    cut_nm = layup_door.cut_length_nm(design)
     lines.append(
         FigureLine(
             "Blanks to cut",
@@ -232,7 +232,7 @@ def core_card(design: Design, *, alloys: Book, window: Window) -> Card | None:
     Source:
         `billets.heat.treatment`.
     """
-    place = stack.core_index(design)
+    place = layup_door.core_index(design)
     core = known_layers(design, alloys).get(place) if place is not None else None
     return treatment_card(core, ceiling_c=window.ceiling_c) if core else None
 
@@ -250,7 +250,7 @@ def glance_words(panel: Panel, *, house: House) -> str:
     Source:
         The panel.
     """
-    words = [length_text(stack.stack_height_nm(panel.design), system=house.system) + " high"]
+    words = [length_text(layup_door.stack_height_nm(panel.design), system=house.system) + " high"]
     if panel.window.is_open:
         first = house.temperature_unit
         floor, ceiling = (

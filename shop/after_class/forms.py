@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from billets.errors import ForgingError
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet, Cause, Measurement, StepKind
 from shop.after_class.writing import ENDS, Outcome, Size, question
 from stock.house import House
@@ -79,7 +79,7 @@ class OutcomeForm(HouseForm):
     @property
     def needs_wire(self) -> bool:
         """Whether its seams are still to be welded, and their wire to be booked."""
-        before = workshop.ORDER[: workshop.ORDER.index(StepKind.WELDED)]
+        before = history.ORDER[: history.ORDER.index(StepKind.WELDED)]
         return self.stage in before
 
     def is_new_size(self) -> bool:
@@ -125,7 +125,7 @@ class OutcomeForm(HouseForm):
 
 def outcome_choices(stage: StepKind) -> list[tuple[str, str]]:
     """What a billet may have come to since the stage it is at."""
-    later = workshop.ORDER[workshop.ORDER.index(stage) + 1 :]
+    later = history.ORDER[history.ORDER.index(stage) + 1 :]
     failed = StepKind.FAILED
     return [
         ("", f"as it is: {stage.label}"),

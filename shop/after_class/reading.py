@@ -19,7 +19,7 @@ from shop.models import ForgeClass, Seat
 from shop.planning import metal
 from stock.house import House
 from stock.models import Entry, Form, Material, Piece, SetAside, alloy_book
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 
 FLAT_FORMS = (Form.ROLL, Form.SHEET)
 

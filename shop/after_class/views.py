@@ -10,7 +10,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from shop.after_class import reading as after_pages
+from shop.after_class import reading as after_class_reading
 from shop.after_class import writing as after_class
 from shop.after_class.forms import OutcomeForm, SpoolForm
 from shop.models import ForgeClass
@@ -27,8 +27,10 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The quick form, a row a billet, above planned against real."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     data = request.POST or None
-    forms = after_pages.outcome_forms(after_pages.begun_seats(row), house=request.house, data=data)
-    spool = SpoolForm(data, spools=after_pages.spool_choices(request.house))
+    forms = after_class_reading.outcome_forms(
+        after_class_reading.begun_seats(row), house=request.house, data=data
+    )
+    spool = SpoolForm(data, spools=after_class_reading.spool_choices(request.house))
     refused = ""
     if data is not None:
         checked = [form.is_valid() for form in (*forms, spool)]  # every row, not the first bad one
@@ -45,7 +47,7 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
         "needs_wire": any(form.needs_wire for form in forms),
         "has_errors": any(form.errors for form in forms) or bool(spool.errors),
         "can_end": row.state in ("open", "planned") and row.starts_on <= clock.today(),
-        **after_pages.summary(row, house=request.house),
+        **after_class_reading.summary(row, house=request.house),
     }
     status = 422 if refused or context["has_errors"] else 200
     return render(request, "shop/after_class.html", context, status=status)

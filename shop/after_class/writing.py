@@ -15,15 +15,15 @@ from typing import Any
 
 from django.db import transaction
 
+from billets.forging.calibration import Measured, Question, question_about
 from billets.forging.drawout import Block
 from billets.forging.forecast import stack_block
-from billets.forging.measured import Measured, Question, question_about
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
 from shop.classes.reading import stages_of
 from shop.models import ClassTerms, ForgeClass
-from shop.planning import freeing, metal
+from shop.planning import metal, set_asides
 from shop.planning import writing as planning
 from shop.planning.writing import PlanningError
 from stock.house import House
@@ -107,7 +107,7 @@ def record_outcomes(
     for one in outcomes:
         try:
             told += record_outcome(one, house=house, by=by, spool=spool)
-        except workshop.WorkshopError as error:
+        except history.WorkshopError as error:
             raise OutcomeRefused(one.billet, str(error)) from error
     hold_if_ended(forge_class)
     return told
@@ -117,7 +117,7 @@ def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) 
     """One billet; whether its row said anything."""
     if one.size is not None:
         strange = question(one.billet, one.size)
-        workshop.record_size(
+        history.record_size(
             billet=one.billet,
             length_nm=one.size.length_nm,
             width_nm=one.size.width_nm,
@@ -129,7 +129,7 @@ def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) 
             by=by,
         )
     if one.reached == StepKind.FAILED:
-        workshop.record_step(
+        history.record_step(
             billet=one.billet, kind=StepKind.FAILED, cause=one.cause, note=one.note, by=by
         )
     elif one.reached:
@@ -139,19 +139,19 @@ def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) 
 
 def walk_to(one: Outcome, *, house: House, by: Any, spool: Piece | None) -> None:
     """Record each stage up to the one reached; the note goes with the last."""
-    reached = workshop.ORDER.index(StepKind(workshop.stage(one.billet)))
-    target = workshop.ORDER.index(StepKind(one.reached))
+    reached = history.ORDER.index(StepKind(history.stage(one.billet)))
+    target = history.ORDER.index(StepKind(one.reached))
     if target <= reached:
-        raise workshop.OutOfOrder(
-            f"{one.billet.mark} is {workshop.ORDER[reached].label} already. "
+        raise history.OutOfOrder(
+            f"{one.billet.mark} is {history.ORDER[reached].label} already. "
             "To take a step back, undo it on the billet's own page."
         )
-    for kind in workshop.ORDER[reached + 1 : target + 1]:
+    for kind in history.ORDER[reached + 1 : target + 1]:
         is_welding = kind == StepKind.WELDED and spool is not None
         wire_ug = 0
         if is_welding:
             wire_ug = seam.wire_ug(one.billet.design(), house=house, alloys=alloy_book())
-        workshop.record_step(
+        history.record_step(
             billet=one.billet,
             kind=kind,
             by=by,
@@ -226,7 +226,7 @@ def reopen_class(*, forge_class: ForgeClass) -> Reopened:
             f"What {held} really cost is written down. Empty those fields on its money page "
             "first, then undo that it is over."
         )
-    count = freeing.take_back(held)
+    count = set_asides.take_back(held)
     planning.reopen_plan(held)
     unplanned = planning.unplanned_count(held)
     has_billets = held.seats.filter(is_cancelled=False).exclude(billet=None).exists()

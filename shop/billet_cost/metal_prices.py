@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from django.db.models import QuerySet, Sum
 
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from stock.materials.matching import THICKNESS_TOLERANCE_NM
 from stock.models import Entry, Form, Offer
 from stock.quantities.money import whole_cents
@@ -72,7 +72,7 @@ class MetalPrices:
         area = sum(one.area_nm2 for one in like)
         return whole_cents(Fraction(sum(one.cents for one in like) * area_nm2, area)) if area else 0
 
-    def of_stack(self, design: stack.Design, *, kerf_nm: int = 0) -> Expected:
+    def of_stack(self, design: layup_door.Design, *, kerf_nm: int = 0) -> Expected:
         """What the blanks of a stack will cost, those of bar with one kerf each."""
         total, unpriced, listed = Fraction(0), [], []
         for layer in design.layers:
@@ -84,7 +84,7 @@ class MetalPrices:
             if not self.paid_like(layer.alloy, thickness_nm=layer.thickness_nm):
                 listed.append(layer.alloy)
             kerf = kerf_nm if any(one.is_sawn for one in like) else 0
-            blank = (stack.cut_length_nm(design) + kerf) * design.blank_width_nm
+            blank = (layup_door.cut_length_nm(design) + kerf) * design.blank_width_nm
             total += Fraction(sum(one.cents for one in like) * blank, area)
         named = (tuple(dict.fromkeys(names)) for names in (unpriced, listed))
         return Expected(whole_cents(total), *named)

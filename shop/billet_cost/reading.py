@@ -9,21 +9,23 @@ from django.db.models import Q, Sum
 
 from billets.drawings.chart import Share, Waterfall, waterfall
 from billets.errors import ForgingError
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.forging.forecast import forecast
 from billets.hours import reading as hours_reading
 from billets.layup import seam
-from billets.layup.filler import FillerError
+from billets.layup.seam import FillerError
 from billets.models import Billet, Heat, Step, StepKind, WorkStep
 from shop.billet_cost import metal_prices
-from shop.costing.billet import SoundCost, billet_lines, sound_cost
-from shop.costing.billet_work import (
+from shop.costing.billet import (
     Compared,
     Reached,
+    SoundCost,
+    billet_lines,
     compared,
     joined,
     planned_work,
     real_work,
+    sound_cost,
     with_filler,
 )
 from shop.costing.labour import FORGE, StepHours, step_hours
@@ -97,16 +99,16 @@ class BilletCost:
         return self.real_cents - self.planned.cents
 
 
-def planned_heats(design: stack.Design, *, house: House, alloys: Book) -> tuple[int, str]:
+def planned_heats(design: layup_door.Design, *, house: House, alloys: Book) -> tuple[int, str]:
     """Heats that the forecast foresees, or none and the reason."""
-    window = stack.window(design, alloys, stack.rules_of(house))
+    window = layup_door.window(design, alloys, layup_door.rules_of(house))
     try:
         return forecast(design, window=window, house=house).heats, ""
     except ForgingError as error:
         return 0, error.sentence(house.system)
 
 
-def wire_ug(design: stack.Design, *, house: House, alloys: Book) -> int:
+def wire_ug(design: layup_door.Design, *, house: House, alloys: Book) -> int:
     """Wire for the seams [µg]; none where a size is impossible."""
     try:
         return seam.wire_ug(design, house=house, alloys=alloys)
@@ -115,7 +117,7 @@ def wire_ug(design: stack.Design, *, house: House, alloys: Book) -> int:
 
 
 def planned_cost(
-    design: stack.Design, *, shop: ShopRates, house: House, alloys: Book, is_for_class: bool
+    design: layup_door.Design, *, shop: ShopRates, house: House, alloys: Book, is_for_class: bool
 ) -> Planned:
     """What a billet of this stack will cost, at average prices paid and usual times."""
     prices = metal_prices.prices_of({layer.alloy for layer in design.layers})

@@ -22,7 +22,7 @@ from shop.buying.list import (
     Way,
     WhyLine,
 )
-from shop.calendar.supplier_days import last_order_day, pace
+from shop.calendar.opening import last_order_day, pace
 from shop.planning.sheets import is_worth_keeping
 from stock.buying.case import area_prices
 from stock.buying.orders import Buying, Order

@@ -13,7 +13,7 @@ from datetime import date, timedelta
 
 from shop.planning.cut_plan import FreePiece, Need
 from stock.buying.case import SupplierTerms
-from stock.materials.offcuts import roll_length_nm
+from stock.materials.matching import roll_length_nm
 from stock.materials.reorder import Change
 
 

@@ -11,8 +11,7 @@ from dataclasses import asdict, dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from shop.calendar.opening import delivered_on
-from shop.calendar.supplier_days import days_words
+from shop.calendar.opening import days_words, delivered_on
 
 BEST = "best"
 

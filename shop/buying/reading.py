@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from shop.buying import ordering, runs
+from shop.buying import writing as buying
 from shop.buying.list import (
     BuyLine,
     BuyOrder,
@@ -25,7 +25,7 @@ from stock.drawings.pieces import BarCuts, Cut, bar_cuts
 from stock.house import House
 from stock.models import Form, Purchase, alloy_book
 from stock.quantities import units
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 
 WAY_WORDS = {
     "best": "Cheapest in time",
@@ -113,10 +113,10 @@ def buying_page(*, house: House) -> dict[str, Any]:
     """Everything that the buying page shows."""
     today = clock.today()
     run = BuyingRun.objects.select_related("by").first()
-    is_lost = run is not None and runs.is_lost(run)
+    is_lost = run is not None and buying.is_lost(run)
     context: dict[str, Any] = {
         "run": run,
-        "lost": runs.LOST if is_lost else "",
+        "lost": buying.LOST if is_lost else "",
         "is_running": run is not None and run.state == State.RUNNING and not is_lost,
         "doing": alloy_words(run.progress.get("alloy", "")) if run else "",
         "to_come": orders_to_come(today),
@@ -126,7 +126,7 @@ def buying_page(*, house: House) -> dict[str, Any]:
         return context
     found = ShoppingList.from_json(run.result)
     context |= {
-        "is_stale": ordering.facts_changed(run, house=house),
+        "is_stale": buying.facts_changed(run, house=house),
         "list": found,
         "lacks": [
             replace(

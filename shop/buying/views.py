@@ -9,8 +9,8 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
-from shop.buying import ordering, runs
-from shop.buying import reading as buying_pages
+from shop.buying import reading as buying_reading
+from shop.buying import writing as buying_writing
 from shop.models import BuyingRun, ForgeClass
 from stock.ledger.refusals import BadAmount
 from stock.web.requests import HtmxRequest, owner_only, page_or_partial, person, row_number
@@ -20,14 +20,14 @@ from stock.web.requests import HtmxRequest, owner_only, page_or_partial, person,
 def buying(request: HtmxRequest) -> HttpResponse:
     """The latest look at what is short; POST looks again."""
     if request.method == "POST":
-        runs.start(house=request.house, by=person(request))
+        buying_writing.start(house=request.house, by=person(request))
         return redirect("shop:buying")
     return show(request)
 
 
 def show(request: HtmxRequest, *, error: str = "", status: int = 200) -> HttpResponse:
     """The page, or only its changing part for htmx."""
-    context: dict[str, Any] = buying_pages.buying_page(house=request.house)
+    context: dict[str, Any] = buying_reading.buying_page(house=request.house)
     context |= {"error": error, "asked_for": class_asked_for(request)}
     return page_or_partial(request, "shop/buying.html", "buying", context, status=status)
 
@@ -40,7 +40,7 @@ def class_asked_for(request: HtmxRequest) -> ForgeClass | None:
 @require_POST
 def buying_stop(request: HtmxRequest) -> HttpResponse:
     """Take the best so far."""
-    runs.ask_to_stop()
+    buying_writing.ask_to_stop()
     return redirect("shop:buying")
 
 
@@ -51,13 +51,13 @@ def buying_order(request: HtmxRequest) -> HttpResponse:
     run = get_object_or_404(BuyingRun, pk=row_number(request.POST.get("run", "")))
     way, supplier = request.POST.get("way", ""), request.POST.get("supplier", "")
     try:
-        purchase = ordering.place_order(
+        purchase = buying_writing.place_order(
             run=run, way=way, supplier=supplier, house=request.house, by=person(request)
         )
-    except ordering.AlreadyOrdered as error:
+    except buying_writing.AlreadyOrdered as error:
         messages.warning(request, str(error))
         return redirect("stock:purchase-detail", error.purchase_id)
-    except (ordering.OrderingError, BadAmount) as error:
+    except (buying_writing.OrderingError, BadAmount) as error:
         return show(request, error=f"Nothing was ordered. {error}", status=422)
     due = f", due {purchase.due_on.day} {purchase.due_on:%B}" if purchase.due_on else ""
     messages.success(request, f"Written down as ordered from {supplier}{due}.")

@@ -9,8 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from shop.calendar.opening import FARTHEST_DAYS, ONE_DAY, Opening, OpeningError, delivered_on
-from shop.calendar.supplier_days import days_words
+from shop.calendar.opening import (
+    FARTHEST_DAYS,
+    ONE_DAY,
+    Opening,
+    OpeningError,
+    days_words,
+    delivered_on,
+)
 
 
 @dataclass(frozen=True)

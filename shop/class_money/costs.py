@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.models import Billet
 from shop.billet_cost.reading import Planned, planned_cost
-from shop.class_money.accounts import SeatPaid, kept_cents, seats_paid, taken_seats
+from shop.class_money.labour import SeatPaid, kept_cents, seats_paid, taken_seats
 from shop.classes.reading import stages_of
 from shop.costing.deposits import ClassMoney
 from shop.costing.deposits import class_money as all_seats
@@ -29,7 +29,7 @@ from shop.costing.seats import (
 from shop.models import ClassTerms, ForgeClass
 from shop.planning import metal
 from shop.rates.writing import History
-from shop.yields.class_spares import SparesView, spares_view
+from shop.yields.like_billets import SparesView, spares_view
 from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
@@ -165,9 +165,9 @@ def running(own_cents: Sequence[int], *, seats: int) -> tuple[int, ...]:
 
 def class_billets(row: ForgeClass, *, shop: ShopRates, house: House, alloys: Book) -> Billets:
     """What every billet of a class will cost; each design is reckoned once."""
-    known: dict[stack.Design, Planned] = {}
+    known: dict[layup_door.Design, Planned] = {}
 
-    def cost(design: stack.Design) -> Planned:
+    def cost(design: layup_door.Design) -> Planned:
         if design not in known:
             known[design] = planned_cost(
                 design, shop=shop, house=house, alloys=alloys, is_for_class=True

@@ -9,19 +9,18 @@ from typing import Any
 
 from billets.drawings.chart import Share, Waterfall, waterfall
 from billets.models import Billet, Heat, StepKind
-from shop.after_class import reading as after_pages
+from shop.after_class import reading as after_class_reading
 from shop.after_class.reading import Key, begun_seats
 from shop.billet_cost import metal_prices
 from shop.billet_cost.reading import Planned, planned_cost, reached_by
 from shop.class_money import costs
 from shop.class_money import labour as class_labour
-from shop.class_money.accounts import taken_seats
+from shop.class_money.labour import taken_seats
 from shop.classes.reading import stages_of
-from shop.costing.billet import billet_lines
-from shop.costing.billet_work import real_work
+from shop.costing.billet import billet_lines, real_work
 from shop.costing.lines import Line, cents_of
 from shop.costing.rate_values import ShopRates
-from shop.costing.variance import Made, PlannedLine, Used, Variance, reason_lines, variances
+from shop.costing.seats import Made, PlannedLine, Used, Variance, reason_lines, variances
 from shop.models import ClassTerms, ForgeClass, Seat
 from stock.alloys.book import Book
 from stock.house import House
@@ -136,8 +135,8 @@ def metal_lines(
     row: ForgeClass, billets: list[Billet], plans: list[Planned], *, house: House, alloys: Book
 ) -> list[PlannedLine]:
     """A line for each kind of metal: amounts as the plan and the ledger have them."""
-    planned = after_pages.planned_amounts(row, billets, house=house)
-    amounts, cents = after_pages.real_amounts(row, billets)
+    planned = after_class_reading.planned_amounts(row, billets, house=house)
+    amounts, cents = after_class_reading.real_amounts(row, billets)
     was_to_cost = planned_metal_cents(planned, plans)
     return [
         PlannedLine(

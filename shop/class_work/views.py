@@ -17,7 +17,7 @@ from billets.history.writing import WorkshopError
 from billets.hours import writing as hours
 from billets.hours.forms import StopForm
 from billets.models import StepKind, WorkTime
-from shop.class_work import reading as class_work_pages
+from shop.class_work import reading as class_work_reading
 from shop.class_work import writing as class_work
 from shop.class_work.forms import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
@@ -42,7 +42,7 @@ def shown(
     request: HtmxRequest, row: ForgeClass, *, status: int = 200, **refused: Any
 ) -> HttpResponse:
     """The page; ticks and what was typed are kept."""
-    context = class_work_pages.work_context(
+    context = class_work_reading.work_context(
         row, person=person(request), house=request.house, ids=ticked_ids(request), **refused
     )
     return render(request, "shop/class_work.html", context, status=status)

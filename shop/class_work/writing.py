@@ -17,7 +17,7 @@ from billets.history import timed_steps
 from billets.history.stages import ORDER
 from billets.hours import writing as hours
 from billets.layup import seam
-from billets.layup.filler import FillerError
+from billets.layup.seam import FillerError
 from billets.layup.work_time import is_forgotten
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
 from shop.classes.reading import stages_of

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Count, Q
+from babel.numbers import get_currency_precision
+from django.db.models import Count, Q, Sum
 
 from billets.models import Billet, Step, StepKind
 from shop.classes import seating
@@ -17,6 +18,7 @@ from shop.planning import metal
 from shop.planning import writing as planning
 from stock.house import House
 from stock.models import Entry, SetAside
+from stock.output.csv_tables import Cell, Column, Table, length_cell, money_cell
 
 HELD_SHOWN = 40
 STATE_KINDS = {"planned": "done", "held": "done", "cancelled": "stop"}
@@ -197,3 +199,48 @@ def has_metal_come(run: PlanRun | None) -> bool:
         return False
     came = Entry.objects.filter(kind=Entry.Kind.RECEIVED, at__gte=run.started_at)
     return came.filter(corrected_by=None, corrects=None).exists()
+
+
+def metal_cents(jobs: Iterable[str]) -> dict[str, int]:
+    """What each job's metal was worth in the books, undone cuts taken off."""
+    rows = Entry.objects.filter(job__in=set(jobs)).values("job").annotate(sum=Sum("value_cents"))
+    return {row["job"]: -row["sum"] for row in rows}
+
+
+def billets_table(forge_class: ForgeClass, *, house: House) -> Table:
+    """One row a seat; the metal's cost only for those who see money."""
+    lines = seat_lines(metal.active_seats(forge_class))
+    columns = [
+        Column("Seat"), Column("Student"), Column("E-mail"), Column("Billet"), Column("Layup"),
+        Column("Knife"), Column("Blank length", house.unit), Column("Blank width", house.unit),
+        Column("Layers"), Column("Stage"), Column("Blanks cut"), Column("Blanks without metal"),
+    ]  # fmt: skip
+    rows = [cells(line, house=house) for line in lines]
+    if house.sees_money:
+        columns.append(Column("Metal cost", house.currency))
+        digits = get_currency_precision(house.currency)
+        worth = metal_cents(line.billet.job for line in lines if line.billet)
+        rows = [
+            (*row, money_cell(worth.get(line.billet.job if line.billet else ""), digits=digits))
+            for row, line in zip(rows, lines, strict=True)
+        ]
+    return Table(tuple(columns), tuple(rows))
+
+
+def cells(line: SeatLine, *, house: House) -> tuple[Cell, ...]:
+    """One row, without money."""
+    seat = line.seat
+    return (
+        "spare" if seat.is_spare else seat.number,
+        seat.student,
+        seat.email,
+        line.billet.mark if line.billet else "",
+        line.layup_name,
+        seat.knife,
+        length_cell(line.length_nm, system=house.system),
+        length_cell(line.width_nm, system=house.system),
+        len(metal.design_of(seat).layers),
+        line.stage,
+        line.cuts.cut,
+        line.cuts.unplanned,
+    )

@@ -17,7 +17,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from shop.models import ForgeClass, Seat
 from shop.planning import metal
 from shop.planning.writing import PlanningError, let_go, reopen_plan
@@ -198,7 +198,7 @@ def redesign(seat: Seat) -> None:
     if seat.billet is None:
         return
     let_go(seat.forge_class, jobs=[seat.billet.job], is_all=True)
-    workshop.redesign(
+    history.redesign(
         billet=seat.billet, layup=seat.layup_used, design=metal.seat_design(seat),
         knife=seat.knife, by=None,
     )  # fmt: skip
@@ -217,7 +217,7 @@ def cancel_seat(*, seat: Seat) -> Seat:
     else:
         if held.billet is not None:
             let_go(held.forge_class, jobs=[held.billet.job], is_all=True)
-            workshop.withdraw(billets=[held.billet])
+            history.withdraw(billets=[held.billet])
         held.is_cancelled, held.cancelled_on = True, clock.today()
         held.save(update_fields=["is_cancelled", "cancelled_on"])
     reopen_plan(held.forge_class)

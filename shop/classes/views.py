@@ -7,14 +7,14 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop.classes import reading as class_pages
+from shop.classes import reading as classes_reading
 from shop.classes import seating
 from shop.classes import writing as classes
 from shop.classes.forms import CLASS_FIELDS, ClassForm, class_initial
-from shop.classes.table import billets_table
+from shop.classes.reading import billets_table
 from shop.models import ForgeClass
 from shop.words.numbers import counted, verb
-from shop.yields import class_spares
+from shop.yields import like_billets
 from stock import clock
 from stock.models import alloy_book
 from stock.output.csv_tables import csv_text
@@ -24,7 +24,7 @@ from stock.web.requests import HtmxRequest
 @require_safe
 def class_list(request: HtmxRequest) -> HttpResponse:
     """Classes to come and those that were."""
-    return render(request, "shop/class_list.html", class_pages.class_lists(today=clock.today()))
+    return render(request, "shop/class_list.html", classes_reading.class_lists(today=clock.today()))
 
 
 @require_http_methods(["GET", "POST"])
@@ -49,7 +49,7 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
     form = ClassForm(
         request.POST or None, house=request.house, initial=class_initial(row), forge_class=row
     )
-    form.fields["spares"].help_text = class_spares.spares_hint(row, alloys=alloy_book())
+    form.fields["spares"].help_text = like_billets.spares_hint(row, alloys=alloy_book())
     if request.method == "POST" and form.is_valid():
         try:
             changes = {name: form.cleaned_data[name] for name in CLASS_FIELDS}
@@ -72,7 +72,7 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
 def class_detail(request: HtmxRequest, class_id: int) -> HttpResponse:
     """One class: its seats, what is cut, what has no metal, and where to go on."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
-    context = class_pages.class_page(row, house=request.house, today=clock.today())
+    context = classes_reading.class_page(row, house=request.house, today=clock.today())
     return render(request, "shop/class_detail.html", context)
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from django.db import transaction
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet, Blank, Layup
 from shop.classes.seating import (
     AlreadyCut,
@@ -124,7 +124,7 @@ def cancel_class(*, forge_class: ForgeClass) -> list[Billet]:
         set_aside=None
     )
     uncut = [seat.billet for seat in seats if seat.billet and metal.is_uncut(seat)]
-    workshop.withdraw(billets=uncut)
+    history.withdraw(billets=uncut)
     held.runs.exclude(state=PlanRun.State.FAILED).update(state=PlanRun.State.STALE)
     held.state = ForgeClass.State.CANCELLED
     held.save(update_fields=["state"])

@@ -11,7 +11,7 @@ from typing import Any
 
 from django.db import transaction
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet, Blank, StepKind
 from shop.models import ForgeClass
 from shop.planning import writing as planning
@@ -35,7 +35,7 @@ def tick_cut(*, set_aside: SetAside, by: Any) -> uuid.UUID:
     act = set_asides.tick(set_aside=set_aside, by=by)
     billet = billet_of(set_aside)
     if billet is not None and is_just_cut(billet):
-        workshop.record_step(billet=billet, kind=StepKind.CUT, by=by, note="by the cut list")
+        history.record_step(billet=billet, kind=StepKind.CUT, by=by, note="by the cut list")
     return act
 
 
@@ -49,7 +49,7 @@ def is_just_cut(billet: Billet) -> bool:
     """Whether the ledger has each blank of a billet cut, and its history does not say so yet."""
     blanks = billet.blanks.select_related("set_aside")
     is_all_cut = all(blank.is_cut for blank in blanks)
-    return is_all_cut and workshop.stage(billet) == StepKind.PLANNED
+    return is_all_cut and history.stage(billet) == StepKind.PLANNED
 
 
 @transaction.atomic
@@ -74,9 +74,9 @@ def undo_tick(*, set_aside: SetAside, by: Any) -> None:
 
 def take_cut_stage_back(billet: Billet, *, by: Any) -> None:
     """A billet is no longer all cut; one that was cleaned or welded since stays as it is."""
-    reached = workshop.stage(billet)
+    reached = history.stage(billet)
     if reached == StepKind.CUT:
-        workshop.undo_step(billet=billet, by=by)
+        history.undo_step(billet=billet, by=by)
     elif reached != StepKind.PLANNED:
         raise CutError(
             f"{billet.mark} is {StepKind(reached).label} already. Take back its steps first, "

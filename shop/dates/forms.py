@@ -9,7 +9,7 @@ from typing import Any
 from django import forms
 
 from shop.calendar.opening import Opening, OpeningError
-from shop.calendar.opening_hours import Hours
+from shop.calendar.reading import Hours
 from shop.rates.forms import NumberField
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")

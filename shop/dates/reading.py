@@ -5,27 +5,93 @@ Short is told by area, alloy by alloy; a cut plan may find that a little more is
 
 from __future__ import annotations
 
+import secrets
+import uuid
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
+from typing import Any
 
+from django.db import transaction
+
+from shop.buying import reading_facts
+from shop.buying.facts import ClassNeed
+from shop.calendar import reading as calendar_reading
 from shop.calendar.backward import Delivery
-from shop.calendar.class_standing import Standing, standing_of, standing_words
-from shop.calendar.opening_hours import Hours
-from shop.calendar.preparing import billet_minutes, preparation_of, unwelded
-from shop.calendar.supplier_days import pace
-from shop.calendar.timeline import Event, Timeline, Timetable, events, timeline, timetable
-from shop.dates.facts import ClassFacts, class_facts
-from shop.models import ForgeClass
+from shop.calendar.class_day import Standing, standing_of, standing_words
+from shop.calendar.opening import OpeningError, pace
+from shop.calendar.reading import Hours, billet_minutes, preparation_of, unwelded
+from shop.calendar.timeline import (
+    Event,
+    Timeline,
+    Timetable,
+    class_event,
+    events,
+    timeline,
+    timetable,
+)
+from shop.models import CalendarLink, ClassTerms, ForgeClass, Seat, ShopSettings
 from shop.planning import metal as rack
 from shop.planning.cut_plan import FreePiece, Need
 from shop.rates.writing import History
+from stock import clock
 from stock.alloys.book import Book
 from stock.house import House
 from stock.materials.matching import THICKNESS_TOLERANCE_NM
-from stock.models import Form, Offer, PurchaseLine
+from stock.models import Form, Offer, PurchaseLine, alloy_book
 from stock.quantities.units import length_text
+
+
+@dataclass(frozen=True)
+class ClassFacts:
+    """The shop's own side of the dates, and each class's seats, blanks without metal and terms."""
+
+    house: House
+    history: History
+    today: date
+    hours: Hours
+    book: Book
+    free: Sequence[FreePiece]
+    offers: Sequence[Offer]  # of all metals in question, soonest first
+    ordered: Sequence[PurchaseLine]
+    seats: Mapping[int, Sequence[Seat]]  # by class
+    needs: Mapping[int, Sequence[ClassNeed]]  # by class
+    terms: Mapping[int, ClassTerms]  # by class, where some are written down
+
+    def terms_of(self, row: ForgeClass) -> ClassTerms:
+        """The terms of a class; empty ones, unsaved, when none are written down."""
+        return self.terms.get(row.pk) or ClassTerms(forge_class=row)
+
+
+def class_facts(
+    classes: Sequence[ForgeClass], *, history: History, house: House, today: date
+) -> ClassFacts:
+    """Everything that the dates of these classes rest on."""
+    seats = rack.seats_by_class(classes)
+    needs = {pk: reading_facts.unplanned_needs(found) for pk, found in seats.items()}
+    alloys = {one.need.alloy for found in needs.values() for one in found}
+    return ClassFacts(
+        house=house,
+        history=history,
+        today=today,
+        hours=calendar_reading.hours(),
+        book=alloy_book(),
+        free=rack.free_pieces(plan="", house=house, alloys=alloys),
+        offers=soonest_offers(alloys),
+        ordered=reading_facts.lines_on_order(),
+        seats=seats,
+        needs=needs,
+        terms={row.forge_class_id: row for row in ClassTerms.objects.filter(forge_class__in=seats)},
+    )
+
+
+def soonest_offers(alloys: set[str]) -> list[Offer]:
+    """What is sold of these alloys, the soonest supplier first."""
+    rows = Offer.objects.filter(is_current=True, material__alloy__in=alloys)
+    rows = rows.select_related("supplier", "material")
+    return list(rows.order_by("supplier__days_to_deliver", "id"))
+
 
 Metal = tuple[str, int]  # alloy, thickness
 
@@ -166,3 +232,70 @@ def standing_sentence(row: ForgeClass, *, today: date) -> str:
     standing = standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
     left = len(unwelded(rack.active_seats(row))) if standing is Standing.NOW else 0
     return standing_words(standing, first=row.starts_on, last=row.ends_on, unwelded=left)
+
+
+KEPT_DAYS = 366  # so long a class stays in calendars after it
+
+
+def feed_events(*, history: History, house: House, today: date) -> list[tuple[int, Event]]:
+    """Every event with the number of its class."""
+    rows = ForgeClass.objects.select_related("layup").filter(
+        ends_on__gte=today - timedelta(days=KEPT_DAYS)
+    )
+    found = list(rows.order_by("starts_on", "id"))
+    coming = [row for row in found if standing_on(row, today=today) is Standing.COMING]
+    facts = class_facts(coming, history=history, house=house, today=today)
+    return [(row.pk, event) for row in found for event in class_events(row, facts=facts)]
+
+
+def standing_on(row: ForgeClass, *, today: date) -> Standing:
+    """Whether a class is to come, on, over or called off."""
+    return standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
+
+
+def class_events(row: ForgeClass, *, facts: ClassFacts) -> Iterator[Event]:
+    """The events of one class; `facts` are those of the classes to come."""
+    standing = standing_on(row, today=facts.today)
+    if standing is Standing.COMING:
+        try:
+            yield from class_dates(
+                row, history=facts.history, house=facts.house, today=facts.today, facts=facts
+            ).events
+            return
+        except OpeningError:  # its page says why; the class itself still has its day
+            pass
+    yield class_event(
+        row.title, row.starts_on, row.ends_on, is_cancelled=standing is Standing.CANCELLED
+    )
+
+
+TOKEN_BYTES = 32
+NAMES = uuid.UUID("5f0c1a52-3c7e-4a53-9d0a-6b1d3f2e8c47")  # made once, for this app
+
+
+def standing() -> CalendarLink | None:
+    """The link that works now."""
+    return CalendarLink.objects.filter(withdrawn_at=None).first()
+
+
+def shop_name() -> str:
+    """What makes the shop's events its own: the same on every address, link and backup of it."""
+    row = ShopSettings.objects.first()
+    begun = row.set_up_at.isoformat() if row else ""
+    return f"{uuid.uuid5(NAMES, begun)}.billetwright"
+
+
+@transaction.atomic
+def renew(*, by: Any) -> CalendarLink:
+    """A new address; the old one stops working."""
+    list(ShopSettings.objects.select_for_update())  # two at once wait for each other
+    withdraw()
+    return CalendarLink.objects.create(
+        token=secrets.token_urlsafe(TOKEN_BYTES), by=by, made_at=clock.now()
+    )
+
+
+@transaction.atomic
+def withdraw() -> int:
+    """Stop the address that works now; tells how many did."""
+    return CalendarLink.objects.filter(withdrawn_at=None).update(withdrawn_at=clock.now())

@@ -11,10 +11,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop.calendar import opening_hours
+from shop.calendar import reading as calendar_reading
 from shop.calendar.opening import OpeningError
-from shop.dates import events, links
-from shop.dates import reading as class_dates
+from shop.dates import reading as dates_reading
 from shop.dates.forms import OpeningForm, opening_initial
 from shop.dates.ics_file import calendar_text
 from shop.dates.timetable_drawing import timetable_drawing
@@ -30,11 +29,11 @@ def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
     """When to order, when to begin; first of all whether it is too late."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     context: dict[str, Any] = {"row": row, "place": "classes", "dates": None}
-    context["standing"] = class_dates.standing_sentence(row, today=clock.today())
+    context["standing"] = dates_reading.standing_sentence(row, today=clock.today())
     if context["standing"]:
         return render(request, "shop/class_dates.html", context)
     try:
-        dates = class_dates.class_dates(
+        dates = dates_reading.class_dates(
             row, history=rates.history(), house=request.house, today=clock.today()
         )
     except OpeningError as error:
@@ -49,16 +48,16 @@ def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def opening(request: HtmxRequest) -> HttpResponse:
     """Hours of work, closed days, and the calendar's address."""
-    form = OpeningForm(request.POST or None, initial=opening_initial(opening_hours.hours()))
+    form = OpeningForm(request.POST or None, initial=opening_initial(calendar_reading.hours()))
     if request.method == "POST" and form.is_valid():
-        opening_hours.set_hours(
+        calendar_reading.set_hours(
             minutes=form.minutes(),
             closed=form.cleaned_data["closed"],
             clear_days=form.cleaned_data["clear_days"],
         )
         messages.success(request, "Saved. The dates of all classes follow.")
         return redirect("shop:opening")
-    link = links.standing()
+    link = dates_reading.standing()
     path = reverse("shop:calendar-feed", args=[link.token]) if link else ""
     context = {
         "form": form,
@@ -73,7 +72,7 @@ def opening(request: HtmxRequest) -> HttpResponse:
 @require_POST
 def calendar_renew(request: HtmxRequest) -> HttpResponse:
     """A new address; the old one stops."""
-    links.renew(by=person(request))
+    dates_reading.renew(by=person(request))
     messages.success(request, "The new address works now; an older one has stopped.")
     return redirect("shop:opening")
 
@@ -82,7 +81,7 @@ def calendar_renew(request: HtmxRequest) -> HttpResponse:
 @require_POST
 def calendar_withdraw(request: HtmxRequest) -> HttpResponse:
     """Stop the address."""
-    links.withdraw()
+    dates_reading.withdraw()
     messages.success(request, "The address is withdrawn; calendars that ask it get nothing.")
     return redirect("shop:opening")
 
@@ -94,8 +93,12 @@ def calendar_feed(request: HtmxRequest, token: str) -> HttpResponse:
     if not CalendarLink.objects.filter(token=token, withdrawn_at=None).exists():
         # plain, since the shop's own page for this would tell a stranger whose it is
         return HttpResponse("There is no calendar here.\n", status=404, content_type="text/plain")
-    dated = events.feed_events(history=rates.history(), house=request.house, today=clock.today())
-    text = calendar_text(dated, name=request.house.name, host=links.shop_name(), now=clock.now())
+    dated = dates_reading.feed_events(
+        history=rates.history(), house=request.house, today=clock.today()
+    )
+    text = calendar_text(
+        dated, name=request.house.name, host=dates_reading.shop_name(), now=clock.now()
+    )
     response = HttpResponse(text, content_type="text/calendar; charset=utf-8")
     response["Cache-Control"] = "private, max-age=900"
     response["Content-Disposition"] = 'inline; filename="classes.ics"'

@@ -8,12 +8,12 @@ from datetime import date, datetime
 from typing import Any
 
 from billets.forging.forecast import drawn_size
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.layup import seam
 from billets.models import Billet, Layup, StepKind, Work
-from shop.cut_list import writing as cutting
-from shop.demo import hours, layups, metal
-from shop.demo.calendar import Days
+from shop.cut_list import writing as cut_list
+from shop.demo import layups, metal, people
+from shop.demo.people import Days
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import writing as planning
 from shop.planning.laying_out import Solvers
@@ -118,7 +118,7 @@ def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
         )  # fmt: skip
         billets = plan_and_confirm(row, house=house, by=by)
     cut_all(row, at=days.at(HELD_DAY - 8), by=by)
-    hours.at_billets(billets, owner=by, helper=helper, days=days)
+    people.at_billets(billets, owner=by, helper=helper, days=days)
     for number, billet in enumerate(billets):
         failed = FAILURES.get(number)
         work(billet, number=number, failed=failed, first=HELD_DAY, house=house, by=by, days=days)
@@ -129,7 +129,7 @@ def cut_all(row: ForgeClass, *, at: datetime, by: Any) -> None:
     """Every cut of a class, ticked on one day."""
     with clock.as_of(at):
         for aside in cut_order(row):
-            cutting.tick_cut(set_aside=aside, by=by)
+            cut_list.tick_cut(set_aside=aside, by=by)
 
 
 def over(row: ForgeClass) -> ForgeClass:
@@ -157,24 +157,24 @@ def work(
     with clock.as_of(days.at(first, hour=11, minute=number)):
         log_heats(billet, count=heats, by=by)
         if failed:
-            workshop.record_step(
+            history.record_step(
                 billet=billet, kind=StepKind.FAILED, cause=failed[0], note=failed[1], by=by
             )
             return
         for kind in (StepKind.BONDED, StepKind.DRAWN):
-            workshop.record_step(billet=billet, kind=kind, by=by)
+            history.record_step(billet=billet, kind=kind, by=by)
     with clock.as_of(days.at(first + 1, hour=16, minute=number)):
         measure(billet, heats=heats, house=house, by=by)
-        workshop.record_step(billet=billet, kind=StepKind.FINISHED, by=by)
+        history.record_step(billet=billet, kind=StepKind.FINISHED, by=by)
 
 
 def step(billet: Billet, kind: str, *, house: House, by: Any) -> None:
     """One stage; welding takes its wire off the spool."""
     if kind != StepKind.WELDED:
-        workshop.record_step(billet=billet, kind=kind, by=by)
+        history.record_step(billet=billet, kind=kind, by=by)
         return
     wire_ug = seam.wire_ug(billet.design(), house=house, alloys=alloy_book())
-    workshop.record_step(billet=billet, kind=kind, by=by, spool=metal.spool(), wire_ug=wire_ug)
+    history.record_step(billet=billet, kind=kind, by=by, spool=metal.spool(), wire_ug=wire_ug)
 
 
 def log_heats(billet: Billet, *, count: int, by: Any) -> None:
@@ -182,7 +182,7 @@ def log_heats(billet: Billet, *, count: int, by: Any) -> None:
     for number in range(count):
         hot = round(968_000 * wobble(billet.mark, f"heat {number}", spread=0.012))
         seconds = round(30 * wobble(billet.mark, f"seconds {number}", spread=0.2))
-        workshop.log_heat(
+        history.log_heat(
             billet=billet,
             by=by,
             work=Work.SET if number < 2 else Work.DRAW,
@@ -198,7 +198,7 @@ def measure(billet: Billet, *, heats: int, house: House, by: Any) -> None:
     width = size.width_mm * wobble(billet.mark, "w", spread=0.015)
     volume = size.volume_mm3 * wobble(billet.mark, "v", spread=0.015)
     length = volume / (thickness * width)
-    workshop.record_size(
+    history.record_size(
         billet=billet,
         by=by,
         heats=heats,
@@ -225,7 +225,7 @@ def coming_class(*, house: House, by: Any, days: Days) -> ForgeClass:
     with clock.as_of(days.at(-2)):
         rows = cut_order(row)
         for aside in rows[: len(rows) // 2]:
-            cutting.tick_cut(set_aside=aside, by=by)
+            cut_list.tick_cut(set_aside=aside, by=by)
     return row
 
 

@@ -9,8 +9,7 @@ from django.db.models import QuerySet
 
 from billets.models import Billet
 from shop.demo import metal
-from shop.demo.calendar import Days
-from shop.knives import treatment
+from shop.demo.people import Days
 from shop.knives import writing as knives
 from shop.models import ForgeClass, Knife, KnifeStep
 from shop.rates import writing as rates
@@ -72,7 +71,7 @@ def sold_knife(billet: Billet, *, by: Any, days: Days) -> None:
         worked(knife, step=step, day=day, minutes=minutes, person=by, days=days)
     with clock.as_of(days.at(-31, hour=16)):
         for about in TREATED:
-            treatment.write_step(knife=knife, by=by, **about)
+            knives.write_step(knife=knife, by=by, **about)
     with clock.as_of(days.at(-29)):
         knives.use_parts(knife=knife, piece=box("handle scales, walnut, pair"), count=1, by=by)
         knives.use_parts(knife=knife, piece=box("brass pin 1/8 x 6 in"), count=2, by=by)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from billets.history import bar_making
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Bar, Grind, Layer, Layup, LeftGrind, StepKind
-from shop.demo.calendar import Days
 from shop.demo.metal import IN, MM, flat, jacket, simple
+from shop.demo.people import Days
 from stock import clock
 from stock.ledger import by_hand
 from stock.models import Piece
@@ -94,7 +94,7 @@ def forge_bar(*, by: Any, days: Days) -> Bar:
     """One folded bar, from the saw to the rack."""
     layup = Layup.objects.get(name=FOLDED_BAR)
     with clock.as_of(days.at(-90)):
-        billet = workshop.make_billet(layup=layup, by=by, note="for a folded core")
+        billet = history.make_billet(layup=layup, by=by, note="for a folded core")
         cut = layup.blank_length_nm + layup.cut_allowance_nm
         for material, count in ((simple(), 4), (jacket(), 3)):
             cut_some(material_id=material.pk, count=count, length_nm=cut, job=billet.job, by=by)
@@ -111,7 +111,7 @@ def forge_bar(*, by: Any, days: Days) -> Bar:
         strict=True,
     ):
         with clock.as_of(days.at(days_ago, hour=15)):
-            workshop.record_step(billet=billet, kind=kind, by=by)
+            history.record_step(billet=billet, kind=kind, by=by)
     with clock.as_of(days.at(-87, hour=17)):
         return bar_making.make_bar(
             billet=billet,

@@ -7,7 +7,7 @@ from datetime import date
 from django.db import transaction
 
 from shop.demo import HELPER, OWNER, PASSWORD, SHOP_NAME, classes, knives, layups, metal, money
-from shop.demo.calendar import Days
+from shop.demo.people import Days
 from shop.models import Person, ShopSettings
 
 SETTINGS = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop.demo.calendar import Days
+from shop.demo.people import Days
 from stock import clock
 from stock.ledger import by_hand, receiving
 from stock.models import Form, Material, Offer, Piece, Saw, Supplier

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop.calendar import opening_hours
+from shop.calendar import reading as calendar_reading
 from shop.class_money import writing as class_money
-from shop.demo.calendar import Days
 from shop.demo.classes import FIRST_DAY, HELD_DAY
+from shop.demo.people import Days
 from shop.models import ForgeClass, Seat
 from shop.rates import writing as rates
 from shop.rates.forms import jet_of
@@ -66,7 +66,7 @@ def set_rates(*, by: Any, helper: Any, days: Days) -> None:
         )  # fmt: skip
     with clock.as_of(days.at(-30)):
         rates.set_rates(from_date=days.on(-30), by=by, note="gas and power are dearer", values=now)
-    opening_hours.set_hours(minutes=(0, 240, 240, 240, 240, 180, 0), closed=[], clear_days=1)
+    calendar_reading.set_hours(minutes=(0, 240, 240, 240, 240, 180, 0), closed=[], clear_days=1)
 
 
 TERMS: dict[str, Any] = {

@@ -11,10 +11,10 @@ from django.db.models import Count, Q
 
 from billets.models import Billet, Layup, StepKind
 from shop.calendar.opening import OpeningError
-from shop.classes import reading as class_pages
+from shop.classes import reading as classes_reading
 from shop.classes.reading import ClassLine, Cuts
-from shop.dates import reading as class_dates
-from shop.dates.facts import ClassFacts, class_facts
+from shop.dates import reading as dates_reading
+from shop.dates.reading import ClassFacts, class_facts
 from shop.home.todo import ClassState, Todo, class_todo, soonest_first
 from shop.models import ForgeClass, PlanRun
 from shop.planning import writing as planning
@@ -43,8 +43,8 @@ def home_figures(*, house: House) -> dict[str, Any]:
     today = clock.today()
     rows = open_classes()
     facts = class_facts(rows, history=rates.history(), house=house, today=today)
-    cuts = class_pages.cuts_in(facts.seats)
-    lines = [class_pages.class_line(row, cuts[row.pk], today=today) for row in rows]
+    cuts = classes_reading.cuts_in(facts.seats)
+    lines = [classes_reading.class_line(row, cuts[row.pk], today=today) for row in rows]
     drafts = ready_plans(rows)
     todos = [class_todo(state_of(line, drafts, facts=facts), today=today) for line in lines]
     orders = orders_to_come(house=house)
@@ -101,7 +101,7 @@ def dates_of(row: ForgeClass, cuts: Cuts, *, facts: ClassFacts) -> tuple[date | 
     if row.starts_on < facts.today or not cuts.all:
         return None, None
     try:
-        dates = class_dates.class_dates(
+        dates = dates_reading.class_dates(
             row, history=facts.history, house=facts.house, today=facts.today, facts=facts
         )
     except OpeningError:
@@ -162,7 +162,7 @@ def bench() -> list[dict[str, Any]]:
     """Billets between the saw and the file, by what is done to them next."""
     rows = Billet.objects.filter(made_at__gte=clock.now() - LATELY, is_withdrawn=False)
     billets = list(rows.order_by("id"))
-    stages = class_pages.stages_of(billets)
+    stages = classes_reading.stages_of(billets)
     found: dict[StepKind, list[Billet]] = defaultdict(list)
     for billet in billets:
         found[stages[billet.pk]].append(billet)

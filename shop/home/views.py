@@ -17,7 +17,7 @@ from shop.home.reading import home_figures
 from shop.knives import clock
 from shop.people import first_run as setting_up
 from shop.people import throttle
-from shop.people.entry_forms import FirstRunForm, SignInForm
+from shop.people.forms import FirstRunForm, SignInForm
 from stock.web.requests import HtmxRequest, person
 
 

@@ -12,8 +12,8 @@ from billets.billet.origins import Origin, origins_of
 from billets.drawings.side import SideView
 from billets.errors import NM_PER_MM
 from billets.models import Billet
-from shop.costing.variance import Variance
-from shop.knives import treatment
+from shop.costing.seats import Variance
+from shop.knives import writing as knives
 from shop.models import Knife
 from shop.sheets.blade import blade_on_paper
 from shop.sheets.stack import stack_on_paper
@@ -66,7 +66,7 @@ def knife_card_html(knife: Knife, *, house: House) -> str:
         "house": moneyless(house),
         "title": f"{knife}: {knife.pattern}",
         "knife": knife,
-        "treatments": treatment.lines_of(knife),
+        "treatments": knives.lines_of(knife),
         "bars": knife_bars(knife, book=book),
     }
     if knife.billet is not None:
@@ -122,7 +122,7 @@ def knife_bars(knife: Knife, *, book: Book) -> list[CardBar]:
             material=one.material,
             lot=one.heat_lot or NO_LOT,
         )
-        for one in treatment.blade_pieces(knife)
+        for one in knives.blade_pieces(knife)
     ]
 
 

@@ -10,8 +10,9 @@ from typing import Any
 from django.db.models import Exists, OuterRef, QuerySet
 
 from billets.layup.work_time import hours_text, is_forgotten
-from shop.knives import clock, share, treatment
-from shop.knives.days import seconds_of, standing_times, struck_times
+from shop.knives import clock, share
+from shop.knives import writing as knives_writing
+from shop.knives.cost import seconds_of, standing_times, struck_times
 from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
 from stock.materials.names import material_title
@@ -95,7 +96,7 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
     running = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")
     mine = running.first()
     ran = seconds_of(mine) if mine else 0
-    treatments = treatment.lines_of(knife)
+    treatments = knives_writing.lines_of(knife)
     return {
         "knife": knife,
         "times": list(reversed(times)),
@@ -111,7 +112,7 @@ def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
         "share": share.share_words(knife, house=house),
         "treatments": treatments,
         "treatment_steps": TreatmentStep.choices,
-        "treatment_warning": treatment.warning_of(knife, treatments, house=house),
+        "treatment_warning": knives_writing.warning_of(knife, treatments, house=house),
     }
 
 

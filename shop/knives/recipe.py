@@ -2,7 +2,7 @@
 
 It turns the steel's own figures into words for a step's form and the values it starts with, and
 says where a heat that was really given passes what the stack stands. It leaves out the figures
-themselves (`billets.heat.treatment`) and the record (`shop.knives.treatment`).
+themselves (`billets.heat.treatment`) and the record (`shop.knives.writing`).
 """
 
 from __future__ import annotations

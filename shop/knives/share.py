@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from billets.models import Billet
-from shop.costing.blade_shares import Kept, left_nm
+from shop.costing.knife import Kept, left_nm
 from shop.models import Knife
 from stock.house import House
 from stock.quantities.units import length_text

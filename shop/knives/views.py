@@ -13,20 +13,31 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from billets.hours.forms import StopForm
-from shop.knives import reading as knife_pages
+from shop.knives import reading as knives_reading
 from shop.knives import writing as knives
 from shop.knives.card import knife_card_html
-from shop.knives.care import CARE
 from shop.knives.cost import knife_cost
-from shop.knives.forms import BarForm, KnifeForm, MinutesForm, PartForm, knife_initial
-from shop.knives.knife_sale import sale_forms
-from shop.knives.treatment_forms import LostForm
-from shop.models import Knife, KnifeStep, KnifeTime
+from shop.knives.forms import (
+    BarForm,
+    KnifeForm,
+    LostForm,
+    MinutesForm,
+    PartForm,
+    SaleForm,
+    ServiceForm,
+    TreatmentForm,
+    knife_initial,
+    sale_forms,
+    treatment_initial,
+)
+from shop.knives.recipe import recipe_of
+from shop.knives.writing import CARE
+from shop.models import Knife, KnifeService, KnifeStep, KnifeTime, KnifeTreatment, TreatmentStep
 from shop.planning import metal
 from shop.rates.writing import history
 from shop.worksheets.views import printed
 from stock.ledger.refusals import LedgerError
-from stock.web.requests import HtmxRequest, paged, person
+from stock.web.requests import HtmxRequest, owner_only, paged, person
 
 
 def knife_of(knife_id: int) -> Knife:
@@ -38,8 +49,8 @@ def knife_of(knife_id: int) -> Knife:
 def knife_list(request: HtmxRequest) -> HttpResponse:
     """Knives in work, or sold."""
     which = request.GET.get("which", "work")
-    page = paged(request, knife_pages.knives(which=which))
-    lines = knife_pages.knife_lines(list(page))
+    page = paged(request, knives_reading.knives(which=which))
+    lines = knives_reading.knife_lines(list(page))
     context = {"page": page, "lines": lines, "which": which, "place": "knives"}
     return render(request, "shop/knife_list.html", context)
 
@@ -90,7 +101,7 @@ def kept(form: KnifeForm, act: Callable[[], Knife]) -> Knife | None:
 def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any) -> HttpResponse:
     """One knife; `forms` holds refused ones."""
     house = request.house
-    context = knife_pages.knife_context(knife, person=person(request), house=house) | {
+    context = knives_reading.knife_context(knife, person=person(request), house=house) | {
         "steps": KnifeStep.choices,
         "part_form": PartForm(house=house),
         "bar_form": BarForm(house=house),
@@ -232,3 +243,101 @@ def knife_card(request: HtmxRequest, knife_id: int) -> HttpResponse:
     return printed(
         request, lambda: knife_card_html(knife, house=request.house), name=f"knife-{knife.pk}"
     )
+
+
+@owner_only
+@require_POST
+def knife_service(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Write down outside work."""
+    knife, form = knife_of(knife_id), ServiceForm(request.POST, house=request.house)
+    if not form.is_valid():
+        return shown(request, knife, status=422, service_form=form)
+    knives.add_service(knife=knife, by=person(request), **form.cleaned_data)
+    messages.success(request, "Written down.")
+    return redirect("shop:knife-detail", knife.pk)
+
+
+@owner_only
+@require_POST
+def knife_service_strike(request: HtmxRequest, knife_id: int, service_id: int) -> HttpResponse:
+    """Strike a wrong line of outside work."""
+    service = get_object_or_404(KnifeService, pk=service_id, knife=knife_id)
+    knives.strike_service(service=service)
+    messages.success(request, "The line is struck.")
+    return redirect("shop:knife-detail", knife_id)
+
+
+@owner_only
+@require_POST
+def knife_sell(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Write down the sale."""
+    knife, form = knife_of(knife_id), SaleForm(request.POST, house=request.house)
+    if not form.is_valid():
+        return shown(request, knife, status=422, sale_form=form)
+    given = form.cleaned_data
+    return tried(
+        request,
+        knife,
+        lambda: knives.sell(knife=knife, **given),
+        f"{knife} is sold to {given['sold_to']}.",
+    )
+
+
+@owner_only
+@require_POST
+def knife_unsell(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Take the sale back."""
+    knife = knife_of(knife_id)
+    knives.take_sale_back(knife=knife)
+    messages.success(request, f"{knife} counts as not sold.")
+    return redirect("shop:knife-detail", knife.pk)
+
+
+@require_http_methods(["GET", "POST"])
+def treatment_step(request: HtmxRequest, knife_id: int, step: str) -> HttpResponse:
+    """One step's form, started with the steel's own figures."""
+    if step not in TreatmentStep.values:
+        return redirect("shop:knife-detail", knife_id)
+    knife, house = knife_of(knife_id), request.house
+    card = knives.card_of(knife, house=house)
+    recipe = recipe_of(card, step=step, system=house.system)
+    form = TreatmentForm(request.POST or None, house=house, initial=treatment_initial(step, recipe))
+    if request.method == "POST" and form.is_valid():
+        values = form.values() | {"step": step}
+        knives.write_step(knife=knife, by=person(request), **values)
+        messages.success(request, "Written down.")
+        return redirect("shop:knife-detail", knife.pk)
+    context = {
+        "knife": knife, "form": form, "recipe": recipe, "card": card, "place": "knives",
+        "step": step, "word": TreatmentStep(step).label,
+    }  # fmt: skip
+    status = 422 if form.errors else 200
+    return render(request, "shop/knife_treatment.html", context, status=status)
+
+
+@require_POST
+def treatment_strike(request: HtmxRequest, knife_id: int, row_id: int) -> HttpResponse:
+    """Strike a wrong line."""
+    row = get_object_or_404(KnifeTreatment, pk=row_id, knife=knife_id)
+    knives.strike_step(row=row)
+    messages.success(request, "The line is struck.")
+    return redirect("shop:knife-detail", knife_id)
+
+
+@require_POST
+def knife_lose(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """Nothing came of it."""
+    knife, form = knife_of(knife_id), LostForm(request.POST)
+    if not form.is_valid():
+        return shown(request, knife, status=422, lost_form=form)
+    why = form.cleaned_data["why"]
+    return tried(
+        request, knife, lambda: knives.lose(knife=knife, why=why), f"{knife} came to nothing."
+    )
+
+
+@require_POST
+def knife_unlose(request: HtmxRequest, knife_id: int) -> HttpResponse:
+    """It is in work after all."""
+    knife = knife_of(knife_id)
+    return tried(request, knife, lambda: knives.unlose(knife=knife), f"{knife} is in work again.")

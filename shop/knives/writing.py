@@ -12,22 +12,169 @@ KnifeRefused   the sentence says why nothing was written
 from __future__ import annotations
 
 import uuid
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
 
+from billets.findings import layup_door
+from billets.heat.treatment import Card, treatment_card
 from billets.hours import writing as hours
 from billets.models import Billet
+from billets.panel.panel import core_card
 from shop.knives import share
-from shop.knives.care import CARE, usual_care
-from shop.knives.kept_share import freeze_sold
-from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
+from shop.knives.cost import share_now
+from shop.knives.recipe import LEAST_HRC, MOST_HRC, held_text, hrc_text, over_ceiling
+from shop.models import Knife, KnifeService, KnifeStep, KnifeTime, KnifeTreatment, TreatmentStep
 from stock import clock
+from stock.house import House
 from stock.ledger import by_hand
-from stock.models import Entry, Piece
-from stock.quantities.by_form import amount_text
+from stock.models import CUT_FORMS, Entry, Piece, alloy_book
+from stock.quantities.areas import amount_text
+
+
+def freeze_sold(billet: Billet | None) -> None:
+    """Before the shares of a billet change, keep what its sold knives carry.
+
+    Those that were sold before shares were kept get theirs here.
+    """
+    rows = Knife.objects.filter(billet=billet).exclude(billet=None).exclude(sold_on=None)
+    for knife in rows.filter(sold_share_cents=None).order_by("pk"):
+        freeze(knife)
+
+
+def freeze(knife: Knife) -> None:
+    """Keep what a knife carries of its billet, and the length that it rests on."""
+    share = share_now(knife)
+    if share is not None:
+        knife.sold_share_cents, knife.sold_share_nm = share.cents, share.length_nm
+        knife.save(update_fields=["sold_share_cents", "sold_share_nm"])
+
+
+MOST_TIMES = 20
+LONGEST_S = 100 * 3600  # as `stock.quantities.units.seconds`
+COLDEST_MDEGC, HOTTEST_MDEGC = -200_000, 1_350_000  # liquid nitrogen; hotter, steel melts
+
+
+class TreatmentRefused(ValueError):
+    """Nothing was written down."""
+
+
+@dataclass(frozen=True)
+class TreatmentLine:
+    """One step as pages and the card show it."""
+
+    row: KnifeTreatment
+
+    @property
+    def name(self) -> str:
+        """The step, with how often: "Temper, 2 ×"."""
+        name = str(TreatmentStep(self.row.step).label).capitalize()
+        return name if self.row.times == 1 else f"{name}, {self.row.times}\u00a0×"
+
+    @property
+    def held(self) -> str:
+        """How long, each time."""
+        return held_text(self.row.seconds)
+
+    @property
+    def hardness(self) -> str:
+        """What was measured after it."""
+        return hrc_text(self.row.hrc_tenths)
+
+
+@transaction.atomic
+def write_step(
+    *, knife: Knife, step: str, times: int = 1, temperature_mdegc: int | None = None,
+    seconds: int | None = None, medium: str = "", hrc_tenths: int | None = None, note: str = "",
+    by: Any,
+) -> KnifeTreatment:  # fmt: skip
+    """Write down one step as it was done.
+
+    Raises:
+        TreatmentRefused: there is no such step, it says nothing, or a figure cannot be.
+    """
+    if step not in TreatmentStep.values:
+        raise TreatmentRefused("Choose a step from the list.")
+    if not 1 <= times <= MOST_TIMES:
+        raise TreatmentRefused(f"{times} times were given; write from 1 to {MOST_TIMES}.")
+    if temperature_mdegc is None and seconds is None and not medium and hrc_tenths is None:
+        raise TreatmentRefused(
+            "Write at least one of temperature, time, what it was cooled in, or hardness."
+        )
+    if temperature_mdegc is not None and not COLDEST_MDEGC <= temperature_mdegc <= HOTTEST_MDEGC:
+        raise TreatmentRefused("A blade is treated between -200 and 1350 °C; check the scale.")
+    if seconds is not None and not 0 < seconds <= LONGEST_S:
+        raise TreatmentRefused("The time must be above 0 and at most 100 h.")
+    if hrc_tenths is not None and not LEAST_HRC * 10 <= hrc_tenths <= MOST_HRC * 10:
+        raise TreatmentRefused(f"Rockwell C runs from {LEAST_HRC} to {MOST_HRC} for steel.")
+    return KnifeTreatment.objects.create(
+        knife=knife, step=step, times=times, temperature_mdegc=temperature_mdegc,
+        seconds=seconds, medium=medium, hrc_tenths=hrc_tenths, note=note, by=by, at=clock.now(),
+    )  # fmt: skip
+
+
+@transaction.atomic
+def strike_step(*, row: KnifeTreatment) -> None:
+    """Strike a wrong line; it stays in the database."""
+    KnifeTreatment.objects.filter(pk=row.pk, struck_at=None).update(struck_at=clock.now())
+
+
+def lines_of(knife: Knife) -> list[TreatmentLine]:
+    """The steps that stand, in the order they were written down."""
+    rows = knife.treatments.filter(struck_at=None).select_related("by")
+    return [TreatmentLine(row) for row in rows]
+
+
+def blade_pieces(knife: Knife) -> list[Piece]:
+    """Bought bars that a knife's blade was cut from, without those that were put back."""
+    undone = Entry.objects.filter(job=knife.job).exclude(corrects=None).values("corrects")
+    cuts = Entry.objects.filter(
+        job=knife.job, kind=Entry.Kind.BLANK, corrects=None, piece__material__form__in=CUT_FORMS
+    )
+    pieces = Piece.objects.filter(pk__in=cuts.exclude(pk__in=undone).values("piece"))
+    return list(pieces.select_related("material"))
+
+
+def card_of(knife: Knife, *, house: House) -> Card | None:
+    """The card of the steel that makes the edge: the billet's core, or the bar that was cut."""
+    book = alloy_book()
+    if knife.billet is not None:
+        design = knife.billet.design()
+        window = layup_door.window(design, book, layup_door.rules_of(house))
+        return core_card(design, alloys=book, window=window)
+    for piece in blade_pieces(knife):
+        if piece.material.alloy in book:
+            return treatment_card(book[piece.material.alloy], ceiling_c=None)
+    return None
+
+
+def warning_of(knife: Knife, lines: list[TreatmentLine], *, house: House) -> str:
+    """What to look for where the blade was hotter than its stack stands."""
+    heats = [line.row.temperature_mdegc for line in lines]
+    return over_ceiling(heats, card=card_of(knife, house=house), system=house.system)
+
+
+REDDISH = ("copper", "bronze", "brass")
+CARE = (
+    "Wash by hand and dry at once. Oil the blade when it is put away. Copper and steel both turn "
+    "darker with use; that is no fault."
+)
+STEEL_CARE = (
+    "Wash by hand and dry at once. Oil the blade when it is put away. Steel turns darker with use; "
+    "that is no fault."
+)
+
+
+def usual_care(billet: Billet | None) -> str:
+    """Care notes that nobody has changed: they speak of copper where the blade has some."""
+    book = alloy_book()
+    layers = billet.design().layers if billet else ()
+    is_copper = any(one.alloy in book and book[one.alloy].family in REDDISH for one in layers)
+    return CARE if is_copper else STEEL_CARE
+
 
 FIELDS = ("pattern", "billet", "length_nm", "handle", "heat_treatment", "care", "note", "margin_bp")
 
@@ -279,3 +426,27 @@ def take_sale_back(*, knife: Knife) -> None:
     Knife.objects.filter(pk=knife.pk).update(
         sold_to="", sold_on=None, price_cents=None, sold_share_cents=None, sold_share_nm=0
     )
+
+
+@transaction.atomic
+def lose(*, knife: Knife, why: str) -> Knife:
+    """Nothing came of a knife: it cracked, or was begun by mistake; clocks at it stop.
+
+    What went into it stays booked to it, and it keeps its share of its billet.
+
+    Raises:
+        KnifeRefused: it is sold.
+    """
+    held = Knife.objects.select_for_update(of=("self",)).get(pk=knife.pk)
+    if held.sold_on is not None:
+        raise KnifeRefused(f"{held} is sold to {held.sold_to}; take the sale back first.")
+    held.lost_on, held.lost_why = clock.today(), why
+    held.save(update_fields=["lost_on", "lost_why"])
+    held.times.filter(stopped_at=None).update(stopped_at=clock.now())
+    return held
+
+
+@transaction.atomic
+def unlose(*, knife: Knife) -> None:
+    """The knife is in work after all."""
+    Knife.objects.filter(pk=knife.pk).update(lost_on=None, lost_why="")

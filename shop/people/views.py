@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
+import tempfile
+from pathlib import Path
 from typing import cast
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.forms import PasswordChangeForm
-from django.http import HttpResponse
+from django.core.exceptions import (
+    DisallowedHost,
+    RequestDataTooBig,
+    TooManyFieldsSent,
+    TooManyFilesSent,
+)
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from shop.models import Person, ShopSettings
 from shop.people.forms import PersonForm, SettingsForm, settings_initial
+from shop.running import backup
 from stock.models import Saw
 from stock.web.requests import HtmxRequest, owner_only
 
@@ -78,3 +89,50 @@ def own_password(request: HtmxRequest) -> HttpResponse:
         return redirect("shop:home")
     status = 422 if form.errors else 200
     return render(request, "shop/password.html", {"form": form}, status=status)
+
+
+@owner_only
+@require_POST
+def download(request: HtmxRequest) -> HttpResponse:
+    """Make the copy, hand it over, and keep none here."""
+    name = backup.usual_name(timezone.localtime())
+    try:
+        with tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as folder:
+            target = Path(folder) / name
+            backup.back_up(target)
+            copy = target.read_bytes()
+    except (backup.BackupError, OSError) as error:
+        messages.error(request, f"No copy was made. {error}")
+        return redirect("shop:settings")
+    response = HttpResponse(copy, content_type="application/octet-stream")
+    response["Content-Disposition"] = f'attachment; filename="{name}"'
+    response["Cache-Control"] = "no-store"
+    return response
+
+
+TOO_MUCH = (
+    "What was sent is longer than this app reads at once: 2.5 MB, 5000 fields. Nothing was "
+    "saved. Go back and send less, in two parts if need be."
+)
+STRANGE_HOST = (
+    "This app does not answer to the name in the address. Use the address that the terminal "
+    "shows, or add the name to BILLETWRIGHT_HOSTS and start again."
+)
+UNREADABLE = (
+    "What was sent arrived broken, so nothing was saved. Go back, load the page again, and send "
+    "it once more."
+)
+
+
+def unreadable(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """One plain sentence on a page that needs neither sign-in nor settings."""
+    return render(None, "400.html", {"sentence": sentence(exception)}, status=400)
+
+
+def sentence(exception: Exception) -> str:
+    """Why a request was not read, and what to do."""
+    if isinstance(exception, DisallowedHost):
+        return STRANGE_HOST
+    if isinstance(exception, (RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent)):
+        return TOO_MUCH
+    return UNREADABLE

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from django.db.models import OuterRef, Prefetch, QuerySet, Subquery, Sum
 
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.models import Blank, Step, StepKind
 from shop.models import ForgeClass, Seat
 from shop.planning.cut_plan import CutPlan, FreePiece, Need
@@ -53,17 +53,17 @@ def blanks_with_metal() -> QuerySet[Blank]:
     return Blank.objects.select_related("set_aside__piece__material")
 
 
-def seat_design(seat: Seat) -> stack.Design:
+def seat_design(seat: Seat) -> layup_door.Design:
     """What a seat asks for: its own layup or the class's, with its own blank size if set."""
     design = seat.layup_used.design()
-    return stack.with_blank(
+    return layup_door.with_blank(
         design,
         length_nm=seat.blank_length_nm or design.blank_length_nm,
         width_nm=seat.blank_width_nm or design.blank_width_nm,
     )
 
 
-def design_of(seat: Seat) -> stack.Design:
+def design_of(seat: Seat) -> layup_door.Design:
     """The design that a seat's billet is made to: the billet's own copy once there is one."""
     return seat.billet.design() if seat.billet else seat_design(seat)
 

@@ -21,7 +21,7 @@ from shop.planning.cut_plan import (
 )
 from stock.cutting.plans.check_bars import PlanFault, faults
 from stock.cutting.plans.plan import Cut, Left, Placed, Rectangle, SheetCase, SheetPlan
-from stock.materials import offcuts
+from stock.materials import matching
 
 Row = TypeVar("Row", Placed, Left, Cut)
 
@@ -162,6 +162,6 @@ def is_worth_keeping(left: Left, *, keep_from_nm: int) -> bool:
     Source:
         Common practice.
     """
-    return offcuts.is_worth_keeping(
+    return matching.is_worth_keeping(
         left.width_nm, length_nm=left.length_nm, keep_from_nm=keep_from_nm
     )

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from shop.models import ForgeClass, PlanRun
 from shop.planning import metal, runs
-from shop.planning import reading as plan_pages
+from shop.planning import reading as planning_reading
 from shop.planning import writing as planning
 from shop.planning.cut_plan import CutPlan
 from shop.words.numbers import counted, verb
@@ -67,15 +67,15 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
         "lost": runs.LOST if run and runs.is_lost(run) else "",
         "is_over": row.state in planning.NOT_STANDING,
         "seat_count": row.seats.filter(is_cancelled=False).count(),
-        "doing": plan_pages.alloy_name(run.progress.get("alloy", "")) if run else "",
+        "doing": planning_reading.alloy_name(run.progress.get("alloy", "")) if run else "",
     }
     if run is None or run.state not in (State.READY, State.CONFIRMED):
         return context
     result = CutPlan.from_json(run.result)
-    context |= plan_pages.plan_context(result, forge_class=row, house=request.house)
+    context |= planning_reading.plan_context(result, forge_class=row, house=request.house)
     context["overrides"] = told_overrides(request, row)
     if run.state == State.READY:
-        context["changes"] = plan_pages.changes_against_standing(result, forge_class=row)
+        context["changes"] = planning_reading.changes_against_standing(result, forge_class=row)
     else:
         context["value_cents"] = metal.set_aside_value_cents(row.plan_key)
     return context

@@ -19,16 +19,16 @@ from typing import Any
 
 from django.db import transaction
 
-from billets.findings import layup_door as stack
-from billets.history import writing as workshop
+from billets.findings import layup_door
+from billets.history import writing as history
 from billets.models import Billet
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal
 from shop.planning.cut_plan import CutPlan
-from shop.planning.freeing import free_rows as free_rows
-from shop.planning.freeing import let_go as let_go
 from shop.planning.laying_out import Solvers, laid_out, seats_that_fit
 from shop.planning.set_asides import blanks_of, planned, promises_of, tie_blanks
+from shop.planning.set_asides import free_rows as free_rows
+from shop.planning.set_asides import let_go as let_go
 from stock import clock
 from stock.house import House
 from stock.ledger import set_asides
@@ -76,10 +76,10 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
     Raises:
         Unsound: a stack has a stop without such a reason.
     """
-    alloys, rules = alloy_book(), stack.rules_of(house)
+    alloys, rules = alloy_book(), layup_door.rules_of(house)
     told: dict[tuple[str, str], Overridden] = {}
     for design, name, reason in dict.fromkeys(stack_of(seat) for seat in seats):
-        for found in stack.findings(design, alloys=alloys, rules=rules):
+        for found in layup_door.findings(design, alloys=alloys, rules=rules):
             if found.level != "stop":
                 continue
             sentence = found.sentence(house.system)
@@ -92,7 +92,7 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
     return [told[key] for key in sorted(told)]
 
 
-def stack_of(seat: Seat) -> tuple[stack.Design, str, str]:
+def stack_of(seat: Seat) -> tuple[layup_door.Design, str, str]:
     """What a seat is made to: its design, the layup's name, and the owner's reason if any."""
     billet = seat.billet
     if billet is not None and not metal.is_behind(seat):
@@ -219,7 +219,7 @@ def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:
 def billet_for(seat: Seat, *, by: Any) -> Billet:
     """The seat's billet, made now if it has none; one that there is keeps its design."""
     if seat.billet is None:
-        seat.billet = workshop.make_billet(
+        seat.billet = history.make_billet(
             layup=seat.layup_used, by=by, design=metal.seat_design(seat), knife=seat.knife
         )
         seat.save(update_fields=["billet"])

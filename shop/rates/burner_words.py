@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from shop.costing import fuel
-from shop.costing.rate_units import pa_per_unit
-from shop.words.number_text import plain
+from shop.costing.rate_values import pa_per_unit
+from shop.words.numbers import plain
 from stock.house import House
 from stock.quantities import units
 from stock.quantities.money_text import decimal_mark

@@ -10,7 +10,8 @@ from django import forms
 
 from shop.classes.forms import DayField
 from shop.costing import fuel
-from shop.costing.rate_units import (
+from shop.costing.rate_values import (
+    MACHINES,
     UG_PER,
     ml_per_minute,
     ml_per_unit,
@@ -18,7 +19,6 @@ from shop.costing.rate_units import (
     power_scale,
     weight_unit_of,
 )
-from shop.costing.rate_values import MACHINES
 from shop.models import Person
 from shop.words.fields import MinutesField
 from shop.words.fields import NumberField as NumberField

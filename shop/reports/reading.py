@@ -20,11 +20,11 @@ from shop.reports.span import ALL_DAYS, Span
 from shop.yields.like_billets import ENDED
 from shop.yields.record import Record, share_interval
 from stock.house import House
-from stock.ledger import returning
+from stock.ledger import receiving
 from stock.ledger.valuation import Bought, Move, Used
 from stock.materials.names import material_title
 from stock.models import Entry, Material, alloy_book
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 
 USED = (Entry.Kind.BLANK, Entry.Kind.KERF, Entry.Kind.SCRAP, Entry.Kind.USED)
 SCRAP = (Entry.Kind.KERF, Entry.Kind.SCRAP)
@@ -283,6 +283,6 @@ def returns(*, house: House, span: Span = ALL_DAYS) -> list[Return]:
             credit_cents=row.credit_cents,
             why=row.why,
         )
-        for row in returning.standing()
+        for row in receiving.standing()
         if span.holds(row.day)
     ]

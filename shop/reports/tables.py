@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from shop.reports.metal_used import UsedCell
+from shop.reports.metal_used import UsedCell, Valued
 from shop.reports.reading import Return, Went, YieldRow
-from shop.reports.valued import Valued
 from stock.house import House
 from stock.output.csv_tables import Cell, Column, Table, mass_cell, money_cell
 from stock.quantities.money import currency_digits

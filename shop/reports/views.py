@@ -11,15 +11,14 @@ from django.views.decorators.http import require_safe
 
 from billets.drawings.chart import Share, waterfall
 from shop.reports import hours, knives_sold, tables
-from shop.reports import reading as report_reading
-from shop.reports.metal_used import rows_by
+from shop.reports import reading as reports_reading
+from shop.reports.metal_used import rows_by, valued
 from shop.reports.span import Span, asked_span
-from shop.reports.valued import valued
 from stock.drawings.shapes import DrawingError
 from stock.house import House
 from stock.models import Material
 from stock.output.csv_tables import Dialect, Table, csv_text
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 from stock.quantities.money import MoneyError
 from stock.web.requests import HtmxRequest, person
 
@@ -43,14 +42,14 @@ def asked_material(request: HtmxRequest) -> Material | None:
 def reports_page(request: HtmxRequest) -> HttpResponse:
     """All reports; a helper gets those without money."""
     span = span_of(request)
-    found = report_reading.used_cells(span=span)
+    found = reports_reading.used_cells(span=span)
     context: dict[str, Any] = {
         "span": span,
-        "years": report_reading.years(),
+        "years": reports_reading.years(),
         "by_month": rows_by(found, lambda cell: cell.month),
         "by_alloy": rows_by(found, lambda cell: cell.alloy),
         "by_user": rows_by(found, lambda cell: cell.user),
-        "yields": report_reading.yield_rows(span=span),
+        "yields": reports_reading.yield_rows(span=span),
         "place": "shop" if request.house.is_owner else "classes",
     } | hours.hours_context(span=span, person=whose_hours(request))
     if request.house.sees_money:
@@ -65,15 +64,15 @@ def whose_hours(request: HtmxRequest) -> Any:
 
 def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
     """What only the owner sees."""
-    paid, went, rack = report_reading.where_it_went(span=span)
-    before = report_reading.worth_before(span)
+    paid, went, rack = reports_reading.where_it_went(span=span)
+    before = reports_reading.worth_before(span)
     material = asked_material(request)
-    titles = report_reading.material_titles(house=request.house)
+    titles = reports_reading.material_titles(house=request.house)
     context: dict[str, Any] = {
         "paid": paid, "went": went, "rack": rack,
         "drawing": money_drawing(paid, went, rack, before=before),
         "materials": titles, "material": material,
-        "returns": (returns := report_reading.returns(house=request.house, span=span)),
+        "returns": (returns := reports_reading.returns(house=request.house, span=span)),
         "returned_cents": sum(row.value_cents for row in returns),
         "credited_cents": sum(row.credit_cents for row in returns),
     }  # fmt: skip
@@ -82,7 +81,7 @@ def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
         context["material_query"] = f"material={material.pk}"
         context["material_title"] = dict(titles).get(material.pk, str(material))
         try:
-            found = valued(report_reading.moves_of(material))
+            found = valued(reports_reading.moves_of(material))
             context["valued"] = found
             context["moved"] = {
                 name: amount_text(amount, form=material.form, system=request.house.system)
@@ -97,7 +96,9 @@ def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
     return context
 
 
-def money_drawing(paid: int, went: list[report_reading.Went], rack: int, *, before: int = 0) -> Any:
+def money_drawing(
+    paid: int, went: list[reports_reading.Went], rack: int, *, before: int = 0
+) -> Any:
     """From what was paid to what is left; nothing to draw of nothing."""
     begun = [Share("On the rack before", before)] if before else []
     rest = Share("On the rack", rack, is_total=True)
@@ -129,25 +130,25 @@ def report_table(request: HtmxRequest, name: str, *, house: House) -> Table:
     """The table of a report by its name in the address."""
     span = span_of(request)
     if name == "metal-used":
-        found = report_reading.used_cells(span=span)
+        found = reports_reading.used_cells(span=span)
         return tables.used_table(found, house=house)
     if name == "hours":
         cells = hours.hour_cells(span=span, person=whose_hours(request))
         return hours.hours_table(cells)
     if name == "yield":
-        return tables.yield_table(report_reading.yield_rows(span=span))
+        return tables.yield_table(reports_reading.yield_rows(span=span))
     if name == "money":
-        before = report_reading.worth_before(span)
-        paid, went, rack = report_reading.where_it_went(span=span)
+        before = reports_reading.worth_before(span)
+        paid, went, rack = reports_reading.where_it_went(span=span)
         return tables.money_table(paid, went, rack, house=house, before=before)
     if name == "knives-sold":
         sold = knives_sold.sold_knives(house=house, span=span)
         return knives_sold.sold_table(sold, house=house)
     if name == "returns":
-        returned = report_reading.returns(house=house, span=span)
+        returned = reports_reading.returns(house=house, span=span)
         return tables.returns_table(returned, house=house)
     material = asked_material(request) if name == "valuation" else None
     if material is None:
         raise Http404("There is no such report.")
-    moves = report_reading.moves_of(material)
+    moves = reports_reading.moves_of(material)
     return tables.valuation_table(valued(moves), house=house)

@@ -13,6 +13,7 @@ import sqlite3
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterable
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
@@ -21,8 +22,21 @@ from urllib.parse import quote
 
 from django.conf import settings
 from django.db import connection, connections
+from django.db.migrations.loader import MigrationLoader
 
-from shop.running import versions
+NEWER = (
+    "the database was written by a newer version of this app (it has {}). "
+    "Fetch that version and start again; nothing was changed."
+)
+OURS = ("stock", "billets", "shop")
+
+
+def stranger(applied: Iterable[tuple[str, str]]) -> str:
+    """The first of our changes to a database that this version does not know; nothing if none."""
+    known = set(MigrationLoader(None).disk_migrations)
+    strange = sorted(one for one in applied if one[0] in OURS and one not in known)
+    return " ".join(strange[0]) if strange else ""
+
 
 OUR_TABLES = {"stock_entry", "stock_piece", "billets_billet", "shop_forgeclass"}
 
@@ -101,8 +115,8 @@ def check_sqlite(path: Path) -> None:
         raise BackupError(f"{path} is damaged: {answer}")
     if not tables >= OUR_TABLES or not applied:
         raise BackupError(f"{path} is a database, but not one of this app's.")
-    if stranger := versions.stranger(applied):
-        raise BackupError(f"{path}: {versions.NEWER.format(stranger)}")
+    if newer := stranger(applied):
+        raise BackupError(f"{path}: {NEWER.format(newer)}")
 
 
 def names_of(database: sqlite3.Connection, kind: str) -> set[str]:

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.blade.bevel import section_of
+from billets.blade.bevel import edge_sentence, face_sentences, section_of
 from billets.blade.outline import SHORTEST_PITCH_MM, ripple
 from billets.blade.section import Section
-from billets.blade.sentences import edge_sentence, face_sentences
 from billets.blade.two_faces import built_in_mm, grind_words
 from billets.drawings.blade import SectionDrawing, section_drawing
 from billets.drawings.halves import Skin
@@ -19,8 +18,7 @@ from billets.drawings.side import SideView, side_view
 from billets.errors import NM_PER_MM, ForgingError
 from billets.layup.design import Design
 from billets.layup.stack import core_places
-from billets.panel.blade import Laminate
-from billets.panel.blade_of import laminate_of, too_long
+from billets.panel.blade import Laminate, laminate_of, too_long
 from shop.sheets.words import Told, told
 from stock.alloys.book import Book
 from stock.drawings.shapes import DrawingError
@@ -89,7 +87,7 @@ def blade_on_paper(
         exactly one core, which makes a bar and not a blade.
 
     Source:
-        `billets.blade.bevel`, `billets.panel.blade_of`; a stack that is not even puts its core off
+        `billets.blade.bevel`, `billets.panel.blade`; a stack that is not even puts its core off
         centre.
     """
     if len(core_places(design)) != 1:

@@ -10,14 +10,12 @@ from dataclasses import dataclass
 
 from billets.errors import ForgingError
 from billets.forging.calibration import Calibration
-from billets.forging.estimates import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS
 from billets.forging.forecast import drawn_size, forecast
-from billets.forging.outcome import DrawOut
+from billets.forging.outcome import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, DrawOut
 from billets.forging.schedule import FLATTEN, SET, Stage
 from billets.forging.target import Drawn
 from billets.layup.design import Design
-from billets.layup.drawn_layers import drawn_layers_nm
-from billets.layup.stack import core_places
+from billets.layup.stack import core_places, drawn_layers_nm
 from billets.layup.window import Window
 from shop.sheets.words import Told, about, about_sizes
 from stock.house import House

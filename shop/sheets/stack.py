@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from billets.drawings.stack import StackDrawing, StackRow
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.layup.design import Design
 from billets.panel.panel import drawn_stack
 from shop.sheets.subject import Source
@@ -98,7 +98,7 @@ def stack_on_paper(
         word_mm=word_mm,
         blanks=_blanks(design, system=system),
         blanks_second=_blanks(design, system=units.other_system(system)),
-        height=told(stack.stack_height_nm(design), system=system, style="thou"),
+        height=told(layup_door.stack_height_nm(design), system=system, style="thou"),
         magnified=_magnified(drawing),
         cut_from=_cut_from(sources or {}),
     )

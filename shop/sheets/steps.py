@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.layup.design import Design
 from shop.sheets.heat import HeatOnPaper
 from shop.sheets.press import PressOnPaper
@@ -41,7 +41,7 @@ def steps_on_paper(
     Source:
         Common practice.
     """
-    is_bonded = stack.process(design, alloys) == "bonded"
+    is_bonded = layup_door.process(design, alloys) == "bonded"
     order = [
         *_building(design, is_bonded=is_bonded),
         *_heating(heat, press, is_bonded=is_bonded, is_chisel=design.blade.is_chisel),

@@ -8,19 +8,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.findings import layup_door as stack
+from billets.findings import layup_door
 from billets.findings.cautions import cautions
 from billets.forging.calibration import Calibration
 from billets.layup.window import window
 from billets.panel.panel import PROCESS_WORDS
 from shop.sheets.blade import BladeOnPaper, blade_on_paper
 from shop.sheets.fit import BackWords, back_size, row_class, row_mm
-from shop.sheets.heat import HeatOnPaper, heat_on_paper
+from shop.sheets.heat import HeatOnPaper, TreatmentOnPaper, heat_on_paper, treatment_on_paper
 from shop.sheets.press import PressOnPaper, outcome_of, press_on_paper
 from shop.sheets.stack import StackOnPaper, stack_on_paper
 from shop.sheets.steps import PaperStep, steps_on_paper
 from shop.sheets.subject import Subject
-from shop.sheets.treatment import TreatmentOnPaper, treatment_on_paper
 from stock.alloys.book import Book
 from stock.house import House
 from stock.output.qr_code import QrCode, QrError, qr_code
@@ -131,7 +130,7 @@ def student_sheet(
         The modules that each part names.
     """
     design, system = subject.design, house.system
-    heats = window(design, alloys, stack.rules_of(house))
+    heats = window(design, alloys, layup_door.rules_of(house))
     drawn = outcome_of(design, window=heats, house=house, calibration=calibration)
     heat = heat_on_paper(design, window=heats, drawn=drawn, alloys=alloys, house=house)
     press = press_on_paper(design, drawn=drawn, house=house, calibration=calibration)
@@ -171,7 +170,7 @@ def _name_size(name: str) -> str:
 
 def _about(subject: Subject, *, alloys: Book) -> str:
     """Layup, process and knife in one line."""
-    how = PROCESS_WORDS[stack.process(subject.design, alloys)]
+    how = PROCESS_WORDS[layup_door.process(subject.design, alloys)]
     words = [subject.layup_name, how]
     if subject.knife:
         words.append(subject.knife)
@@ -190,6 +189,6 @@ def _override(subject: Subject, *, alloys: Book, house: House) -> Override | Non
     """What the owner answered for; None where nothing forbids the stack, or nobody answered."""
     if not subject.override_reason:
         return None
-    found = stack.findings(subject.design, alloys=alloys, rules=stack.rules_of(house))
+    found = layup_door.findings(subject.design, alloys=alloys, rules=layup_door.rules_of(house))
     stops = tuple(one.words(house.system).what for one in found if one.level == "stop")
     return Override(stops, subject.override_reason) if stops else None

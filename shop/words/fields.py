@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from shop.words.number_text import PLACES, plain, ungrouped
+from shop.words.numbers import PLACES, plain, ungrouped
 from stock.house import House
 from stock.quantities.money_text import decimal_mark
 from stock.web.fields import PLAIN

@@ -9,8 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from billets.layup.filler import FillerError
-from billets.layup.seam import wire_ug
+from billets.layup.seam import FillerError, wire_ug
 from shop.calendar.class_day import (
     UNCOUNTED,
     Pace,

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from shop.cut_list import reading as cut_list
+from shop.cut_list import reading as cut_list_reading
 from shop.models import ForgeClass, PlanRun
-from shop.planning import reading as plan_pages
+from shop.planning import reading as planning_reading
 from shop.planning.cut_plan import CutPlan
 from shop.planning.reading import PieceView
 from shop.planning.shear_steps import ShearStep
@@ -59,7 +59,7 @@ class CutPage:
 
 def cut_pages(forge_class: ForgeClass, *, house: House) -> list[CutPage]:
     """The pieces of a class in the order of least walking, what is done last."""
-    pieces = cut_list.cut_list(forge_class, house=house)["pieces"]
+    pieces = cut_list_reading.cut_list(forge_class, house=house)["pieces"]
     views = views_of(forge_class, house=house)
     return [cut_page(piece, views=views, house=house) for piece in pieces]
 
@@ -69,12 +69,14 @@ def views_of(forge_class: ForgeClass, *, house: House) -> dict[str, PieceView]:
     run = forge_class.runs.filter(state=PlanRun.State.CONFIRMED).first()
     if run is None:
         return {}
-    plan, names = CutPlan.from_json(run.result), plan_pages.need_names(forge_class)
-    parts = [plan_pages.part_view(part, names=names, house=house) for part in plan.parts]
+    plan, names = CutPlan.from_json(run.result), planning_reading.need_names(forge_class)
+    parts = [planning_reading.part_view(part, names=names, house=house) for part in plan.parts]
     return {piece.mark: piece for part in parts for piece in part.pieces}
 
 
-def cut_page(piece: cut_list.CutPiece, *, views: Mapping[str, PieceView], house: House) -> CutPage:
+def cut_page(
+    piece: cut_list_reading.CutPiece, *, views: Mapping[str, PieceView], house: House
+) -> CutPage:
     """One piece; its drawing only where the plan that drew it is the one that stands."""
     material, source = piece.piece.material, piece.source
     view = views.get(source.mark)
@@ -101,12 +103,14 @@ def cut_page(piece: cut_list.CutPiece, *, views: Mapping[str, PieceView], house:
     )
 
 
-def labels_of(piece: cut_list.CutPiece) -> set[str]:
+def labels_of(piece: cut_list_reading.CutPiece) -> set[str]:
     """The blanks that are cut from a piece."""
     return {line.row.label for line in piece.rows if line.is_blank}
 
 
-def cut_line(line: cut_list.CutRow, *, number: int, house: House, is_touched: bool) -> CutLine:
+def cut_line(
+    line: cut_list_reading.CutRow, *, number: int, house: House, is_touched: bool
+) -> CutLine:
     """One cut in words."""
     row, system = line.row, house.system
     has_stop = line.stop_nm is not None and not is_touched

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from billets.models import Billet, StepKind
 from shop.classes.reading import stages_of
-from shop.cut_list import reading as cut_list
+from shop.cut_list import reading as cut_list_reading
 from shop.models import ForgeClass, Seat
 from shop.planning import metal as rack
 from shop.sheets.subject import SPARE, Source, Subject
@@ -136,11 +136,11 @@ def billets_with_metal() -> QuerySet[Billet]:
 
 def cut_rows(forge_class: ForgeClass, *, house: House) -> list[CutRow]:
     """The cut list by piece for the cover: the stops of what is not cut yet, in one line."""
-    pieces = cut_list.cut_list(forge_class, house=house)["pieces"]
+    pieces = cut_list_reading.cut_list(forge_class, house=house)["pieces"]
     return [cut_row(piece, house=house) for piece in pieces if not piece.is_done]
 
 
-def cut_row(piece: cut_list.CutPiece, *, house: House) -> CutRow:
+def cut_row(piece: cut_list_reading.CutPiece, *, house: House) -> CutRow:
     """One piece in one line."""
     sizes = piece.piece.material.section_nm
     metal = f"{piece.alloy_name.split()[0]} {units.section_as_sold(sizes, system=house.system)}"
@@ -155,7 +155,7 @@ def cut_row(piece: cut_list.CutPiece, *, house: House) -> CutRow:
     )
 
 
-def bar_stops(lines: Sequence[cut_list.CutRow], *, house: House) -> tuple[str, ...]:
+def bar_stops(lines: Sequence[cut_list_reading.CutRow], *, house: House) -> tuple[str, ...]:
     """Where the saw stands, and for which blank."""
     return tuple(
         f"{units.length_text(line.stop_nm or line.row.length_nm, system=house.system)} "
@@ -164,7 +164,7 @@ def bar_stops(lines: Sequence[cut_list.CutRow], *, house: House) -> tuple[str, .
     )
 
 
-def sheet_sizes(lines: Sequence[cut_list.CutRow], *, house: House) -> tuple[str, ...]:
+def sheet_sizes(lines: Sequence[cut_list_reading.CutRow], *, house: House) -> tuple[str, ...]:
     """What is sheared off a sheet or a roll, like sizes together; offcuts are left out."""
     sizes: dict[str, list[str]] = {}
     for line in lines:

@@ -8,8 +8,7 @@ sheets are laid out: for these it is told how many packs cover the need.
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
-from stock.buying.bar_menu import Dish
-from stock.buying.bars import AllWays, Cuts, FromMenu, add_all_ways, add_menu
+from stock.buying.bars import AllWays, Cuts, Dish, FromMenu, add_all_ways, add_menu
 from stock.buying.case import (
     AmountNeed,
     BarNeed,

@@ -7,8 +7,7 @@ import time
 from collections.abc import Mapping
 from dataclasses import replace
 
-from stock.buying.bar_menu import Dish, least_cents, menu
-from stock.buying.bars import MOST_ARCS, need_graph
+from stock.buying.bars import MOST_ARCS, Dish, least_cents, menu, need_graph
 from stock.buying.case import AmountNeed, BarNeed, BuyingCase, Goods, Need, SheetNeed
 from stock.buying.model import Prepared
 from stock.buying.sheets import Laid

@@ -10,7 +10,7 @@ from stock.alloys import book as alloys
 from stock.materials.sections import Section, SectionError, section_of
 from stock.models import Form, Material, Saw
 from stock.quantities import areas, units
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 from stock.rack.forms import CountField
 from stock.web.fields import HouseForm, LengthField, MassField, TypedField, offer_choices
 

@@ -2,7 +2,7 @@
 
 With `stock.ledger.set_asides` (plans) and `stock.ledger.receiving` (purchases) the only writer of
 entries and set-asides. Each public function is one transaction: lock the piece, check, write. Value
-moves with metal to the cent (`stock.quantities.shares`). What a job is, only higher floors know;
+moves with metal to the cent (`stock.quantities.money`). What a job is, only higher floors know;
 here it is a word such as "billet:12". Errors are those of `stock.ledger.refusals`.
 """
 
@@ -29,8 +29,8 @@ from stock.ledger.entries import new_piece as new_piece
 from stock.ledger.refusals import BadAmount, NotEnough
 from stock.ledger.undoing import undo as undo
 from stock.models import CUT_FORMS, Form, Piece
-from stock.quantities.by_form import amount_text
-from stock.quantities.shares import share_cents
+from stock.quantities.areas import amount_text
+from stock.quantities.money import share_cents
 
 
 def kerf_beside(piece: Piece, *, amount: int, kerf_nm: int) -> int:

@@ -18,8 +18,8 @@ from stock import clock
 from stock.ledger import marks
 from stock.ledger.refusals import BadAmount, NotEnough
 from stock.models import LENGTH_FORMS, Entry, Material, Piece, SetAside
-from stock.quantities.by_form import amount_text
-from stock.quantities.shares import share_cents
+from stock.quantities.areas import amount_text
+from stock.quantities.money import share_cents
 
 Kind = Entry.Kind
 

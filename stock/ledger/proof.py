@@ -11,7 +11,7 @@ from uuid import UUID
 
 from django.db.models import Q, Sum
 
-from stock.ledger import returning, triggers
+from stock.ledger import receiving, triggers
 from stock.models import Entry, Form, Piece, Purchase, SentBack, SetAside
 
 Kind = Entry.Kind
@@ -59,7 +59,7 @@ def proved() -> Proof:
         entries=Entry.objects.count(),
         bought_cents=bought,
         returned_cents=-money[Kind.RETURNED],
-        credited_cents=sum(row.credit_cents for row in returning.standing()),
+        credited_cents=sum(row.credit_cents for row in receiving.standing()),
         on_rack_cents=on_rack,
         in_work_cents=in_work,
         scrap_cents=scrap,

@@ -15,9 +15,9 @@ from django.views.decorators.http import require_POST, require_safe
 from stock import clock
 from stock.ledger import by_hand
 from stock.ledger.refusals import LedgerError
-from stock.ledger_page import reading as ledger_pages
+from stock.ledger_page import reading as ledger_page_reading
 from stock.ledger_page.forms import LedgerFilterForm
-from stock.ledger_page.table import ledger_table
+from stock.ledger_page.reading import ledger_table
 from stock.output.csv_tables import csv_text
 from stock.web.requests import HtmxRequest, page_or_partial, person, plain_words
 
@@ -30,7 +30,7 @@ def ledger_page(request: HtmxRequest) -> HttpResponse:
     """All acts that fit the filter."""
     form = LedgerFilterForm(request.GET)
     asked = form.asked()
-    rows = ledger_pages.acts_in_order(ledger_pages.matching(asked))
+    rows = ledger_page_reading.acts_in_order(ledger_page_reading.matching(asked))
     page = Paginator(rows, ACTS_A_PAGE).get_page(request.GET.get("page"))
     query = request.GET.copy()
     query.pop("page", None)
@@ -39,7 +39,7 @@ def ledger_page(request: HtmxRequest) -> HttpResponse:
         "asked": asked,
         "page": page,
         "query": query.urlencode(),
-        "acts": ledger_pages.acts_read([row["act"] for row in page], house=request.house),
+        "acts": ledger_page_reading.acts_read([row["act"] for row in page], house=request.house),
     }
     status = 422 if form.errors else 200
     return page_or_partial(request, "stock/ledger.html", "ledger", context, status=status)
@@ -48,7 +48,7 @@ def ledger_page(request: HtmxRequest) -> HttpResponse:
 @require_safe
 def ledger_file(request: HtmxRequest) -> HttpResponse:
     """The same lines as a table for a spreadsheet; no money for those who see none."""
-    rows = ledger_pages.matching(LedgerFilterForm(request.GET).asked())
+    rows = ledger_page_reading.matching(LedgerFilterForm(request.GET).asked())
     table = ledger_table(rows, house=request.house)
     response = HttpResponse(csv_text(table), content_type="text/csv; charset=utf-8")
     day = clock.today().isoformat()
@@ -59,7 +59,7 @@ def ledger_file(request: HtmxRequest) -> HttpResponse:
 @require_POST
 def entry_undo(request: HtmxRequest, act: uuid.UUID) -> HttpResponse:
     """Take an act back, with its reason, unless a plan or a billet keeps it."""
-    found = ledger_pages.acts_read([act], house=request.house)
+    found = ledger_page_reading.acts_read([act], house=request.house)
     keeper = found[0].kept_by if found else None
     why = plain_words(request.POST, "why", most=LONGEST_WHY) or "undone"
     if keeper is not None:

@@ -12,18 +12,35 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from stock import clock
+from stock.catalogue.reading import alloy_list_page
 from stock.ledger import receiving
 from stock.ledger.refusals import BadAmount
+from stock.materials import prices
 from stock.materials import writing as materials
-from stock.models import Purchase, alloy_book
-from stock.purchases.forms import NEW, LineChoices, LineForm, LineFormSet, PurchaseForm
-from stock.purchases.reading import orders_to_come, purchase_list_page, purchase_page
+from stock.materials.writing import KeepingError
+from stock.models import Material, Offer, OwnAlloy, Purchase, Supplier, alloy_book
+from stock.purchases.forms import (
+    NEW,
+    AlloyForm,
+    LineChoices,
+    LineForm,
+    LineFormSet,
+    OfferForm,
+    PurchaseForm,
+    SupplierForm,
+    alloy_initial,
+    offer_initial,
+    supplier_initial,
+)
+from stock.purchases.reading import offer_lines, orders_to_come, purchase_list_page, purchase_page
 from stock.web.requests import HtmxRequest, owner_only, person, plain_words, row_number
 
 if TYPE_CHECKING:
     Lines = BaseFormSet[LineForm]
 else:
     Lines = BaseFormSet
+
+
 PREFIX = "lines"
 
 
@@ -190,3 +207,100 @@ def purchase_drop(request: HtmxRequest, purchase_id: int) -> HttpResponse:
     else:
         messages.success(request, "The order is dropped.")
     return redirect("stock:purchase-list")
+
+
+@owner_only
+@require_safe
+def offer_list(request: HtmxRequest) -> HttpResponse:
+    """What the suppliers sell now."""
+    return render(request, "stock/offer_list.html", {"offers": offer_lines(house=request.house)})
+
+
+@owner_only
+@require_http_methods(["GET", "POST"])
+def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpResponse:
+    """An offer, new or changed."""
+    row = get_object_or_404(Offer, pk=offer_id) if offer_id else None
+    initial = offer_initial(row, system=request.house.system) if row else asked_for(request)
+    form = OfferForm(request.POST or None, house=request.house, initial=initial, book=alloy_book())
+    if request.method == "POST" and form.is_valid():
+        try:
+            kept = prices.keep_offer(offer=row, **form.values())
+        except KeepingError as error:
+            form.add_error(error.field, str(error))
+        else:
+            messages.success(request, f"The offer of {kept.supplier} is on the list.")
+            return redirect("stock:offer-list")
+    context = {"form": form, "row": row}
+    status = 422 if form.errors else 200
+    return render(request, "stock/offer_form.html", context, status=status)
+
+
+def asked_for(request: HtmxRequest) -> dict[str, str]:
+    """The supplier and the material that a link names; what is not there chooses nothing."""
+    rows = {"supplier": Supplier.objects.all(), "material": Material.objects.all()}
+    given = {name: request.GET.get(name, "") for name in rows}
+    return {
+        name: key for name, key in given.items() if rows[name].filter(pk=row_number(key)).exists()
+    }
+
+
+@owner_only
+@require_POST
+def offer_retire(request: HtmxRequest, offer_id: int) -> HttpResponse:
+    """An offer that no longer holds."""
+    prices.retire_offer(offer=get_object_or_404(Offer, pk=offer_id))
+    messages.success(request, "The offer is retired; buying leaves it out.")
+    return redirect("stock:offer-list")
+
+
+@owner_only
+@require_safe
+def supplier_list(request: HtmxRequest) -> HttpResponse:
+    """Who sells metal, how fast and at what charge."""
+    return render(request, "stock/supplier_list.html", {"suppliers": Supplier.objects.all()})
+
+
+@owner_only
+@require_http_methods(["GET", "POST"])
+def supplier_form(request: HtmxRequest, supplier_id: int | None = None) -> HttpResponse:
+    """A supplier, new or changed."""
+    row = get_object_or_404(Supplier, pk=supplier_id) if supplier_id else None
+    initial = supplier_initial(row) if row else {"days_to_deliver": 7}
+    form = SupplierForm(request.POST or None, house=request.house, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        try:
+            kept = materials.keep_supplier(supplier=row, **form.values())
+        except materials.KeepingError as error:
+            form.add_error(error.field, str(error))
+        else:
+            messages.success(request, f"{kept} is on the list.")
+            return redirect("stock:supplier-list")
+    context = {"form": form, "row": row}
+    status = 422 if form.errors else 200
+    return render(request, "stock/supplier_form.html", context, status=status)
+
+
+@require_safe
+def alloy_list(request: HtmxRequest) -> HttpResponse:
+    """Every alloy with each figure's source and mark."""
+    return render(request, "stock/alloy_list.html", alloy_list_page(house=request.house))
+
+
+@require_http_methods(["GET", "POST"])
+def alloy_form(request: HtmxRequest, alloy_id: int | None = None) -> HttpResponse:
+    """An alloy of the shop's own, new or changed."""
+    row = get_object_or_404(OwnAlloy, pk=alloy_id) if alloy_id else None
+    initial = alloy_initial(row) if row else {"density_kg_m3": 7850}
+    form = AlloyForm(request.POST or None, house=request.house, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        try:
+            kept = materials.keep_alloy(alloy=row, **form.values())
+        except materials.KeepingError as error:
+            form.add_error(error.field, str(error))
+        else:
+            messages.success(request, f"{kept} is in the book, marked as the shop's own.")
+            return redirect("stock:alloy-list")
+    context = {"form": form, "row": row, "place": "rack"}
+    status = 422 if form.errors else 200
+    return render(request, "stock/alloy_form.html", context, status=status)

@@ -7,6 +7,7 @@ for reading are in `stock.quantities.units.area_text`.
 import re
 from fractions import Fraction
 
+from stock.quantities import units
 from stock.quantities.typed_text import UnitsError, number_and_rest, shown, tidy
 from stock.quantities.units import section_nm
 
@@ -91,3 +92,31 @@ def area_field_text(nm2: int, *, system: str) -> str:
 def _decimal(units: int, *, places: int) -> str:
     text = f"{units // 10**places}.{units % 10**places:0{places}d}"
     return text.rstrip("0").rstrip(".")
+
+
+def amount_text(amount: int, *, form: str, system: str = "both", style: str = "fraction") -> str:
+    """An amount in the unit of its form.
+
+    Args:
+        amount: nm for bars and rolls, nm² for sheets, µg for wire, a count otherwise.
+        form: "flat", "round", "roll", "sheet", "wire" or "counted".
+        system: "inch", "metric", or "both" for "12 in (304.8 mm)".
+        style: of a length, as for `units.length_text`; "rack" is for a glance.
+
+    Returns:
+        Text with its unit.
+
+    Source:
+        `stock.quantities.units`.
+    """
+    if system == "both":
+        first = amount_text(amount, form=form, system="inch", style=style)
+        second = amount_text(amount, form=form, system="metric", style=style)
+        return first if first == second else f"{first} ({second})"
+    if form in ("flat", "round", "roll"):
+        return units.length_text(amount, system=system, style=style)
+    if form == "sheet":
+        return units.area_text(amount, system=system)
+    if form == "wire":
+        return units.mass_text(amount, system=system)
+    return f"{amount:,}"

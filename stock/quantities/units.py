@@ -30,9 +30,7 @@ from stock.quantities.length_text import other_system as other_system
 from stock.quantities.length_text import section_as_sold as section_as_sold
 from stock.quantities.length_text import section_second_text as section_second_text
 from stock.quantities.length_text import section_text as section_text
-from stock.quantities.typed_text import UnitsError as UnitsError
-from stock.quantities.typed_text import number_and_rest, shown, tidy, whole
-from stock.quantities.unit_words import (
+from stock.quantities.typed_text import (
     BARE_DEGREES,
     DEGREES,
     FEET_AND,
@@ -45,8 +43,13 @@ from stock.quantities.unit_words import (
     SECTION_ADVICE,
     SYSTEMS,
     TEMPERATURE_ADVICE,
+    number_and_rest,
+    shown,
+    tidy,
     unit_of,
+    whole,
 )
+from stock.quantities.typed_text import UnitsError as UnitsError
 
 if TYPE_CHECKING:
     import pint

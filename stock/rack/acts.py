@@ -6,10 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from stock.ledger import by_hand, returning, set_asides
+from stock.ledger import by_hand, receiving, set_asides
 from stock.ledger.refusals import BadAmount
 from stock.models import LENGTH_FORMS, Form, Piece
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 from stock.quantities.money_text import credit_words
 from stock.rack.forms import (
     CountForm,
@@ -108,7 +108,7 @@ def send_back(piece: Piece, form: SendBackForm, by: Any) -> str:
     if not piece.free:
         raise BadAmount(f"All of {piece.mark} is set aside. Change the plan first.")
     before = piece.value_cents
-    back = returning.send_back(
+    back = receiving.send_back(
         piece=piece, amount=amount, credit_cents=given["credit_cents"], why=given["why"],
         day=given["day"], by=by,
     )  # fmt: skip
@@ -157,7 +157,7 @@ PLACE = Act("place", "Place and note", PlaceForm, put_away, "Save")
 def acts_for(piece: Piece, *, sees_money: bool = False) -> tuple[Act, ...]:
     """What can be done to a piece as it stands, by somebody who sees money or not."""
     found = acts_by_form(piece)
-    can_go_back = sees_money and piece.on_hand and returning.line_of(piece) is not None
+    can_go_back = sees_money and piece.on_hand and receiving.line_of(piece) is not None
     return (*found[:-1], SEND_BACK, *found[-1:]) if can_go_back else found
 
 

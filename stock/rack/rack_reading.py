@@ -15,9 +15,71 @@ from stock.house import House
 from stock.ledger import marks
 from stock.materials.names import alloy_words, material_title
 from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
-from stock.quantities.by_form import amount_text
-from stock.rack.sheet_picture import SheetPicture, sheet_picture
+from stock.quantities.areas import amount_text
 from stock.web.requests import plain_words
+
+WIDEST_PX = 220  # the longest sheet of the page
+LEAST_PX = 12  # a narrow offcut stays visible; its size stands beside it
+
+
+@dataclass(frozen=True)
+class Patch:
+    """One rectangle of a picture, in drawn pixels."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    kind: str  # class of the fill
+
+
+@dataclass(frozen=True)
+class SheetPicture:
+    """A sheet from above: length from left to right, width from top to bottom."""
+
+    width_px: float
+    height_px: float
+    length_nm: int
+    width_nm: int
+    is_part_cut: bool
+    patches: tuple[Patch, ...]
+
+
+def sheet_picture(piece: Piece, *, rows: Sequence[SetAside], longest_nm: int) -> SheetPicture:
+    """The picture of one sheet.
+
+    Args:
+        piece: the sheet.
+        rows: what stands set aside on it or was cut out of it by a plan; scrap cut by hand has
+            no place and is left out.
+        longest_nm: length of the longest sheet on the page [nm].
+    """
+    scale = WIDEST_PX / max(longest_nm, 1)
+    width_px = max(piece.length_nm * scale, LEAST_PX)
+    height_px = max(piece.width_nm * scale, LEAST_PX)
+    across = height_px / max(piece.width_nm, 1)
+    along = width_px / max(piece.length_nm, 1)
+    patches = [Patch(0, 0, round(width_px, 1), round(height_px, 1), "is-free")]
+    patches += [
+        Patch(
+            x=round(row.y_nm * along, 1),
+            y=round(row.x_nm * across, 1),
+            width=round(row.length_nm * along, 1),
+            height=round(row.width_nm * across, 1),
+            kind="is-aside" if row.state == SetAside.State.STANDING else "is-gone",
+        )
+        for row in rows
+        if row.kind != SetAside.Kind.STRIP
+    ]
+    return SheetPicture(
+        width_px=round(width_px, 1),
+        height_px=round(height_px, 1),
+        length_nm=piece.length_nm,
+        width_nm=piece.width_nm,
+        is_part_cut=piece.on_hand != piece.length_nm * piece.width_nm,
+        patches=tuple(patches),
+    )
+
 
 BAR_FORMS = (Form.FLAT, Form.ROUND)
 ORDER = [Form.FLAT, Form.ROUND, Form.ROLL, Form.SHEET, Form.WIRE, Form.COUNTED]

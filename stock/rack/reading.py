@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Max, Q
 
+from stock.alloys import book as alloys
 from stock.drawings.pieces import PieceBar, PieceSize, piece_bars
 from stock.house import House
-from stock.ledger import jobs, returning
+from stock.ledger import jobs, receiving
 from stock.ledger.jobs import JobWords
 from stock.ledger_page.reading import ActWords, acts_of_piece
-from stock.materials.names import material_title
-from stock.models import LENGTH_FORMS, Entry, Form, Piece, SetAside, alloy_book
+from stock.materials.names import alloy_words, material_title, section_words
+from stock.models import LENGTH_FORMS, Entry, Form, Material, Piece, SetAside, alloy_book
+from stock.output.qr_code import QrCode, qr_code
 from stock.quantities import units
-from stock.quantities.by_form import amount_text
+from stock.quantities.areas import amount_text
 from stock.quantities.money_text import credit_words
-from stock.rack.sheet_picture import SheetPicture, sheet_picture
+from stock.rack.rack_reading import SheetPicture, sheet_picture
 
 WORDS = {
     Form.FLAT: "Bar", Form.ROUND: "Bar", Form.ROLL: "Roll", Form.SHEET: "Sheet",
@@ -182,7 +184,7 @@ def returns_of(piece: Piece, *, house: House) -> list[dict[str, Any]]:
                 currency=house.currency, locale=house.locale,
             ),
         }
-        for row in returning.standing().filter(piece=piece)
+        for row in receiving.standing().filter(piece=piece)
     ]  # fmt: skip
 
 
@@ -190,3 +192,49 @@ def latest_undoable(acts: Iterable[ActWords]) -> ActWords | None:
     """The last thing done to the piece, if it can be taken back here."""
     standing = [act for act in acts if not act.is_off and not act.is_correction]
     return standing[0] if standing and standing[0].can_undo else None
+
+
+MOST_LABELS = 400
+
+
+@dataclass(frozen=True)
+class Label:
+    """One label; `code` holds the address of the piece's page."""
+
+    mark: str
+    alloy: str  # the name of a counted thing
+    section: str
+    lot: str
+    code: QrCode
+
+
+def section_line(material: Material, *, system: str) -> str:
+    """Form and section; a counted thing has neither."""
+    if material.form == Form.COUNTED:
+        return ""
+    return f"{material.get_form_display()} {section_words(material, system=system)}".strip()
+
+
+def labels_for(
+    pieces: Sequence[Piece], *, address: Callable[[str], str], book: alloys.Book, house: House
+) -> list[Label]:
+    """One label a piece, in the order given.
+
+    Args:
+        pieces: read with their material.
+        address: the whole address of a mark, as a phone in the shop can open it.
+        book: names of alloys.
+        house: the shop's units.
+    """
+    return [
+        Label(
+            mark=piece.mark,
+            alloy=piece.material.name
+            if piece.form == Form.COUNTED
+            else alloy_words(piece.material.alloy, book=book),
+            section=section_line(piece.material, system=house.system),
+            lot=piece.heat_lot,
+            code=qr_code(address(piece.mark)),
+        )
+        for piece in pieces
+    ]

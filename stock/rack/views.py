@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from django.contrib import messages
+from django.contrib.staticfiles import finders
 from django.db import transaction
-from django.http import Http404, HttpResponse
-from django.shortcuts import redirect
+from django.http import Http404, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from stock.ledger import marks
 from stock.ledger.refusals import LedgerError
-from stock.models import Piece
-from stock.quantities.by_form import amount_text
+from stock.models import Piece, alloy_book
+from stock.output import pdf
+from stock.quantities.areas import amount_text
 from stock.rack.acts import Act, acts_for
 from stock.rack.forms import PieceForm
-from stock.rack.reading import last_line, piece_page
+from stock.rack.rack_reading import rack_page
+from stock.rack.reading import MOST_LABELS, Label, labels_for, last_line, piece_page
 from stock.web.requests import HtmxRequest, page_or_partial, person, plain_words
 
 
@@ -121,3 +127,84 @@ def show(
     ]
     context = piece_page(piece, house=request.house) | {"choices": choices}
     return page_or_partial(request, "stock/piece_detail.html", "piece", context, status=status)
+
+
+@require_safe
+def rack(request: HtmxRequest) -> HttpResponse:
+    """What is there and what of it is free, by alloy and section."""
+    context = rack_page(request.GET, house=request.house)
+    return page_or_partial(request, "stock/rack.html", "rack", context)
+
+
+@require_safe
+def mark_page(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Open what a mark is painted on: a piece, else a billet."""
+    try:
+        known = marks.typed_mark(mark)
+    except marks.MarkError as error:
+        raise Http404(str(error)) from error
+    if Piece.objects.filter(mark=known).exists():
+        return redirect("stock:piece-detail", known)
+    return redirect("billets:billet-detail", known)
+
+
+LONGEST_ADDRESS = 4000  # characters of marks: more labels than one page has
+PAPER_STYLE = "shop/labels-paper.css"
+
+
+def chosen_pieces(given: QueryDict) -> list[Piece]:
+    """Pieces by mark, of a purchase, or all that stand, in the order of the rack."""
+    rows = Piece.objects.standing().select_related("material")
+    typed = plain_words(given, "marks", most=LONGEST_ADDRESS).replace(",", " ").split()
+    if typed:
+        rows = rows.filter(mark__in=[known_mark(mark) for mark in typed])
+    purchase = plain_words(given, "purchase", most=18)
+    if purchase.isdecimal():
+        rows = rows.filter(line__purchase=int(purchase))
+    return list(rows[:MOST_LABELS])
+
+
+def known_mark(typed: str) -> str:
+    """A mark as the books have it; one that cannot be is left as it is and finds nothing."""
+    try:
+        return marks.typed_mark(typed)
+    except marks.MarkError:
+        return typed
+
+
+def labels_asked(request: HtmxRequest) -> list[Label]:
+    """The labels that the address of the page asks for."""
+    return labels_for(
+        chosen_pieces(request.GET),
+        address=lambda mark: request.build_absolute_uri(reverse("stock:mark", args=[mark])),
+        book=alloy_book(),
+        house=request.house,
+    )
+
+
+@require_safe
+def label_list(request: HtmxRequest) -> HttpResponse:
+    """Labels as they print, a field to choose them, and the way to the PDF."""
+    context = {
+        "labels": labels_asked(request),
+        "marks": request.GET.get("marks", ""),
+        "query": request.GET.urlencode(),
+        "most": MOST_LABELS,
+    }
+    return render(request, "stock/label_list.html", context)
+
+
+@require_safe
+def label_file(request: HtmxRequest) -> HttpResponse:
+    """The labels as a PDF; where none can be made, the page that prints as well."""
+    labels = labels_asked(request)
+    html = render_to_string("pdf/labels.html", {"labels": labels, "house": request.house})
+    style = finders.find(PAPER_STYLE)
+    try:
+        made = pdf.pdf(html, stylesheets=(Path(str(style)),))
+    except pdf.PaperError as error:
+        messages.error(request, f"{error} You can print this page instead.")
+        return redirect(f"{reverse('stock:label-list')}?{request.GET.urlencode()}")
+    response = HttpResponse(made, content_type="application/pdf")
+    response["Content-Disposition"] = 'inline; filename="labels.pdf"'
+    return response

@@ -31,14 +31,14 @@ def stocked(
 @pytest.fixture
 def make_billet(make_layup: Callable[..., Any], owner: Any) -> Callable[..., Any]:
     """A billet from the five-layer layup, planned, taken on to a stage if told so."""
-    from billets.history import writing as workshop
+    from billets.history import writing as history
     from billets.models import Layup, StepKind
 
     def build(*, stage: str = "planned", layup: Any = None, **about: Any) -> Any:
         used = layup or Layup.objects.first() or make_layup(cleaning_loss_nm=0)
-        billet = workshop.make_billet(layup=used, by=owner, **about)
-        for kind in workshop.ORDER[1 : workshop.ORDER.index(StepKind(stage)) + 1]:
-            workshop.record_step(billet=billet, kind=kind, by=owner)
+        billet = history.make_billet(layup=used, by=owner, **about)
+        for kind in history.ORDER[1 : history.ORDER.index(StepKind(stage)) + 1]:
+            history.record_step(billet=billet, kind=kind, by=owner)
         return billet
 
     return build

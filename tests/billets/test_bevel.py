@@ -6,12 +6,17 @@ tan 20° = 0.363970. The hollow one is an arc of 101 mm over a bevel 20 mm high 
 
 import pytest
 
-from billets.blade.bevel import BevelReading, read, section_of, wave_mm
+from billets.blade.bevel import (
+    BevelReading,
+    edge_sentence,
+    line_sentences,
+    read,
+    section_of,
+    wave_mm,
+)
 from billets.blade.face import Face
 from billets.blade.grind import BevelError, face
-from billets.blade.lines import Line, built_in_drift_mm
-from billets.blade.section import Section, section, shoulder_mm
-from billets.blade.sentences import edge_sentence, line_sentences
+from billets.blade.section import Line, Section, built_in_drift_mm, section, shoulder_mm
 from billets.layup.design import Blade
 
 COPPER = (Line(1.0, 1.2, "copper"),)

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Heat, Step
 from stock.models import Entry, Piece
 from tests.billets.billet_posts import post, url
@@ -74,7 +74,7 @@ def test_a_step_cannot_be_jumped(as_helper: Any, cut_billet: Callable[..., Any])
     response = post(as_helper, "billet-step", billet, {"kind": "finished"})
 
     assert response.status_code == 422
-    assert workshop.stage(billet) == "cut"
+    assert history.stage(billet) == "cut"
 
 
 def test_with_htmx_a_step_answers_with_the_work_alone(
@@ -115,7 +115,7 @@ def test_welding_shut_without_a_spool_books_no_wire(
 
     post(as_helper, "billet-step", billet, {"kind": "welded", "spool": ""})
 
-    assert workshop.stage(billet) == "welded"
+    assert history.stage(billet) == "welded"
     assert not Entry.objects.filter(kind="used").exists()
 
 
@@ -133,7 +133,7 @@ def test_a_spool_with_too_little_wire_refuses_and_nothing_is_recorded(
 
     assert response.status_code == 422
     assert spool.mark in response.text
-    assert workshop.stage(billet) == "cleaned"
+    assert history.stage(billet) == "cleaned"
 
 
 def test_undo_gives_the_wire_back_and_a_second_record_says_so(
@@ -145,7 +145,7 @@ def test_undo_gives_the_wire_back_and_a_second_record_says_so(
 
     post(as_helper, "billet-undo", billet)
 
-    assert workshop.stage(billet) == "cleaned"
+    assert history.stage(billet) == "cleaned"
     assert Piece.objects.get(pk=stocked["spool"].pk).on_hand == 5_000_000_000
     assert Step.objects.filter(billet=billet, undoes__isnull=False).count() == 1
 
@@ -157,7 +157,7 @@ def test_undoing_a_cut_by_hand_puts_the_metal_back(
 
     post(as_helper, "billet-undo", billet)
 
-    assert workshop.stage(billet) == "planned"
+    assert history.stage(billet) == "planned"
     assert Piece.objects.get(pk=stocked["core"].pk).on_hand == 24 * IN
 
 

@@ -7,7 +7,7 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet
 from stock.models import Entry, Piece
 from tests.conftest import HTMX, IN
@@ -145,7 +145,7 @@ def test_cutting_books_every_blank_at_once(
     )
 
     assert response.url == url("billet-detail", billet.mark)
-    assert workshop.stage(billet) == "cut"
+    assert history.stage(billet) == "cut"
     assert Piece.objects.get(pk=stocked["core"].pk).on_hand == 24 * IN - 6 * IN - 1_000_000
     assert Entry.objects.filter(job=billet.job, kind="blank").count() == 5
 

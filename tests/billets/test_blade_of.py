@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from billets.layup.design import Blade, Design, Layer, OtherFace
-from billets.panel.blade_of import ShownBlade, blade_length_mm, shown_blade, too_long
+from billets.panel.blade import ShownBlade, blade_length_mm, shown_blade, too_long
 from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import MM, clad, core, five, lay, line

@@ -8,7 +8,7 @@ import pytest
 from billets.blanks import cutting
 from billets.blanks.choices import choices_for
 from billets.blanks.cutting import CannotCut
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.history.bar_making import cost_so_far_cents
 from stock.house import House
 from stock.ledger.proof import proved
@@ -35,7 +35,7 @@ def test_every_blank_knows_the_piece_that_it_came_from(
         "H4471", "K88", "B2210", "K88", "H4471",
     ]  # fmt: skip
     assert blanks[1].set_aside.piece.cut_from_id == stocked["roll"].pk
-    assert workshop.stage(billet) == "cut"
+    assert history.stage(billet) == "cut"
 
 
 def test_bars_give_up_length_and_kerf_and_the_roll_a_strip_across(
@@ -87,7 +87,7 @@ def test_taking_the_cuts_back_puts_all_metal_and_money_back(
     assert [again(stocked[one]).value_cents for one in ("clad", "core", "roll")] == [
         2400, 3000, 9000,
     ]  # fmt: skip
-    assert workshop.stage(billet) == "planned"
+    assert history.stage(billet) == "planned"
     assert cost_so_far_cents(billet) == 0
     assert not SetAside.objects.filter(state="standing").exists()
     assert proved().faults == ()
@@ -106,13 +106,13 @@ def test_a_billet_can_be_cut_again_after_its_cuts_were_taken_back(
 
     cutting.cut_blanks(billet=billet, pieces=pieces, kerf_nm=KERF, house=House(), by=owner)
 
-    assert workshop.stage(billet) == "cut"
+    assert history.stage(billet) == "cut"
     assert proved().faults == ()
 
 
 def test_cuts_stay_once_the_billet_has_gone_on(cut_billet: Callable[..., Any], owner: Any) -> None:
     billet = cut_billet()
-    workshop.record_step(billet=billet, kind="cleaned", by=owner)
+    history.record_step(billet=billet, kind="cleaned", by=owner)
 
     with pytest.raises(CannotCut, match="cleaned"):
         cutting.put_back(billet=billet, by=owner)

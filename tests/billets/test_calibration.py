@@ -11,14 +11,16 @@ from billets.errors import CalibrationError
 from billets.forging.calibration import (
     MAD_TO_SIGMA,
     Calibration,
+    Measured,
     calibrate,
     calibrated,
     own_figures,
     predicted_size_mm,
+    question_about,
+    why_left_out,
 )
 from billets.forging.drawout import Block
 from billets.forging.forecast import method_of
-from billets.forging.measured import Measured, question_about, why_left_out
 from billets.forging.press import KGF_MM2_TO_MPA
 from billets.forging.schedule import Method, stages, stops_mm
 from stock.house import House

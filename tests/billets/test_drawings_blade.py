@@ -9,8 +9,7 @@ import re
 import pytest
 
 from billets.blade.grind import face
-from billets.blade.lines import Line
-from billets.blade.section import Section, section
+from billets.blade.section import Line, Section, section
 from billets.drawings.blade import SectionDrawing, section_drawing, surface
 from billets.drawings.halves import Skin, halves, lines_of
 from stock.drawings.shapes import DrawingError

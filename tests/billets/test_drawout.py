@@ -5,7 +5,6 @@ import math
 import pytest
 
 from billets.errors import DrawOutError
-from billets.forging.crossing import crossing
 from billets.forging.drawout import (
     Block,
     pressed,
@@ -16,7 +15,7 @@ from billets.forging.drawout import (
     third_size_mm,
 )
 from billets.forging.schedule import Method
-from billets.forging.target import Wanted, drawn_to
+from billets.forging.target import Wanted, crossing, drawn_to
 
 STACK = Block(152.4, 31.75, 9.906)  # 6 x 1-1/4 x 0.390 in
 LAYERS = (2.54, 0.508, 3.81, 0.508, 2.54)

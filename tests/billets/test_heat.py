@@ -5,9 +5,15 @@ import math
 import pytest
 
 from billets.errors import HeatError
-from billets.heat.cooling import biot_number, cooling, radiation_only_seconds, seconds_between
+from billets.heat.cooling import (
+    Air,
+    biot_number,
+    convection_w_m2k,
+    cooling,
+    radiation_only_seconds,
+    seconds_between,
+)
 from billets.heat.soak import middle_lag_c, soak, soak_seconds
-from billets.heat.still_air import Air, convection_w_m2k
 
 RADIATION = Air(emissivity=0.7, surroundings_c=20.0, has_convection=False)
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from django.db import IntegrityError, transaction
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import Billet, WorkTime
@@ -103,7 +103,7 @@ def test_the_database_allows_one_running_clock_a_person(make_billet: Build, owne
 
 def test_no_clock_and_no_minutes_for_a_withdrawn_billet(make_billet: Build, owner: Any) -> None:
     billet = make_billet()
-    workshop.withdraw(billets=[billet])
+    history.withdraw(billets=[billet])
 
     with pytest.raises(hours.HoursRefused, match=f"out of its plan: {billet.mark}"):
         hours.start_clock(billets=[billet], step="cut", person=owner)
@@ -114,7 +114,7 @@ def test_no_clock_and_no_minutes_for_a_withdrawn_billet(make_billet: Build, owne
 
 def test_a_failed_billet_gets_no_clock_but_minutes(make_billet: Build, owner: Any) -> None:
     billet = make_billet()
-    workshop.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
 
     with pytest.raises(hours.HoursRefused, match="minutes can still be typed"):
         hours.start_clock(billets=[billet], step="cut", person=owner)

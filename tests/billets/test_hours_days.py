@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import Billet, StepKind, WorkTime
@@ -24,7 +24,7 @@ def billets(owner: Any, make_layup: Any) -> list[Billet]:
     """Two billets that were planned on 1 April."""
     layup = make_layup()
     with clock.as_of(MADE):
-        return [workshop.make_billet(layup=layup, by=owner) for _ in range(2)]
+        return [history.make_billet(layup=layup, by=owner) for _ in range(2)]
 
 
 def type_minutes(billet: Billet, *, by: Any, minutes: int, day: date | None) -> WorkTime:
@@ -87,7 +87,7 @@ def test_the_page_takes_the_day(as_owner: Any, billets: Any) -> None:
 
 def fail(billet: Billet, *, by: Any) -> None:
     """It cracked."""
-    workshop.record_step(billet=billet, kind=StepKind.FAILED, by=by, cause="cracked")
+    history.record_step(billet=billet, kind=StepKind.FAILED, by=by, cause="cracked")
 
 
 def test_a_clock_at_a_billet_that_fails_stops(owner: Any, helper: Any, billets: Any) -> None:

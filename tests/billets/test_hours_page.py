@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup, Tag
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import Billet, WorkTime
 from stock import clock
@@ -60,7 +60,7 @@ def test_minutes_come_with_the_next_step(as_helper: Any, cut_billet: Build) -> N
 
     post(as_helper, "billet-step", billet, {"kind": "cleaned", "note": "", "minutes": "14"})
 
-    assert workshop.stage(billet) == "cleaned"
+    assert history.stage(billet) == "cleaned"
     assert "clean 14 min" in shown(as_helper, billet).text
 
 
@@ -79,7 +79,7 @@ def test_cutting_by_hand_takes_its_minutes_and_undoing_strikes_them(
     after = shown(as_helper, billet).text
     assert "cut 26 min" not in after
     assert "1 struck line" in after
-    assert workshop.stage(billet) == "planned"
+    assert history.stage(billet) == "planned"
 
 
 def test_the_next_step_needs_no_minutes(as_helper: Any, cut_billet: Build) -> None:
@@ -87,7 +87,7 @@ def test_the_next_step_needs_no_minutes(as_helper: Any, cut_billet: Build) -> No
 
     post(as_helper, "billet-step", billet, {"kind": "cleaned"})
 
-    assert workshop.stage(billet) == "cleaned"
+    assert history.stage(billet) == "cleaned"
     assert not WorkTime.objects.exists()
 
 
@@ -99,7 +99,7 @@ def test_wrong_minutes_keep_the_step_back(as_helper: Any, cut_billet: Build, min
 
     assert response.status_code == 422
     assert f'value="{minutes}"' in response.text
-    assert workshop.stage(billet) == "cut"
+    assert history.stage(billet) == "cut"
     assert not WorkTime.objects.exists()
 
 
@@ -245,7 +245,7 @@ def test_a_shared_line_says_with_how_many(as_owner: Any, owner: Any, make_billet
 
 def test_a_withdrawn_billet_offers_no_hours(as_owner: Any, make_billet: Build) -> None:
     billet = make_billet()
-    workshop.withdraw(billets=[billet])
+    history.withdraw(billets=[billet])
 
     part = shown(as_owner, billet)
 
@@ -256,7 +256,7 @@ def test_a_failed_billet_offers_minutes_and_no_clock(
     as_owner: Any, owner: Any, make_billet: Build
 ) -> None:
     billet = make_billet()
-    workshop.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
 
     forms = shown(as_owner, billet).select("form")
 

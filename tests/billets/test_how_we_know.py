@@ -98,7 +98,7 @@ def test_pure_means_pure_through_and_through() -> None:
         "billets.models",
         "billets.history.record",
         "stock.ledger.by_hand",
-        "billets.billet.trace_views",
+        "billets.billet.list_views",
     } & set(pure)
 
 

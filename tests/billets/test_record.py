@@ -8,7 +8,7 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from billets.forging.calibration import Calibration, LeftOut, Residual
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.history.record import measured_billets, shop_calibration
 from billets.known.calibration import figures, plot, scatter_percent
 from stock.house import House
@@ -23,7 +23,7 @@ def measure(make_billet: Callable[..., Any], owner: Any) -> Callable[..., Any]:
 
     def build(*, length_mm: float = 240.0, heats: int | None = 7, strange: str = "") -> Any:
         billet = make_billet(stage="drawn")
-        workshop.record_size(
+        history.record_size(
             billet=billet, length_nm=round(length_mm * MM), width_nm=36 * MM,
             thickness_nm=5 * MM, heats=heats, by=owner, question=strange,
             is_confirmed=bool(strange),
@@ -40,7 +40,7 @@ def page(client: Any) -> BeautifulSoup:
 
 def test_only_the_last_size_of_a_billet_counts(measure: Callable[..., Any], owner: Any) -> None:
     billet = measure(length_mm=200)
-    workshop.record_size(
+    history.record_size(
         billet=billet, length_nm=241 * MM, width_nm=36 * MM, thickness_nm=5 * MM, heats=8, by=owner
     )
 
@@ -54,9 +54,9 @@ def test_heats_that_were_not_typed_are_those_of_the_log_without_struck_ones(
     measure: Callable[..., Any], owner: Any
 ) -> None:
     billet = measure(heats=None)
-    wrong = workshop.log_heat(billet=billet, by=owner)
-    workshop.log_heat(billet=billet, by=owner)
-    workshop.strike_heat(heat=wrong, by=owner)
+    wrong = history.log_heat(billet=billet, by=owner)
+    history.log_heat(billet=billet, by=owner)
+    history.strike_heat(heat=wrong, by=owner)
 
     assert [one.heats for one in measured_billets()] == [1]
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from billets.history import timed_steps
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import Billet, Step, WorkTime
@@ -38,7 +38,7 @@ def test_a_stage_for_several_billets_keeps_its_minutes_in_shares(
 
     timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=31)
 
-    assert [workshop.stage(one) for one in billets] == ["cleaned", "cleaned"]
+    assert [history.stage(one) for one in billets] == ["cleaned", "cleaned"]
     assert [seconds_at(one, "clean") for one in billets] == [930, 930]
 
 
@@ -46,7 +46,7 @@ def test_undoing_a_stage_strikes_its_minutes(cut_billet: Build, owner: Any) -> N
     billet = cut_billet()
     timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=14)
 
-    workshop.undo_step(billet=billet, by=owner)
+    history.undo_step(billet=billet, by=owner)
 
     assert seconds_at(billet, "clean") == 0
     assert WorkTime.objects.get().struck_by == owner
@@ -58,10 +58,10 @@ def test_undoing_one_of_several_leaves_the_others_their_minutes(
     billets = [make_billet(stage="cut") for _ in range(3)]
     timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
 
-    workshop.undo_step(billet=billets[1], by=owner)
+    history.undo_step(billet=billets[1], by=owner)
 
     assert [seconds_at(one, "clean") for one in billets] == [200, 0, 200]
-    workshop.undo_step(billet=billets[2], by=owner)
+    history.undo_step(billet=billets[2], by=owner)
     assert [seconds_at(one, "clean") for one in billets] == [200, 0, 0]
 
 
@@ -72,7 +72,7 @@ def test_undoing_a_stage_leaves_a_line_that_was_struck_by_hand(
     timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
     hours.strike(time=WorkTime.objects.get(), by=helper)
 
-    workshop.undo_step(billet=billets[0], by=owner)
+    history.undo_step(billet=billets[0], by=owner)
 
     assert WorkTime.objects.get().struck_by == helper
 
@@ -85,7 +85,7 @@ def test_a_refused_billet_is_named_and_nothing_is_written(make_billet: Build, ow
 
     assert [mark for mark, _ in refused.value.refusals] == [behind.mark]
     assert f"{behind.mark} is cleaned; after that comes welded shut" in str(refused.value)
-    assert workshop.stage(ready) == "cut"
+    assert history.stage(ready) == "cut"
     assert not WorkTime.objects.exists()
 
 
@@ -148,7 +148,7 @@ def test_the_same_work_is_not_written_down_twice(make_billet: Build, owner: Any)
     with pytest.raises(hours.HoursRefused, match="Leave the minutes empty"):
         timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=10)
 
-    assert workshop.stage(billet) == "cut"
+    assert history.stage(billet) == "cut"
     assert hours.running(person=owner) is not None
 
 

@@ -41,10 +41,10 @@ def bar_and_blade(
     cutting.cut_blanks(
         billet=first, pieces={0: stocked["clad"], 1: jacket}, kerf_nm=0, house=House(), by=owner
     )
-    from billets.history import writing as workshop
+    from billets.history import writing as history
 
     for kind in ("cleaned", "welded", "bonded", "drawn", "finished"):
-        workshop.record_step(billet=first, kind=kind, by=owner)
+        history.record_step(billet=first, kind=kind, by=owner)
     bar = bar_making.make_bar(
         billet=first, name="Folded", thickness_nm=IN // 8, width_nm=IN + IN // 4,
         length_nm=12 * IN, by=owner,

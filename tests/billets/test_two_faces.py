@@ -9,12 +9,10 @@ from typing import Any
 
 import pytest
 
-from billets.blade.bevel import BevelReading, read, section_of
+from billets.blade.bevel import BevelReading, edge_sentence, face_sentences, read, section_of
 from billets.blade.face import Face, Moments
 from billets.blade.grind import GrindError
-from billets.blade.lines import Line
-from billets.blade.section import Section, section, whole
-from billets.blade.sentences import edge_sentence, face_sentences
+from billets.blade.section import Line, Section, section, whole
 from billets.blade.two_faces import Ground, built_in_mm, edge_place_nm, grind_words, two_faces
 from billets.findings.layup_door import Design
 from billets.layup.design import Blade, DesignError, OtherFace

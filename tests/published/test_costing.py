@@ -5,7 +5,7 @@ from fluids.compressible import P_critical_flow
 from fluids.safety_valve import API520_A_g
 from scipy import stats
 
-from billets.layup import filler
+from billets.layup import seam
 from shop.costing import fuel
 from shop.costing.seats import break_even_seats
 from shop.yields.beta import beta_below, beta_quantile
@@ -25,9 +25,9 @@ def test_break_even_of_the_open_accounting_text() -> None:
 
 def test_a_half_inch_fillet_weighs_what_the_handbook_says() -> None:
     # Published filler-metal handbook, read: 0.424 lb/ft; area x 12 x 0.283 lb/in³.
-    section_nm2 = filler.fillet_section_nm2(12_700_000)
+    section_nm2 = seam.fillet_section_nm2(12_700_000)
 
-    mass_ug = filler.filler_ug(
+    mass_ug = seam.filler_ug(
         section_nm2=section_nm2,
         seam_nm=304_800_000,
         density_kg_m3=7_833,  # 0.283 lb/in³

@@ -4,9 +4,15 @@ import ht
 import pytest
 from scipy import constants, integrate
 
-from billets.heat.cooling import radiation_only_seconds, seconds_between
+from billets.heat.cooling import (
+    STEFAN_BOLTZMANN_W_M2K4,
+    Air,
+    convection_w_m2k,
+    heat_flux_w_m2,
+    radiation_only_seconds,
+    seconds_between,
+)
 from billets.heat.steel import heat_capacity_j_kgk
-from billets.heat.still_air import STEFAN_BOLTZMANN_W_M2K4, Air, convection_w_m2k, heat_flux_w_m2
 
 RADIATION = Air(emissivity=0.7, surroundings_c=20.0, has_convection=False)
 

@@ -18,8 +18,7 @@ from shapely import LineString, Polygon, box
 from billets.blade.bevel import read
 from billets.blade.face import Face
 from billets.blade.grind import face, tightest_radius_mm
-from billets.blade.lines import Line
-from billets.blade.section import Section, band, centroid_mm, section, whole
+from billets.blade.section import Line, Section, band, centroid_mm, section, whole
 
 BLADES = 240
 ARC_POINTS = 6_001

@@ -96,11 +96,11 @@ def pins(make_piece: Callable[..., Any], make_material: Callable[..., Any]) -> A
 @pytest.fixture
 def worked_class(make_class: Callable[..., Any], owner: Any) -> Any:
     """A class of three with a spare; the billets are cut."""
-    from billets.history import writing as workshop
+    from billets.history import writing as history
 
     row = make_class(students=3, spares=1)
     for seat in row.seats.all():
-        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
+        seat.billet = history.make_billet(layup=row.layup, by=owner)
         seat.save()
-        workshop.record_step(billet=seat.billet, kind="cut", by=owner)
+        history.record_step(billet=seat.billet, kind="cut", by=owner)
     return row

@@ -15,7 +15,7 @@ import pytest
 from django.conf import settings
 from django.db import connection
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from shop.running import backup
 
@@ -110,7 +110,7 @@ def test_hours_and_the_billets_that_share_them_come_with_a_copy(
     if connection.vendor != "sqlite":
         pytest.skip("the copy is read back as SQLite")
     layup = make_layup()
-    billets = [workshop.make_billet(layup=layup, by=owner) for _ in range(3)]
+    billets = [history.make_billet(layup=layup, by=owner) for _ in range(3)]
     hours.add_minutes(billets=billets, step="weld", minutes=50, person=owner)
 
     backup.back_up(tmp_path / "copy.sqlite3")

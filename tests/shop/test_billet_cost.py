@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet, StepKind
-from shop.billet_cost import reading as billet_cost
-from shop.costing.billet_work import Reached, compared, machine_seconds, planned_work, real_work
+from shop.billet_cost import reading as billet_cost_reading
+from shop.costing.billet import Reached, compared, machine_seconds, planned_work, real_work
 from shop.costing.lines import Line
 from shop.costing.rate_values import shop_rates
 from shop.rates import writing as rates
@@ -39,7 +39,7 @@ def cut_billet(planned_class: Any, owner: Any) -> Billet:
     for aside in SetAside.objects.filter(plan=row.plan_key, state="standing"):
         set_asides.tick(set_aside=aside, by=owner)
     billet = Billet.objects.get()
-    workshop.record_step(billet=billet, kind=StepKind.CUT, by=owner)
+    history.record_step(billet=billet, kind=StepKind.CUT, by=owner)
     return billet
 
 
@@ -48,7 +48,7 @@ def test_metal_is_planned_at_the_average_price_that_was_paid(
 ) -> None:
     design = make_layup().design()
 
-    planned = billet_cost.planned_cost(
+    planned = billet_cost_reading.planned_cost(
         design, shop=shop_rates({}), house=House(), alloys=alloy_book(), is_for_class=True
     )
 
@@ -59,7 +59,7 @@ def test_metal_is_planned_at_the_average_price_that_was_paid(
 
 
 def test_metal_that_was_never_bought_is_named(make_layup: Any) -> None:
-    planned = billet_cost.planned_cost(
+    planned = billet_cost_reading.planned_cost(
         make_layup().design(), shop=shop_rates({}), house=House(), alloys=alloy_book(),
         is_for_class=True,
     )  # fmt: skip
@@ -69,7 +69,7 @@ def test_metal_that_was_never_bought_is_named(make_layup: Any) -> None:
 
 
 def test_real_metal_is_the_ledger_s_to_the_cent(cut_billet: Billet) -> None:
-    metal, wire = billet_cost.booked(cut_billet)
+    metal, wire = billet_cost_reading.booked(cut_billet)
 
     entries = cut_billet.blanks.values_list("set_aside__entries__value_cents", flat=True)
     assert metal == -sum(cents for cents in entries if cents)
@@ -127,12 +127,12 @@ def test_like_billets_are_those_joined_the_same_way_with_as_many_layers(
         name="Steel", layers=[("1084", IN // 8, "core"), ("15n20", IN // 16, "core")]
     )
     for number, layup in enumerate([five, five, five, steel]):
-        billet = workshop.make_billet(layup=layup, by=owner)
+        billet = history.make_billet(layup=layup, by=owner)
         if number == 1:
-            workshop.record_step(billet=billet, kind=StepKind.FAILED, cause="no-bond", by=owner)
+            history.record_step(billet=billet, kind=StepKind.FAILED, cause="no-bond", by=owner)
         elif number != 2:
-            for kind in workshop.ORDER[1:]:
-                workshop.record_step(billet=billet, kind=kind, by=owner)
+            for kind in history.ORDER[1:]:
+                history.record_step(billet=billet, kind=kind, by=owner)
 
     record = like_billets.record_of(five.design(), alloys=alloy_book())
 
@@ -198,7 +198,7 @@ def test_metal_that_is_only_offered_is_planned_at_the_cheapest_offer(
         )
     layup = make_layup()
 
-    planned = billet_cost.planned_cost(
+    planned = billet_cost_reading.planned_cost(
         layup.design(), shop=shop_rates({}), house=House(), alloys=alloy_book(), is_for_class=True
     )
 
@@ -217,7 +217,7 @@ def test_what_was_paid_goes_before_what_is_offered(
         supplier=supplier, material=class_metal["core"].material, length_nm=36 * IN, price_cents=1
     )
 
-    planned = billet_cost.planned_cost(
+    planned = billet_cost_reading.planned_cost(
         make_layup().design(), shop=shop_rates({}), house=House(), alloys=alloy_book(),
         is_for_class=True,
     )  # fmt: skip

@@ -10,9 +10,9 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Measurement, Step, StepKind
-from shop.costing.blade_shares import BladeShares, blade_shares, left_nm
+from shop.costing.knife import BladeShares, blade_shares, left_nm
 from shop.knives import cost as knife_cost
 from shop.knives import share
 from shop.knives import writing as knives
@@ -72,7 +72,7 @@ def test_what_is_left_is_known_only_of_a_measured_billet() -> None:
 @pytest.fixture
 def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
     """A billet of 36.00 of metal, measured 10 in long."""
-    made = workshop.make_billet(layup=make_layup(), by=owner)
+    made = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
         piece=make_bar(price_cents=3600), length_nm=36 * IN, kerf_nm=0, job=made.job, by=owner
     )

@@ -10,8 +10,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from shop.buying import runs
-from shop.demo import make as demo
+from shop.buying import writing as buying
+from shop.demo import make
 from shop.demo.classes import solvers
 from shop.models import BuyingRun, ForgeClass, Person, ShopSettings
 from shop.planning import writing as planning
@@ -286,7 +286,7 @@ def test_a_long_list_takes_no_more_queries(
 def test_the_demos_wanting_class_is_bought_for_exactly_and_then_plans(
     client: Any, weighed_here: None, db: None
 ) -> None:
-    demo.make(today=clock.today())
+    make.make(today=clock.today())
     owner = Person.objects.get(username="tamsin")
     client.force_login(owner)
     wanting = ForgeClass.objects.get(title="Two lines a side, advanced")
@@ -326,7 +326,7 @@ def test_a_look_runs_in_a_thread_and_a_process_while_the_page_waits(
     deadline = time.monotonic() + 60
     while BuyingRun.objects.get().state == "running" and time.monotonic() < deadline:
         assert "Take the best now" in as_owner.get(BUYING).text
-        time.sleep(runs.WAIT_S / 10)
+        time.sleep(buying.WAIT_S / 10)
 
     assert BuyingRun.objects.get().state == "ready"
     assert "<dd>$9.00</dd>" in as_owner.get(BUYING).text

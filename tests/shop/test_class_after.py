@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet, Measurement, Step
-from shop.after_class import reading as after_pages
+from shop.after_class import reading as after_class_reading
 from shop.after_class import writing as after_class
-from shop.cut_list import reading as cut_list
-from shop.cut_list import writing as cutting
+from shop.cut_list import reading as cut_list_reading
+from shop.cut_list import writing as cut_list_writing
 from shop.models import ForgeClass
 from stock import clock
 from stock.house import House
@@ -28,8 +28,8 @@ IN = 25_400_000
 def cut_class(planned_class: Callable[..., Any], owner: Any) -> ForgeClass:
     """A class of two with everything cut."""
     row: ForgeClass = planned_class(students=2)
-    while following := cut_list.cut_list(row, house=House())["next"]:
-        cutting.tick_cut(set_aside=following.row, by=owner)
+    while following := cut_list_reading.cut_list(row, house=House())["next"]:
+        cut_list_writing.tick_cut(set_aside=following.row, by=owner)
     return row
 
 
@@ -156,7 +156,7 @@ def test_a_billet_that_is_not_cut_cannot_be_finished(as_owner: Any, planned_clas
     assert response.status_code == 422
     assert "5 blanks of" in response.text
     assert "are not ticked on the cut list yet" in response.text
-    assert workshop.stage(billet) == "planned"
+    assert history.stage(billet) == "planned"
 
 
 def test_one_refused_row_writes_none_of_them(owner: Any, cut_class: ForgeClass) -> None:
@@ -172,7 +172,7 @@ def test_one_refused_row_writes_none_of_them(owner: Any, cut_class: ForgeClass) 
         )
 
     assert refusal.value.billet == second
-    assert workshop.stage(first) == "cut"
+    assert history.stage(first) == "cut"
 
 
 def test_the_form_sent_again_writes_nothing_twice(as_owner: Any, cut_class: ForgeClass) -> None:
@@ -217,7 +217,7 @@ def test_a_spool_with_too_little_wire_writes_nothing(
 
     assert response.status_code == 422
     assert "Nothing was written yet." in response.text
-    assert workshop.stage(first) == "cut"
+    assert history.stage(first) == "cut"
 
 
 def test_the_class_is_held_when_every_billet_has_ended(
@@ -239,7 +239,7 @@ def test_planned_and_real_metal_agree_when_all_was_cut_as_planned(
 ) -> None:
     house = House(is_owner=True, sees_money=True)
 
-    found = after_pages.summary(cut_class, house=house)
+    found = after_class_reading.summary(cut_class, house=house)
 
     steel = {line.name: line for line in found["metal"] if line.width_nm}
     # Four blanks of 6 in with 1 mm kerfs: 613.6 mm = 24.157 in of 24.00 for 36 in: 16.11.
@@ -283,7 +283,7 @@ def test_yield_counts_the_sound_ones_of_those_that_ended(
         typed(second, reached="failed", cause="cracked"),
     )  # fmt: skip
 
-    came = after_pages.summary(cut_class, house=House())["yield"]
+    came = after_class_reading.summary(cut_class, house=House())["yield"]
 
     assert (came.begun, came.sound, came.failed, came.sound_percent) == (2, 1, 1, 50)
     assert came.kept_percent == pytest.approx(99.5, abs=0.1)

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet
-from shop.cut_list import reading as cut_list
-from shop.cut_list import writing as cutting
+from shop.cut_list import reading as cut_list_reading
+from shop.cut_list import writing as cut_list_writing
 from shop.models import ForgeClass, PlanRun
 from shop.planning import writing as planning
 from stock.house import House
@@ -34,7 +34,7 @@ def undo_url(row: ForgeClass, aside: SetAside) -> str:
 def test_pieces_come_in_the_order_of_least_walking(planned_class: Any, class_metal: Any) -> None:
     row = planned_class(students=2)
 
-    pieces = cut_list.cut_list(row, house=House())["pieces"]
+    pieces = cut_list_reading.cut_list(row, house=House())["pieces"]
 
     assert [one.piece.place for one in pieces] == ["copper shelf", "rack 1", "rack 2"]
 
@@ -46,11 +46,13 @@ def test_stops_run_from_one_end_and_stay_when_cuts_are_ticked(
     bar = class_metal["cladding"]
 
     def stops() -> list[int | None]:
-        pieces = cut_list.cut_list(row, house=House(system="metric"))["pieces"]
+        pieces = cut_list_reading.cut_list(row, house=House(system="metric"))["pieces"]
         return [line.stop_nm for one in pieces if one.piece == bar for line in one.rows]
 
     before = stops()
-    cutting.tick_cut(set_aside=SetAside.objects.filter(piece=bar).order_by("id")[1], by=owner)
+    cut_list_writing.tick_cut(
+        set_aside=SetAside.objects.filter(piece=bar).order_by("id")[1], by=owner
+    )
 
     # 152.4 mm each with 1 mm of kerf between them.
     assert before == [152_400_000, 305_800_000, 459_200_000, 612_600_000]
@@ -133,8 +135,8 @@ def test_a_cut_that_was_planned_elsewhere_is_explained(
 
 def tick_all(row: ForgeClass, by: Any) -> None:
     """Work the whole list off."""
-    while following := cut_list.cut_list(row, house=House())["next"]:
-        cutting.tick_cut(set_aside=following.row, by=by)
+    while following := cut_list_reading.cut_list(row, house=House())["next"]:
+        cut_list_writing.tick_cut(set_aside=following.row, by=by)
 
 
 def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: Any, owner: Any) -> None:
@@ -142,7 +144,7 @@ def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: Any, owner: Any)
 
     tick_all(row, owner)
 
-    assert [workshop.stage(billet) for billet in Billet.objects.all()] == ["cut", "cut"]
+    assert [history.stage(billet) for billet in Billet.objects.all()] == ["cut", "cut"]
 
 
 def test_a_tick_taken_back_takes_the_stage_back(
@@ -157,7 +159,7 @@ def test_a_tick_taken_back_takes_the_stage_back(
     aside.refresh_from_db()
     assert aside.state == "standing"
     assert "is taken back: it is to be cut again." in response.text
-    assert workshop.stage(Billet.objects.get()) == "planned"
+    assert history.stage(Billet.objects.get()) == "planned"
 
 
 def test_a_billet_that_went_on_keeps_its_cuts(
@@ -165,7 +167,7 @@ def test_a_billet_that_went_on_keeps_its_cuts(
 ) -> None:
     row = planned_class(students=1)
     tick_all(row, owner)
-    workshop.record_step(billet=Billet.objects.get(), kind="cleaned", by=owner)
+    history.record_step(billet=Billet.objects.get(), kind="cleaned", by=owner)
     aside = SetAside.objects.get(piece=class_metal["core"])
 
     response = as_owner.post(undo_url(row, aside))
@@ -181,12 +183,12 @@ def test_a_strip_goes_back_on_its_roll_only_while_it_is_whole(
 ) -> None:
     row = planned_class(students=1)
     strip = SetAside.objects.get(kind="strip")
-    cutting.tick_cut(set_aside=strip, by=owner)
+    cut_list_writing.tick_cut(set_aside=strip, by=owner)
     child = strip.children.filter(kind="blank").order_by("id")[0]
-    cutting.tick_cut(set_aside=child, by=owner)
+    cut_list_writing.tick_cut(set_aside=child, by=owner)
 
     refused = as_owner.post(undo_url(row, strip))
-    cutting.undo_tick(set_aside=child, by=owner)
+    cut_list_writing.undo_tick(set_aside=child, by=owner)
     taken_back = as_owner.post(undo_url(row, strip))
 
     assert refused.status_code == 422
@@ -202,10 +204,10 @@ def test_a_tick_undone_after_the_class_is_off_frees_the_metal(
 
     row = planned_class(students=1)
     aside = SetAside.objects.get(piece=class_metal["core"])
-    cutting.tick_cut(set_aside=aside, by=owner)
+    cut_list_writing.tick_cut(set_aside=aside, by=owner)
     classes.cancel_class(forge_class=row)
 
-    cutting.undo_tick(set_aside=aside, by=owner)
+    cut_list_writing.undo_tick(set_aside=aside, by=owner)
 
     core = Piece.objects.get(pk=class_metal["core"].pk)
     assert (core.on_hand, core.set_aside) == (36 * IN, 0)
@@ -228,7 +230,7 @@ def test_a_piece_cut_outside_the_plan_is_told_and_measured_anew(
     by_hand.cut_by_hand(piece=bar, length_nm=2 * IN, kerf_nm=1_000_000, job="shop", by=owner)
 
     page = as_owner.get(reverse("shop:cut-list", args=[row.pk])).text
-    pieces = cut_list.cut_list(row, house=House())["pieces"]
+    pieces = cut_list_reading.cut_list(row, house=House())["pieces"]
 
     assert "was cut or counted outside this plan" in page
     assert [one.piece for one in pieces if one.is_touched] == [bar]
@@ -306,7 +308,7 @@ def test_what_waits_for_its_strip_is_folded_until_the_strip_is_off(
     waiting = SetAside.objects.filter(parent=strip).count()
 
     before = as_helper.get(url).text
-    cutting.tick_cut(set_aside=strip, by=owner)
+    cut_list_writing.tick_cut(set_aside=strip, by=owner)
     after = as_helper.get(url).text
 
     assert f"<summary>Then {waiting} out of the strip</summary>" in before

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from shop.calendar import opening_hours
-from shop.dates import reading as class_dates
+from shop.calendar import reading as calendar_reading
+from shop.dates import reading as dates_reading
 from shop.dates.timetable_drawing import timetable_drawing
 from shop.models import ShopSettings
 from shop.rates import writing as rates
@@ -25,9 +25,9 @@ HOURS = {"clear_days": "1", "closed": "2026-05-01 2026-05-02\n2026-05-08"} | {
 }
 
 
-def dates_of(row: Any, *, today: date = date(2026, 4, 1)) -> class_dates.ClassDates:
+def dates_of(row: Any, *, today: date = date(2026, 4, 1)) -> dates_reading.ClassDates:
     """The dates as of a day."""
-    return class_dates.class_dates(row, history=History(()), house=House(), today=today)
+    return dates_reading.class_dates(row, history=History(()), house=House(), today=today)
 
 
 def test_short_metal_has_a_last_order_day_by_its_supplier(
@@ -95,9 +95,9 @@ def test_a_class_with_all_its_metal_waits_for_nothing(as_helper: Any, planned_cl
 def test_the_shop_s_own_times_and_hours_are_used(make_class: Any, owner: Any) -> None:
     row = make_class(students=4)
     rates.set_rates(from_date=date(2020, 1, 1), values={"cut_s": 1800, "weld_s": 1800}, by=owner)
-    opening_hours.set_hours(minutes=[60] * 7, closed=[date(2026, 5, 7)], clear_days=0)
+    calendar_reading.set_hours(minutes=[60] * 7, closed=[date(2026, 5, 7)], clear_days=0)
 
-    dates = class_dates.class_dates(
+    dates = dates_reading.class_dates(
         row, history=rates.history(), house=House(), today=date(2026, 4, 1)
     )
 
@@ -110,7 +110,7 @@ def test_hours_are_written_down_and_other_settings_stay(as_owner: Any, shop_row:
     response = as_owner.post(reverse("shop:opening"), HOURS)
 
     assert response.status_code == 302
-    hours = opening_hours.hours()
+    hours = calendar_reading.hours()
     assert hours.opening.minutes == (240, 240, 240, 240, 240, 0, 0)
     assert hours.opening.closed == {date(2026, 5, 1), date(2026, 5, 2), date(2026, 5, 8)}
     assert ShopSettings.objects.get().values["system"] == "inch"
@@ -134,7 +134,7 @@ def test_hours_that_cannot_be_are_refused(
 
     assert response.status_code == 422
     assert sentence in response.text
-    assert not opening_hours.hours().is_own
+    assert not calendar_reading.hours().is_own
 
 
 def test_hours_are_the_owner_s(client: Any, helper: Any) -> None:

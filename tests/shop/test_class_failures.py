@@ -7,13 +7,13 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet, Layer, Step
 from shop.after_class import writing as after_class
 from shop.buying import reading_facts
 from shop.classes import seating
 from shop.classes import writing as classes
-from shop.cut_list import writing as cutting
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, Seat
 from shop.planning import metal, runs
 from shop.planning import writing as planning
@@ -33,7 +33,7 @@ def seats(row: ForgeClass) -> list[Seat]:
 def fail(billet: Billet | None, *, by: Any) -> None:
     """Write a billet down as failed."""
     assert billet is not None
-    workshop.record_step(billet=billet, kind="failed", cause="wrong-stack", by=by)
+    history.record_step(billet=billet, kind="failed", cause="wrong-stack", by=by)
 
 
 def standing(billet: Billet | None) -> int:
@@ -53,7 +53,7 @@ def test_a_failure_frees_what_is_not_cut_and_keeps_it_in_the_history(
     row = planned_class(students=2)
     billet = seats(row)[0].billet
     assert billet is not None
-    cutting.tick_cut(set_aside=SetAside.objects.get(label=f"{billet.mark}-3"), by=helper)
+    cut_list.tick_cut(set_aside=SetAside.objects.get(label=f"{billet.mark}-3"), by=helper)
 
     response = as_helper.post(
         reverse("billets:billet-fail", args=[billet.mark]), {"cause": "wrong-stack"}, follow=True
@@ -135,7 +135,7 @@ def test_once_the_plan_is_cancelled_a_failure_undone_promises_nothing(
     fail(billet, by=owner)
     planning.free_plan(forge_class=row)
 
-    step = workshop.undo_step(billet=billet, by=owner)
+    step = history.undo_step(billet=billet, by=owner)
 
     told = "Layers 1, 2, 3, 4 and 5 have no metal set aside now; plan them again."
     assert step.note == told
@@ -149,7 +149,7 @@ def test_a_class_that_is_over_promises_nothing_again(planned_class: Any, owner: 
     fail(billet, by=owner)
     after_class.hold_class(forge_class=row)
 
-    workshop.undo_step(billet=billet, by=owner)
+    history.undo_step(billet=billet, by=owner)
 
     assert standing(billet) == 0
 

@@ -10,14 +10,14 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import Billet
 from shop.class_money import writing as class_money
 from shop.class_money.variance import ClassVariance, class_variance
 from shop.class_work import hours as class_hours
 from shop.costing.rate_values import shop_rates
-from shop.costing.variance import Variance
+from shop.costing.seats import Variance
 from shop.models import ForgeClass
 from shop.rates import writing as rates
 from stock.house import House
@@ -34,10 +34,10 @@ def held(make_class: Callable[..., Any], owner: Any) -> ForgeClass:
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
     row: ForgeClass = make_class(students=2)
     for seat, kinds in zip(row.seats.all(), (("cut", "cleaned", "welded"), ("cut",)), strict=True):
-        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
+        seat.billet = history.make_billet(layup=row.layup, by=owner)
         seat.save()
         for kind in kinds:
-            workshop.record_step(billet=seat.billet, kind=kind, by=owner)
+            history.record_step(billet=seat.billet, kind=kind, by=owner)
     row.state = "held"
     row.save()
     return row

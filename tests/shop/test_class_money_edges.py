@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet, Cause, StepKind
 from shop.class_money import writing as class_money
 from shop.classes import writing as classes
@@ -65,7 +65,7 @@ def test_a_record_of_failures_alone_gives_no_number(
 ) -> None:
     row = planned_class(students=2)
     for billet in Billet.objects.all():
-        workshop.record_step(billet=billet, kind=StepKind.FAILED, cause=Cause.values[0], by=owner)
+        history.record_step(billet=billet, kind=StepKind.FAILED, cause=Cause.values[0], by=owner)
 
     page = page_of(as_owner, row)
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from shop.cut_list import writing as cutting
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, Seat
 from stock.models import Piece, SetAside
 
@@ -261,7 +261,7 @@ def test_cancelling_a_class_names_the_billets_that_are_begun(
 ) -> None:
     row = planned_class(students=2)
     first = SetAside.objects.filter(kind="blank", piece__material__form="flat").earliest("id")
-    cutting.tick_cut(set_aside=first, by=owner)
+    cut_list.tick_cut(set_aside=first, by=owner)
     mark = first.label.split("-")[0]
 
     page = as_owner.post(reverse("shop:class-cancel", args=[row.pk]), follow=True).text

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from shop.after_class import writing as after_class
 from shop.class_money import writing as class_money
-from shop.cut_list import writing as cutting
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
 from shop.planning import metal
 from shop.planning import writing as planning
@@ -63,7 +63,7 @@ def test_metal_that_was_used_since_is_to_be_planned_again(
 def test_what_was_cut_before_stays_cut(planned_class: Any, owner: Any) -> None:
     row = planned_class(students=1)
     aside = SetAside.objects.filter(plan=row.plan_key, piece__material__alloy="1095").get()
-    cutting.tick_cut(set_aside=aside, by=owner)
+    cut_list.tick_cut(set_aside=aside, by=owner)
     after_class.hold_class(forge_class=row)
 
     back = after_class.reopen_class(forge_class=row)
@@ -88,7 +88,7 @@ def test_a_billet_that_failed_before_the_end_gets_nothing_back(
     row = planned_class(students=2)
     billet = metal.active_seats(row)[0].billet
     assert billet is not None
-    workshop.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
     after_class.hold_class(forge_class=row)
 
     back = after_class.reopen_class(forge_class=row)
@@ -136,7 +136,7 @@ def test_a_class_whose_billets_all_ended_says_that_it_ends_again(
     row = planned_class(students=1)
     billet = metal.active_seats(row)[0].billet
     assert billet is not None
-    workshop.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
     after_class.hold_if_ended(row)
 
     assert "the next outcome written down ends it again" in reopen(as_owner, row).text

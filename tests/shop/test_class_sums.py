@@ -9,9 +9,9 @@ import pytest
 from django.db.models import Sum
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import StepKind, Work
-from shop.billet_cost import reading as billet_cost
+from shop.billet_cost import reading as billet_cost_reading
 from shop.class_money import costs as class_costs
 from shop.class_money import writing as class_money
 from shop.class_money.variance import ClassVariance, class_variance
@@ -80,7 +80,7 @@ def test_a_failed_billet_counts_what_it_is_still_worth_planned_and_real(
     row = planned_class(students=1, spares=1)
     class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
     for seat in row.seats.all():
-        workshop.record_step(billet=seat.billet, kind=StepKind.FAILED, cause="cracked", by=owner)
+        history.record_step(billet=seat.billet, kind=StepKind.FAILED, cause="cracked", by=owner)
     row.state = "held"
     row.save()
 
@@ -112,7 +112,9 @@ def test_the_account_adds_up_to_the_profit(held: Any) -> None:
 
 def test_each_billet_s_page_plans_what_the_class_plans(held: Any) -> None:
     costs = [
-        billet_cost.billet_cost(seat.billet, history=rates.history(), house=HOUSE).planned.cents
+        billet_cost_reading.billet_cost(
+            seat.billet, history=rates.history(), house=HOUSE
+        ).planned.cents
         for seat in held.seats.select_related("billet")
     ]
 
@@ -241,15 +243,15 @@ def test_what_the_billets_cost_so_far_is_what_the_class_counts_for_them(
     billets = [seat.billet for seat in held.seats.select_related("billet").order_by("number")]
     cut_all(held, by=owner)
     for billet in billets:
-        workshop.record_step(billet=billet, kind=StepKind.CUT, by=owner)
-    workshop.record_step(billet=billets[0], kind=StepKind.CLEANED, by=owner)
-    workshop.record_step(billet=billets[0], kind=StepKind.WELDED, by=owner)
-    workshop.log_heat(
+        history.record_step(billet=billet, kind=StepKind.CUT, by=owner)
+    history.record_step(billet=billets[0], kind=StepKind.CLEANED, by=owner)
+    history.record_step(billet=billets[0], kind=StepKind.WELDED, by=owner)
+    history.log_heat(
         billet=billets[0], by=owner, work=Work.SET, temperature_mdegc=900_000, seconds=30
     )
 
     so_far = [
-        billet_cost.billet_cost(billet, history=rates.history(), house=HOUSE).real
+        billet_cost_reading.billet_cost(billet, history=rates.history(), house=HOUSE).real
         for billet in billets
     ]
 

@@ -11,11 +11,11 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Billet
 from shop.after_class import writing as after_class
 from shop.classes import seating
-from shop.cut_list import writing as cutting
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
 from shop.planning import metal
 from shop.planning import writing as planning
@@ -24,7 +24,7 @@ from stock.ledger.refusals import LedgerError
 from stock.models import SetAside
 
 pytestmark = pytest.mark.django_db(transaction=True)
-Refused = (planning.PlanningError, LedgerError, workshop.WorkshopError)
+Refused = (planning.PlanningError, LedgerError, history.WorkshopError)
 
 
 def all_at_once(acts: list[Callable[[], Any]]) -> list[type[Exception] | None]:
@@ -48,7 +48,7 @@ def all_at_once(acts: list[Callable[[], Any]]) -> list[type[Exception] | None]:
 def fail(billet: Billet | None, *, by: Any) -> None:
     """Write a billet down as failed."""
     assert billet is not None
-    workshop.record_step(billet=billet, kind="failed", cause="cracked", by=by)
+    history.record_step(billet=billet, kind="failed", cause="cracked", by=by)
 
 
 def standing(row: ForgeClass) -> list[SetAside]:
@@ -86,7 +86,7 @@ def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
     row = planned_class(students=1)
     billet = metal.active_seats(row)[0].billet
     ticks = [
-        partial(cutting.tick_cut, set_aside=one, by=owner)
+        partial(cut_list.tick_cut, set_aside=one, by=owner)
         for one in standing(row)
         if one.kind == "blank" and one.amount
     ]
@@ -107,9 +107,9 @@ def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
     assert billet is not None
     fail(billet, by=owner)
 
-    outcomes = all_at_once([partial(workshop.undo_step, billet=billet, by=owner)] * 3)
+    outcomes = all_at_once([partial(history.undo_step, billet=billet, by=owner)] * 3)
 
-    assert (outcomes.count(None), outcomes.count(workshop.NothingToUndo)) == (1, 2)
+    assert (outcomes.count(None), outcomes.count(history.NothingToUndo)) == (1, 2)
     assert len(standing(row)) == before
     assert is_tied_right(row)
     assert proved().faults == ()

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import WorkTime
@@ -32,8 +32,8 @@ def test_the_clock_runs_for_those_that_have_not_passed_the_step(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
     ahead, failed = billets_of(worked_class)[:2]
-    workshop.record_step(billet=ahead, kind="cleaned", by=owner)
-    workshop.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=ahead, kind="cleaned", by=owner)
+    history.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
     with clock.as_of(T0):
         response = as_helper.post(address("-start", worked_class), {"step": "clean"}, follow=True)
     with clock.as_of(T0 + timedelta(minutes=30)):
@@ -59,7 +59,7 @@ def test_ticked_billets_are_meant_and_no_others(as_helper: Any, worked_class: Fo
 def test_a_billet_of_another_class_cannot_be_ticked_here(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
-    other = workshop.make_billet(layup=worked_class.layup, by=owner)
+    other = history.make_billet(layup=worked_class.layup, by=owner)
 
     as_helper.post(
         address("-minutes", worked_class),
@@ -74,7 +74,7 @@ def test_minutes_for_all_leave_out_those_that_failed(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
     failed = billets_of(worked_class)[3]
-    workshop.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
 
     response = as_helper.post(
         address("-minutes", worked_class),
@@ -89,7 +89,7 @@ def test_a_failed_billet_gets_minutes_when_it_is_ticked(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
     failed = billets_of(worked_class)[3]
-    workshop.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
 
     as_helper.post(
         address("-minutes", worked_class),
@@ -118,7 +118,7 @@ def test_the_whole_class_is_cleaned_in_one_go_with_its_minutes(
 def test_only_those_that_wait_for_a_stage_reach_it(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
-    workshop.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
+    history.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
 
     response = as_helper.post(address("-stage", worked_class), {"next-kind": "welded"}, follow=True)
 
@@ -146,8 +146,8 @@ def test_each_refusal_is_named_and_nothing_is_half_done(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
     billets = billets_of(worked_class)
-    workshop.record_step(billet=billets[0], kind="cleaned", by=owner)
-    workshop.record_step(billet=billets[1], kind="failed", cause="cracked", by=owner)
+    history.record_step(billet=billets[0], kind="cleaned", by=owner)
+    history.record_step(billet=billets[1], kind="failed", cause="cracked", by=owner)
 
     response = as_helper.post(
         address("-stage", worked_class),
@@ -204,7 +204,7 @@ def test_a_line_is_struck_for_all_its_billets(
 def test_a_line_of_other_billets_is_not_struck_here(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
-    other = workshop.make_billet(layup=worked_class.layup, by=owner)
+    other = history.make_billet(layup=worked_class.layup, by=owner)
     time = hours.add_minutes(billets=[other], step="cut", minutes=40, person=owner)
 
     response = as_helper.post(address("-strike", worked_class, time.pk))

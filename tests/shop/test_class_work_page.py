@@ -8,7 +8,7 @@ from typing import Any
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import StepKind
 from shop.knives import writing as knives
@@ -20,7 +20,7 @@ from tests.shop.work_posts import address, billets_of, stages
 
 def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Any, worked_class: ForgeClass) -> None:
     out = billets_of(worked_class)[2]
-    workshop.withdraw(billets=[out])
+    history.withdraw(billets=[out])
 
     page = as_owner.get(address("", worked_class)).text
     as_owner.post(address("-stage", worked_class), {"next-kind": "cleaned"})
@@ -32,7 +32,7 @@ def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Any, worked_class: ForgeC
 def test_other_pages_lead_to_the_work_of_the_class(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
-    lonely = workshop.make_billet(layup=worked_class.layup, by=owner)
+    lonely = history.make_billet(layup=worked_class.layup, by=owner)
     mark, work = billets_of(worked_class)[0].mark, address("", worked_class)
 
     pages = [
@@ -58,7 +58,7 @@ def test_a_class_without_billets_leads_to_its_plan(as_owner: Any, make_class: An
 def test_the_page_offers_what_is_left_to_do_and_no_money(
     as_helper: Any, worked_class: ForgeClass, owner: Any
 ) -> None:
-    workshop.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
+    history.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
 
     page = BeautifulSoup(as_helper.get(address("", worked_class)).text, "html.parser")
 
@@ -91,7 +91,7 @@ def test_the_page_of_twelve_billets_takes_few_queries(
 ) -> None:
     row = make_class(students=12)
     for seat in row.seats.all():
-        seat.billet = workshop.make_billet(layup=row.layup, by=owner)
+        seat.billet = history.make_billet(layup=row.layup, by=owner)
         seat.save()
         hours.add_minutes(billets=[seat.billet], step="cut", minutes=seat.number, person=owner)
 

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from django.conf import settings
 
-from shop.buying import runs
+from shop.buying import writing as buying
 from shop.management.commands import start
 from shop.models import BuyingRun, PlanRun
 from shop.planning import runs as plan_runs
@@ -122,10 +122,10 @@ def test_plans_that_were_being_made_are_ended_when_the_server_begins(
 def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(as_owner: Any, owner: Any) -> None:
     run = BuyingRun.objects.create(by=owner)
 
-    runs.end_all()
+    buying.end_all()
 
     run.refresh_from_db()
-    assert (run.state, run.progress["sentence"]) == (BuyingRun.State.FAILED, runs.LOST)
+    assert (run.state, run.progress["sentence"]) == (BuyingRun.State.FAILED, buying.LOST)
     assert "The look was cut off before it ended." in as_owner.get("/buying/").text
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from django.urls import reverse
 
 from billets.models import Billet
-from shop.cut_list import writing as cutting
+from shop.cut_list import writing as cut_list
 from shop.worksheets import pages as worksheets
 from shop.worksheets.cut_sheet import cut_pages
 from stock.house import House
@@ -59,7 +59,7 @@ def test_stops_round_to_a_tenth_of_a_millimetre_in_metric(
 def test_cuts_that_are_ticked_stay_on_paper_as_done(planned_class: Any, owner: Any) -> None:
     row = planned_class(students=1)
     first = SetAside.objects.filter(plan=row.plan_key, kind="blank", amount__gt=0).order_by("id")[0]
-    cutting.tick_cut(set_aside=first, by=owner)
+    cut_list.tick_cut(set_aside=first, by=owner)
 
     pages = cut_pages(row, house=House())
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from billets.hours import writing as hours
 from billets.models import WorkTime
-from shop.cut_list import writing as cutting
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
 from stock import clock
 from stock.models import SetAside
@@ -32,7 +32,7 @@ def nearly_cut(planned_class: Any, owner: Any) -> ForgeClass:
     row: ForgeClass = planned_class(students=1)
     while len(rest := left(row)) > 1:
         strips = [one for one in rest if one.kind == SetAside.Kind.STRIP]
-        cutting.tick_cut(set_aside=(strips or rest)[0], by=owner)
+        cut_list.tick_cut(set_aside=(strips or rest)[0], by=owner)
     return row
 
 
@@ -60,7 +60,7 @@ def test_no_other_clock_is_offered_to_be_stopped(
 ) -> None:
     with clock.as_of(clock.now() - timedelta(hours=hours_ago)):
         hours.start_clock(billets=billets_of(nearly_cut), step=step, person=helper)
-    cutting.tick_cut(set_aside=left(nearly_cut)[0], by=helper)
+    cut_list.tick_cut(set_aside=left(nearly_cut)[0], by=helper)
 
     shown = as_helper.get(reverse("shop:cut-list", args=[nearly_cut.pk])).text
 
@@ -72,7 +72,7 @@ def test_somebody_elses_clock_is_not_offered(
     as_helper: Any, owner: Any, nearly_cut: ForgeClass
 ) -> None:
     hours.start_clock(billets=billets_of(nearly_cut), step="cut", person=owner)
-    cutting.tick_cut(set_aside=left(nearly_cut)[0], by=owner)
+    cut_list.tick_cut(set_aside=left(nearly_cut)[0], by=owner)
 
     assert OFFER not in as_helper.get(reverse("shop:cut-list", args=[nearly_cut.pk])).text
 

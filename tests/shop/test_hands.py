@@ -12,12 +12,12 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.layup.work_time import Spell, Worked
 from billets.models import Billet
-from shop.billet_cost import reading as billet_cost
-from shop.costing.billet_work import joined, machine_seconds, real_work
+from shop.billet_cost import reading as billet_cost_reading
+from shop.costing.billet import joined, machine_seconds, real_work
 from shop.costing.labour import (
     Reached,
     all_hands,
@@ -200,18 +200,18 @@ def welded(make_layup: Any, owner: Any, helper: Any) -> Billet:
         from_date=date(2020, 1, 1), by=owner, values=SHEET | {"people": {str(helper.pk): 2000}}
     )
     with clock.as_of(T0):
-        billet = workshop.make_billet(layup=make_layup(), by=owner)
+        billet = history.make_billet(layup=make_layup(), by=owner)
         for kind in ("cut", "cleaned"):
-            workshop.record_step(billet=billet, kind=kind, by=owner)
+            history.record_step(billet=billet, kind=kind, by=owner)
         hours.start_clock(billets=[billet], step="weld", person=helper)
     with clock.as_of(T0 + timedelta(minutes=48)):
         hours.stop_clock(person=helper)
-        workshop.record_step(billet=billet, kind="welded", by=owner)
+        history.record_step(billet=billet, kind="welded", by=owner)
     return billet
 
 
 def test_a_billet_costs_the_hours_that_stand_written_down(welded: Billet) -> None:
-    cost = billet_cost.billet_cost(welded, history=rates.history(), house=House())
+    cost = billet_cost_reading.billet_cost(welded, history=rates.history(), house=House())
 
     labour = {line.label: line.cents for line in cost.real if line.key in ("labour", "overhead")}
     # Cut 10 and clean 5 min at 30.00, weld 48 min at 20.00; overhead 63 min at 12.00.
@@ -229,6 +229,6 @@ def test_the_cost_page_says_by_the_clock_or_usual(as_owner: Any, welded: Billet)
 def test_a_struck_clock_leaves_the_usual_minutes(welded: Billet, owner: Any) -> None:
     hours.strike(time=welded.times.get(), by=owner)
 
-    cost = billet_cost.billet_cost(welded, history=rates.history(), house=House())
+    cost = billet_cost_reading.billet_cost(welded, history=rates.history(), house=House())
 
     assert next(line.cents for line in cost.real if line.label == "Weld shut") == 750

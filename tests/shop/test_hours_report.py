@@ -10,7 +10,7 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from shop.knives import writing as knives
 from shop.models import Knife
@@ -35,7 +35,7 @@ def spell(what: Any, *, step: str, person: Any, at: datetime, minutes: int) -> N
 def worked(make_layup: Any, owner: Any, helper: Any, knife: Knife) -> list[Any]:
     """Two billets and a knife, worked at in March and April by two people."""
     layup = make_layup()
-    billets = [workshop.make_billet(layup=layup, by=owner) for _ in range(2)]
+    billets = [history.make_billet(layup=layup, by=owner) for _ in range(2)]
     march, april = datetime(2026, 3, 9, 9, tzinfo=UTC), datetime(2026, 4, 2, 9, tzinfo=UTC)
     spell(billets, step="cut", person=owner, at=march, minutes=30)
     spell(billets[:1], step="weld", person=helper, at=march, minutes=20)

@@ -7,11 +7,10 @@ from typing import Any
 
 import pytest
 
-from billets.history import writing as workshop
-from shop.knives import treatment
+from billets.history import writing as history
 from shop.knives import writing as knives
 from shop.knives.card import knife_card_html
-from shop.knives.care import CARE
+from shop.knives.writing import CARE
 from shop.models import Knife
 from stock.house import House
 from tests.conftest import IN
@@ -26,7 +25,7 @@ def treat(knife: Knife, *, by: Any) -> None:
         {"step": "temper", "temperature_mdegc": 204_444, "seconds": 7200, "times": 2},
     )
     for about in steps:
-        treatment.write_step(knife=knife, by=by, **about)
+        knives.write_step(knife=knife, by=by, **about)
 
 
 @pytest.mark.parametrize(
@@ -39,7 +38,7 @@ def treat(knife: Knife, *, by: Any) -> None:
 def test_the_card_is_one_sheet_of_the_shop_s_paper_in_its_units(
     owner: Any, make_layup: Any, house: House, points: tuple[int, int], thickness: str
 ) -> None:
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet, handle="walnut")
     treat(knife, by=owner)
 
@@ -54,8 +53,8 @@ def test_the_card_is_one_sheet_of_the_shop_s_paper_in_its_units(
 
 def test_the_card_tells_every_step_of_the_heat_treatment(owner: Any, knife: Knife) -> None:
     treat(knife, by=owner)
-    struck = treatment.write_step(knife=knife, step="cold", medium="dry ice", by=owner)
-    treatment.strike_step(row=struck)
+    struck = knives.write_step(knife=knife, step="cold", medium="dry ice", by=owner)
+    knives.strike_step(row=struck)
 
     text = texts(knife_card_html(knife, house=House(system="inch")))[0]
 
@@ -66,7 +65,7 @@ def test_the_card_tells_every_step_of_the_heat_treatment(owner: Any, knife: Knif
 
 
 def test_like_metals_of_one_lot_are_told_once(owner: Any, make_layup: Any) -> None:
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
 
     text = texts(knife_card_html(knife, house=House()))[0]
@@ -77,13 +76,13 @@ def test_like_metals_of_one_lot_are_told_once(owner: Any, make_layup: Any) -> No
 def test_the_longest_words_stay_on_the_paper(owner: Any, make_layup: Any) -> None:
     many = [("1084" if place % 2 else "15n20", IN // 8, "cladding") for place in range(12)]
     layers = [*many, ("1095", IN // 8, "core"), *many]
-    billet = workshop.make_billet(layup=make_layup(name="L" * 80, layers=layers), by=owner)
+    billet = history.make_billet(layup=make_layup(name="L" * 80, layers=layers), by=owner)
     knife = knives.make_knife(
         pattern="W" * 120, by=owner, billet=billet, handle="h" * 200,
         heat_treatment="Temper " * 140, care="q" * 1000,
     )  # fmt: skip
     for _ in range(5):
-        treatment.write_step(knife=knife, step="temper", medium="m" * 100, note="n" * 200, by=owner)
+        knives.write_step(knife=knife, step="temper", medium="m" * 100, note="n" * 200, by=owner)
     knives.sell(knife=knife, sold_to="S" * 100, sold_on=date(2026, 4, 1), price_cents=0)
     knife.refresh_from_db()
 
@@ -96,7 +95,7 @@ def test_the_longest_words_stay_on_the_paper(owner: Any, make_layup: Any) -> Non
 
 
 def test_the_card_draws_the_blade_of_its_billet(owner: Any, make_layup: Any) -> None:
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
 
     html = knife_card_html(knife, house=House())
@@ -107,7 +106,7 @@ def test_the_card_draws_the_blade_of_its_billet(owner: Any, make_layup: Any) -> 
 
 def test_a_bar_without_a_core_has_a_card_without_a_blade(owner: Any, make_layup: Any) -> None:
     layers = [("1084", IN // 8, "cladding"), ("15n20", IN // 8, "cladding")]
-    billet = workshop.make_billet(layup=make_layup(layers=layers), by=owner)
+    billet = history.make_billet(layup=make_layup(layers=layers), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
 
     html = knife_card_html(knife, house=House())
@@ -117,7 +116,7 @@ def test_a_bar_without_a_core_has_a_card_without_a_blade(owner: Any, make_layup:
 
 
 def test_care_notes_speak_of_copper_only_where_there_is_some(owner: Any, make_layup: Any) -> None:
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
 
     laminated = knives.make_knife(pattern="petty", by=owner, billet=billet)
     plain = knives.make_knife(pattern="paring", by=owner, care=CARE)

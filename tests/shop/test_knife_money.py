@@ -9,7 +9,7 @@ import pytest
 from django.db.models import Sum
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from shop.knives import cost as knife_cost
 from shop.knives import writing as knives
 from shop.models import Knife, KnifeService, KnifeTime
@@ -24,7 +24,7 @@ from tests.shop.knife_posts import SHEET, page
 def test_two_blades_share_their_billet_to_the_cent(
     owner: Any, make_layup: Any, make_bar: Any, saw: Any
 ) -> None:
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
         piece=make_bar(price_cents=3601), length_nm=36 * IN, kerf_nm=0, job=billet.job, by=owner
     )
@@ -159,7 +159,7 @@ def test_the_card_of_a_billet_s_knife_lists_its_layers_from_the_top(
     from shop.knives.card import knife_card_html
     from tests.shop.drawn_paper import texts
 
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
 
     text = texts(knife_card_html(knife, house=House()))[0]
@@ -183,7 +183,7 @@ def test_a_long_list_is_read_in_few_queries(
 def test_the_metal_of_a_billet_s_knives_is_what_the_ledger_booked(
     owner: Any, make_layup: Any, make_bar: Any, pins: Any, saw: Any
 ) -> None:
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
         piece=make_bar(price_cents=3607), length_nm=11 * IN, kerf_nm=1_100_000, job=billet.job,
         by=owner,

@@ -8,8 +8,7 @@ import pytest
 from django.urls import reverse
 
 from billets.heat.treatment import treatment_card
-from billets.history import writing as workshop
-from shop.knives import treatment
+from billets.history import writing as history
 from shop.knives import writing as knives
 from shop.knives.recipe import over_ceiling, recipe_of
 from shop.models import Knife, KnifeTreatment
@@ -29,7 +28,7 @@ def step_url(knife: Knife, step: str) -> str:
 @pytest.fixture
 def laminated(owner: Any, make_layup: Any) -> Knife:
     """A knife of a billet with a 1095 core and copper lines."""
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     return knives.make_knife(pattern="petty", by=owner, billet=billet)
 
 
@@ -57,7 +56,7 @@ def test_a_step_is_kept_as_it_was_typed(as_helper: Any, helper: Any, laminated: 
 
 
 def test_the_knife_s_page_tells_what_was_done(as_helper: Any, laminated: Knife, owner: Any) -> None:
-    treatment.write_step(
+    knives.write_step(
         knife=laminated, step="temper", times=2, temperature_mdegc=204_444, seconds=7200,
         hrc_tenths=600, by=owner,
     )  # fmt: skip
@@ -104,8 +103,8 @@ def test_the_writer_itself_refuses_what_cannot_be(
 ) -> None:
     about: dict[str, Any] = {"step": "harden", "temperature_mdegc": 800_000}
 
-    with pytest.raises(treatment.TreatmentRefused):
-        treatment.write_step(knife=laminated, by=owner, **(about | wrong))
+    with pytest.raises(knives.TreatmentRefused):
+        knives.write_step(knife=laminated, by=owner, **(about | wrong))
 
     assert not KnifeTreatment.objects.exists()
 
@@ -116,14 +115,14 @@ def test_a_struck_step_is_told_no_more_and_stays(as_owner: Any, laminated: Knife
 
     page(as_owner, "treatment-strike", laminated, row.pk)
 
-    assert treatment.lines_of(laminated) == []
+    assert knives.lines_of(laminated) == []
     assert KnifeTreatment.objects.count() == 1
 
 
 def test_another_knife_s_step_is_not_struck(
     as_owner: Any, owner: Any, laminated: Knife, knife: Knife
 ) -> None:
-    row = treatment.write_step(knife=laminated, step="cold", seconds=60, by=owner)
+    row = knives.write_step(knife=laminated, step="cold", seconds=60, by=owner)
 
     assert page(as_owner, "treatment-strike", knife, row.pk).status_code == 404
 
@@ -131,7 +130,7 @@ def test_another_knife_s_step_is_not_struck(
 def test_a_blade_hotter_than_its_copper_stands_is_asked_about(
     as_owner: Any, laminated: Knife, owner: Any
 ) -> None:
-    treatment.write_step(knife=laminated, step="normalise", temperature_mdegc=1_050_000, by=owner)
+    knives.write_step(knife=laminated, step="normalise", temperature_mdegc=1_050_000, by=owner)
 
     shown = as_owner.get(reverse("shop:knife-detail", args=[laminated.pk])).text
 
@@ -152,12 +151,12 @@ def test_a_blade_of_bar_takes_the_bar_s_figures(
     bar = make_bar()
     act = knives.cut_blade(knife=knife, piece=bar, length_nm=7 * IN, kerf_nm=0, by=owner)
 
-    card = treatment.card_of(knife, house=House())
+    card = knives.card_of(knife, house=House())
     knives.put_back(knife=knife, act=act, by=owner)
 
     assert card is not None
     assert (card.alloy, card.ceiling_c) == ("1084", None)
-    assert treatment.card_of(knife, house=House()) is None
+    assert knives.card_of(knife, house=House()) is None
 
 
 def test_a_step_without_a_recipe_starts_empty() -> None:

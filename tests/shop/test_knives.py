@@ -9,9 +9,8 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from shop.knives import cost as knife_cost
-from shop.knives import days
 from shop.knives import writing as knives
 from shop.models import Knife, KnifeTime
 from shop.rates import writing as rates
@@ -60,7 +59,7 @@ def test_the_clock_runs_and_stops(as_helper: Any, helper: Any, knife: Knife) -> 
 
     time = KnifeTime.objects.get()
     assert "Stop the clock" in shown
-    assert (time.person, days.seconds_of(time)) == (helper, 3000)
+    assert (time.person, knife_cost.seconds_of(time)) == (helper, 3000)
 
 
 def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
@@ -72,7 +71,7 @@ def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
         knives.start_clock(knife=other, step="shape", person=owner)
 
     assert KnifeTime.objects.filter(stopped_at=None).count() == 2
-    assert days.seconds_of(knife.times.get(person=owner)) == 600
+    assert knife_cost.seconds_of(knife.times.get(person=owner)) == 600
     with pytest.raises(IntegrityError), transaction.atomic():
         KnifeTime.objects.create(knife=knife, step="grind", person=owner, started_at=T0)
 
@@ -102,7 +101,7 @@ def test_a_struck_line_counts_no_more_and_stays(as_owner: Any, knife: Knife) -> 
 
     page(as_owner, "time-strike", knife, time.pk)
 
-    assert days.standing_times(knife) == []
+    assert knife_cost.standing_times(knife) == []
     assert KnifeTime.objects.count() == 1
 
 
@@ -170,7 +169,7 @@ def test_bar_is_cut_for_a_blade(as_owner: Any, knife: Knife, make_bar: Any, saw:
 def test_a_knife_of_a_billet_needs_no_bar(
     owner: Any, make_layup: Any, make_bar: Any, saw: Any
 ) -> None:
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
 
     with pytest.raises(knives.KnifeRefused, match="it needs no bar"):

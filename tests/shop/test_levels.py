@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from shop.buying import shelves
+from shop.buying import reading_facts
 from shop.buying.answer import shopping_list
 from stock.buying.worker_process import answer
 from stock.house import House
@@ -123,4 +123,4 @@ def test_a_sheet_that_a_plan_has_promised_is_not_there_for_a_level(
         job="billet:1", position=1,
     )  # fmt: skip
     set_asides.set_aside(plan="class:1", promises=[promise], by=owner)
-    assert sheet.material_id not in shelves.amounts_on_hand(house=House())
+    assert sheet.material_id not in reading_facts.amounts_on_hand(house=House())

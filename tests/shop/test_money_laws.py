@@ -16,8 +16,18 @@ from shop.costing.knife import KnifeWork, blade_shares_cents, knife_lines, price
 from shop.costing.lines import Line, Step, hours_lines, total_cents, waterfall
 from shop.costing.pricing import Charges
 from shop.costing.rate_values import shop_rates
-from shop.costing.seats import ClassCosts, break_even, class_priced, next_seat_cents, seats_table
-from shop.costing.variance import Made, PlannedLine, Used, reason_lines, variances
+from shop.costing.seats import (
+    ClassCosts,
+    Made,
+    PlannedLine,
+    Used,
+    break_even,
+    class_priced,
+    next_seat_cents,
+    reason_lines,
+    seats_table,
+    variances,
+)
 from shop.reports.metal_used import Use, cells, rows_by
 from shop.words.money_choices import LOCALES
 from stock.house import House

@@ -12,7 +12,7 @@ import pytest
 from django.db import connection
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import Billet, WorkTime
 from shop.knives import clock as one_clock
@@ -25,7 +25,7 @@ from tests.shop.knife_posts import T0, page
 @pytest.fixture
 def billet(make_layup: Any, owner: Any) -> Billet:
     """A billet to work at."""
-    return workshop.make_billet(layup=make_layup(), by=owner)
+    return history.make_billet(layup=make_layup(), by=owner)
 
 
 def running() -> int:
@@ -145,7 +145,7 @@ def test_the_clock_of_a_class_is_stopped_on_its_work_page(
     owner: Any, billet: Billet, make_class: Any
 ) -> None:
     row = make_class(layup=billet.layup)
-    second = workshop.make_billet(layup=row.layup, by=owner)
+    second = history.make_billet(layup=row.layup, by=owner)
     for seat, one in zip(row.seats.all(), (billet, second), strict=True):
         seat.billet = one
         seat.save()

@@ -10,7 +10,7 @@ import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import Billet
 from shop.models import RateSheet
@@ -27,9 +27,9 @@ def worked(make_layup: Any, owner: Any) -> Build:
     layup = make_layup()
 
     def build(cut: int, clean: int, weld: int, *, is_welded: bool = True) -> Billet:
-        billet = workshop.make_billet(layup=layup, by=owner)
+        billet = history.make_billet(layup=layup, by=owner)
         for kind in ("cut", "cleaned", *(["welded"] if is_welded else [])):
-            workshop.record_step(billet=billet, kind=kind, by=owner)
+            history.record_step(billet=billet, kind=kind, by=owner)
         for step, minutes in (("cut", cut), ("clean", clean), ("weld", weld)):
             if minutes:
                 hours.add_minutes(billets=[billet], step=step, minutes=minutes, person=owner)

@@ -11,7 +11,7 @@ from django.db.models import F
 from billets.models import Billet, Blank
 from shop.classes import seating
 from shop.classes import writing as classes
-from shop.cut_list import writing as cutting
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal as rack
 from shop.planning import writing as planning
@@ -194,7 +194,7 @@ def test_a_tick_can_be_taken_back(make_class: Any, metal: Any, run_of: Any, owne
     strip = SetAside.objects.get(kind="strip")
     set_asides.tick(set_aside=strip, by=owner)
 
-    cutting.undo_tick(set_aside=strip, by=owner)
+    cut_list.undo_tick(set_aside=strip, by=owner)
 
     after = Piece.objects.get(pk=metal["roll"].pk)
     assert (after.on_hand, after.value_cents, after.set_aside) == (

@@ -10,11 +10,11 @@ from django.db.models import Sum
 from django.urls import reverse
 from django.utils import timezone
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import StepKind
-from shop.reports import reading as report_reading
+from shop.reports import reading as reports_reading
+from shop.reports.metal_used import valued
 from shop.reports.span import ALL_DAYS, Span, asked_span
-from shop.reports.valued import valued
 from stock import clock
 from stock.ledger import by_hand
 from stock.ledger.valuation import Bought, Used
@@ -58,10 +58,10 @@ def test_a_month_is_the_month_of_the_shop_s_own_zone(make_bar: Any, owner: Any) 
         by_hand.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
 
     with timezone.override("America/New_York"):
-        there = report_reading.used_cells(span=asked_span({"year": "2025"}))
+        there = reports_reading.used_cells(span=asked_span({"year": "2025"}))
     with timezone.override("Europe/Oslo"):
-        here = report_reading.used_cells(span=asked_span({"year": "2025"}))
-        new_year = report_reading.used_cells(span=asked_span({"year": "2026"}))
+        here = reports_reading.used_cells(span=asked_span({"year": "2025"}))
+        new_year = reports_reading.used_cells(span=asked_span({"year": "2026"}))
 
     assert [cell.month for cell in there] == ["2025-12"]
     assert here == ()
@@ -73,12 +73,12 @@ def two_months(make_bar: Any, make_layup: Any, owner: Any, saw: Any) -> Any:
     """A bar of 36 in for 24.00 bought in March; 12 in of it go into a billet that fails in May."""
     with clock.as_of(datetime(2026, 3, 2, 9, tzinfo=UTC)):
         bar = make_bar()
-        billet = workshop.make_billet(layup=make_layup(), by=owner)
+        billet = history.make_billet(layup=make_layup(), by=owner)
     with clock.as_of(datetime(2026, 4, 5, 9, tzinfo=UTC)):
         by_hand.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
     with clock.as_of(datetime(2026, 5, 5, 9, tzinfo=UTC)):
         by_hand.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job=billet.job, by=owner)
-        workshop.record_step(billet=billet, kind=StepKind.FAILED, cause="cracked", by=owner)
+        history.record_step(billet=billet, kind=StepKind.FAILED, cause="cracked", by=owner)
     bar.refresh_from_db()
     return bar
 
@@ -86,12 +86,12 @@ def two_months(make_bar: Any, make_layup: Any, owner: Any, saw: Any) -> Any:
 def test_money_of_some_days_begins_with_what_was_there(two_months: Any) -> None:
     may = Span(date(2026, 5, 1), date(2026, 5, 31))
 
-    before = report_reading.worth_before(may)
-    paid, went, rack = report_reading.where_it_went(span=may)
+    before = reports_reading.worth_before(may)
+    paid, went, rack = reports_reading.where_it_went(span=may)
 
     assert (before, paid, rack) == (2000, 0, 1200)
     assert [(one.name, one.cents) for one in went] == [("Other billets", 800)]
-    assert report_reading.where_it_went(span=Span(None, date(2026, 3, 31))) == (2400, [], 2400)
+    assert reports_reading.where_it_went(span=Span(None, date(2026, 3, 31))) == (2400, [], 2400)
 
 
 def test_the_page_and_its_files_keep_to_the_days(as_owner: Any, two_months: Any) -> None:
@@ -129,7 +129,7 @@ def test_an_empty_shop_has_reports_that_say_so(as_owner: Any) -> None:
 
 
 def test_metal_in_failed_billets_is_lost_beside_the_scrap(two_months: Any) -> None:
-    by_month = {cell.month: cell for cell in report_reading.used_cells()}
+    by_month = {cell.month: cell for cell in reports_reading.used_cells()}
 
     april, may = by_month["2026-04"], by_month["2026-05"]
     assert (april.failed_ug, april.scrap_ug) == (0, april.mass_ug)
@@ -137,14 +137,14 @@ def test_metal_in_failed_billets_is_lost_beside_the_scrap(two_months: Any) -> No
 
 
 def test_yield_of_some_days_counts_billets_that_ended_in_them(two_months: Any) -> None:
-    assert report_reading.yield_rows(span=Span(date(2026, 4, 1), date(2026, 4, 30))) == []
-    assert report_reading.yield_rows(span=Span(date(2026, 5, 5), None))[0].failed == 1
+    assert reports_reading.yield_rows(span=Span(date(2026, 4, 1), date(2026, 4, 30))) == []
+    assert reports_reading.yield_rows(span=Span(date(2026, 5, 5), None))[0].failed == 1
 
 
 def test_the_books_own_way_leaves_what_the_rack_is_worth(two_months: Any, make_bar: Any) -> None:
     make_bar(price_cents=3333)
 
-    found = valued(report_reading.moves_of(two_months.material))
+    found = valued(reports_reading.moves_of(two_months.material))
 
     pieces = Piece.objects.filter(material=two_months.material)
     assert found.rows[0].found.left_cents == pieces.aggregate(worth=Sum("value_cents"))["worth"]
@@ -173,7 +173,7 @@ def test_the_page_says_what_each_way_means(as_owner: Any, two_months: Any) -> No
 def test_moves_that_cannot_be_valued_are_told_in_a_sentence(
     as_owner: Any, two_months: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(report_reading, "moves_of", lambda material: [Used(5, 100)])
+    monkeypatch.setattr(reports_reading, "moves_of", lambda material: [Used(5, 100)])
     query = f"?material={two_months.material_id}"
 
     page = as_owner.get(reverse("shop:reports") + query)

@@ -12,14 +12,14 @@ import pytest
 from django.urls import reverse
 from scipy import stats
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import StepKind
 from shop.knives import writing as knives
-from shop.reports import reading as report_reading
+from shop.reports import reading as reports_reading
 from shop.reports.metal_used import Use, cells, mass_ug, rows_by
 from shop.reports.span import asked_span
 from stock import clock
-from stock.ledger import by_hand, returning
+from stock.ledger import by_hand, receiving
 from stock.ledger.valuation import Bought, Used
 from stock.models import Piece
 from tests.conftest import IN
@@ -84,20 +84,20 @@ def test_each_way_of_adding_up_comes_to_the_same() -> None:
 def worked_shop(make_layup: Any, make_bar: Any, owner: Any, saw: Any) -> Any:
     """A bar of 36 in for 24.00: 12 in cut for a billet in March, 6 in scrapped in April."""
     bar = make_bar()
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     with clock.as_of(datetime(2026, 3, 5, 9, tzinfo=UTC)):
         by_hand.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job=billet.job, by=owner)
     with clock.as_of(datetime(2026, 4, 5, 9, tzinfo=UTC)):
         by_hand.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
         act = by_hand.scrap(piece=bar, amount=3 * IN, why="slip", by=owner)
         by_hand.undo(act=act, by=owner)
-    for kind in workshop.ORDER[1:]:
-        workshop.record_step(billet=billet, kind=kind, by=owner)
+    for kind in history.ORDER[1:]:
+        history.record_step(billet=billet, kind=kind, by=owner)
     return bar
 
 
 def test_metal_used_is_told_by_month_and_by_who_used_it(worked_shop: Any) -> None:
-    found = report_reading.used_cells(span=asked_span({"year": "2026"}))
+    found = reports_reading.used_cells(span=asked_span({"year": "2026"}))
 
     assert [(cell.month, cell.user) for cell in found] == [
         ("2026-03", "other billets"), ("2026-04", "the shop itself"),
@@ -106,7 +106,7 @@ def test_metal_used_is_told_by_month_and_by_who_used_it(worked_shop: Any) -> Non
     assert found[0].mass_ug / LB_UG == pytest.approx(0.532, abs=0.003)
     assert (found[0].cents, found[1].cents) == (800, 400)
     assert found[1].scrap_ug == found[1].mass_ug
-    assert report_reading.used_cells(span=asked_span({"year": "2019"})) == ()
+    assert reports_reading.used_cells(span=asked_span({"year": "2019"})) == ()
 
 
 def test_where_the_money_went_adds_up_to_what_was_paid(
@@ -117,7 +117,7 @@ def test_where_the_money_went_adds_up_to_what_was_paid(
     knife = knives.make_knife(pattern="petty", by=owner)
     knives.use_parts(knife=knife, piece=box, count=3, by=owner)
 
-    paid, went, rack = report_reading.where_it_went()
+    paid, went, rack = reports_reading.where_it_went()
 
     assert {one.name: one.cents for one in went} == {
         "Other billets": 800, "Knives": 300, "Other scrap and kerf": 400,
@@ -131,10 +131,10 @@ def test_yield_has_an_interval_and_says_how_small_the_record_is(
 ) -> None:
     from billets.models import Layup
 
-    second = workshop.make_billet(layup=Layup.objects.get(), by=owner)
-    workshop.record_step(billet=second, kind=StepKind.FAILED, cause="cracked", by=owner)
+    second = history.make_billet(layup=Layup.objects.get(), by=owner)
+    history.record_step(billet=second, kind=StepKind.FAILED, cause="cracked", by=owner)
 
-    row = report_reading.yield_rows()[0]
+    row = reports_reading.yield_rows()[0]
     page = as_helper.get(reverse("shop:reports")).text
 
     assert (row.record.sound, row.record.made, row.failed) == (1, 2, 1)
@@ -147,7 +147,7 @@ def test_a_material_is_valued_three_ways(as_owner: Any, worked_shop: Any, make_b
     make_bar(price_cents=3600)
     url = reverse("shop:reports") + f"?material={worked_shop.material_id}"
 
-    moves = report_reading.moves_of(worked_shop.material)
+    moves = reports_reading.moves_of(worked_shop.material)
     page = as_owner.get(url).text
 
     assert moves == [
@@ -185,8 +185,8 @@ def test_each_report_is_a_file(as_owner: Any, worked_shop: Any, name: str) -> No
 
 
 def test_a_formula_in_a_name_stays_text(as_owner: Any, make_layup: Any, owner: Any) -> None:
-    billet = workshop.make_billet(layup=make_layup(name="=2+3"), by=owner)
-    workshop.record_step(billet=billet, kind=StepKind.FAILED, cause="other", by=owner)
+    billet = history.make_billet(layup=make_layup(name="=2+3"), by=owner)
+    history.record_step(billet=billet, kind=StepKind.FAILED, cause="other", by=owner)
 
     rows = lines_of(as_owner.get(reverse("shop:report-csv", args=["yield"])))
 
@@ -235,7 +235,7 @@ def test_reports_take_few_queries(
 
 
 def test_the_report_of_a_year_is_the_sum_of_its_cells(worked_shop: Any) -> None:
-    found = report_reading.used_cells()
+    found = reports_reading.used_cells()
 
     assert sum(cell.cents for cell in found) == 1200
 
@@ -244,14 +244,14 @@ def test_the_report_of_a_year_is_the_sum_of_its_cells(worked_shop: Any) -> None:
 def sent_back(make_bar: Any, owner: Any) -> Any:
     """A bar of 24.00 that went back for 20.00."""
     bar = make_bar()
-    return returning.send_back(
+    return receiving.send_back(
         piece=bar, amount=bar.on_hand, credit_cents=2000, why="cracked", day=date(2026, 3, 9),
         by=owner,
     )  # fmt: skip
 
 
 def test_what_went_back_stands_among_where_the_money_went(sent_back: Any) -> None:
-    paid, went, rack = report_reading.where_it_went()
+    paid, went, rack = reports_reading.where_it_went()
 
     assert (paid, rack) == (2400, 0)
     assert [(one.name, one.cents) for one in went] == [("Sent back to suppliers", 2400)]
@@ -275,12 +275,12 @@ def test_what_went_back_was_not_used_by_any_way_to_value(
     # Two bars of 36 in come together for 48.00; one goes back, and 12 in of the other are cut.
     bar = make_bar(count=2, price_cents=4800)
     other = Piece.objects.filter(line=bar.line).exclude(pk=bar.pk).get()
-    returning.send_back(
+    receiving.send_back(
         piece=other, amount=36 * IN, credit_cents=0, why="bent", day=date(2026, 3, 9), by=owner
     )
     by_hand.cut_by_hand(piece=bar, length_nm=12 * IN, kerf_nm=0, job="a hook", by=owner)
 
-    moves = report_reading.moves_of(bar.material)
+    moves = reports_reading.moves_of(bar.material)
 
     assert moves == [Bought(36 * IN, 2400), Used(12 * IN, 800)]
 

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
-from billets.history import writing as workshop
-from shop.billet_cost import reading as billet_cost
+from billets.history import writing as history
+from shop.billet_cost import reading as billet_cost_reading
 from shop.class_money import costs
 from shop.costing.rate_values import ShopRates, shop_rates
 from shop.models import ClassTerms, RateSheet
@@ -42,9 +42,9 @@ def test_a_sound_billet_costs_less_by_what_failed_ones_are_worth(
     as_owner: Any, owner: Any, class_metal: Any, make_layup: Any, worth: int, sound: int, says: str
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"salvage_cents": worth}, by=owner)
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
 
-    cost = billet_cost.billet_cost(billet, history=rates.history(), house=House())
+    cost = billet_cost_reading.billet_cost(billet, history=rates.history(), house=House())
     shown = as_owner.get(reverse("shop:billet-cost", args=[billet.mark])).text
 
     assert (cost.planned.cents, cost.sound.cents) == (METAL, sound)
@@ -56,10 +56,10 @@ def test_a_billet_keeps_the_worth_of_its_own_day(
     owner: Any, class_metal: Any, make_layup: Any
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"salvage_cents": 500}, by=owner)
-    billet = workshop.make_billet(layup=make_layup(), by=owner)
+    billet = history.make_billet(layup=make_layup(), by=owner)
     rates.set_rates(from_date=date(2100, 1, 1), values={"salvage_cents": 900}, by=owner)
 
-    cost = billet_cost.billet_cost(billet, history=rates.history(), house=House())
+    cost = billet_cost_reading.billet_cost(billet, history=rates.history(), house=House())
 
     assert cost.salvage_cents == 500
 

@@ -14,7 +14,7 @@ import pytest
 from shop.buying.case import deadline_of
 from shop.calendar.backward import Preparation
 from shop.calendar.opening import Opening
-from shop.calendar.preparing import metal_by
+from shop.calendar.reading import metal_by
 from shop.demo.classes import solvers
 from shop.models import ForgeClass, PlanRun
 from shop.planning import writing as planning

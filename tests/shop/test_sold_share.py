@@ -10,9 +10,9 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.models import Measurement
-from shop.costing.blade_shares import Kept, length_of, shares_beside_sold
+from shop.costing.knife import Kept, length_of, shares_beside_sold
 from shop.knives import cost
 from shop.knives import writing as knives
 from shop.models import Knife
@@ -29,7 +29,7 @@ DAY = date(2026, 4, 1)
 @pytest.fixture
 def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
     """A billet of 36.00 of metal."""
-    made = workshop.make_billet(layup=make_layup(), by=owner)
+    made = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
         piece=make_bar(price_cents=3600), length_nm=36 * IN, kerf_nm=0, job=made.job, by=owner
     )

@@ -12,9 +12,8 @@ from hypothesis import strategies as st
 
 from shop.buying import reading_facts
 from shop.buying.list import BuyOrder
-from shop.calendar.opening import delivered_on
-from shop.calendar.supplier_days import calendar_days, days_words, last_order_day, pace
-from shop.dates import reading as class_dates
+from shop.calendar.opening import calendar_days, days_words, delivered_on, last_order_day, pace
+from shop.dates import reading as dates_reading
 from shop.rates.writing import History
 from stock import clock
 from stock.house import House
@@ -85,7 +84,9 @@ def test_dates_of_a_class_count_the_working_days_of_its_supplier(
         supplier=supplier, material=make_material(), length_nm=36 * IN, price_cents=2400
     )
 
-    dates = class_dates.class_dates(row, history=History(()), house=House(), today=date(2026, 4, 1))
+    dates = dates_reading.class_dates(
+        row, history=History(()), house=House(), today=date(2026, 4, 1)
+    )
     with clock.as_of(datetime(2026, 4, 1, 9, tzinfo=UTC)):
         page = as_owner.get(reverse("shop:class-dates", args=[row.pk])).text
 
@@ -107,7 +108,9 @@ def test_the_faster_of_two_suppliers_is_asked_however_they_count(
             supplier=one, material=make_material(), length_nm=36 * IN, price_cents=2400
         )
 
-    dates = class_dates.class_dates(row, history=History(()), house=House(), today=date(2026, 4, 1))
+    dates = dates_reading.class_dates(
+        row, history=History(()), house=House(), today=date(2026, 4, 1)
+    )
 
     # Five working days are a week, so six days of the calendar are sooner.
     assert dates.found.schedule.orders[0].delivery.supplier == "Alder Metals"

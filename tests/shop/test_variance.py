@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.costing.lines import Line, waterfall
-from shop.costing.variance import Made, PlannedLine, Used, reason_lines, variance, variances
+from shop.costing.seats import Made, PlannedLine, Used, reason_lines, variance, variances
 from stock.quantities.money import MoneyError
 
 USED = st.builds(Used, amount=st.integers(0, 10**9), cents=st.integers(0, 10**7))

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.urls import reverse
 
-from billets.history import writing as workshop
+from billets.history import writing as history
 from billets.hours import reading as hours_reading
 from billets.models import Billet
 from shop.models import ForgeClass
@@ -24,7 +24,7 @@ def billets_of(row: ForgeClass) -> list[Billet]:
 
 def stages(row: ForgeClass) -> list[str]:
     """How far each of them is."""
-    return [workshop.stage(one) for one in billets_of(row)]
+    return [history.stage(one) for one in billets_of(row)]
 
 
 def seconds(row: ForgeClass, step: str) -> list[int]:

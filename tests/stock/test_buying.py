@@ -5,7 +5,7 @@ import random
 import pytest
 
 from stock.buying.alternatives import choices
-from stock.buying.bar_graph import bar_graph
+from stock.buying.bars import bar_graph
 from stock.buying.best import buy
 from stock.buying.case import AmountNeed, Break, BuyingCase, Goods, Need, SupplierTerms
 from stock.cutting.plans.plan import OnHand, Wanted

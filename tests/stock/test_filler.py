@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.layup import filler
+from billets.layup import seam as filler
 
 
 def test_a_half_inch_fillet_has_an_eighth_of_a_square_inch() -> None:

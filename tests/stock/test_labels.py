@@ -33,7 +33,7 @@ def test_a_label_says_the_mark_the_alloy_and_the_section(
 def test_the_code_holds_the_address_of_the_mark(make_bar: Build) -> None:
     from stock.house import House
     from stock.models import alloy_book
-    from stock.rack.labels import labels_for
+    from stock.rack.reading import labels_for
 
     bar = make_bar()
 

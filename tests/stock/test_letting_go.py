@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from stock.ledger import by_hand, freeing, set_asides
+from stock.ledger import by_hand, set_asides
 from stock.ledger.proof import proved
 from stock.ledger.refusals import NotStanding
 from stock.ledger.set_asides import Promise
@@ -44,7 +44,7 @@ def on_bar(bar: Piece) -> list[Promise]:
 def test_a_job_lets_its_uncut_blanks_go_and_the_other_keeps_its_own(bar: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
 
-    count = freeing.free_job(job="billet:2")
+    count = set_asides.free_job(job="billet:2")
 
     # The end is longer than planned now, so it is no scrap: 401 mm stand of 1000.
     assert count == 1
@@ -56,7 +56,7 @@ def test_what_is_cut_stays_cut(bar: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
     set_asides.tick(set_aside=rows[0], by=owner)
 
-    count = freeing.free_job(job="billet:1")
+    count = set_asides.free_job(job="billet:1")
 
     assert count == 0
     assert states(rows) == ["cut", "standing", "standing"]
@@ -64,9 +64,9 @@ def test_what_is_cut_stays_cut(bar: Piece, owner: Any) -> None:
 
 def test_freed_blanks_stand_again_with_the_end_of_the_bar(bar: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
-    freeing.free_job(job="billet:2")
+    set_asides.free_job(job="billet:2")
 
-    stood = freeing.stand_again(ids=[rows[1].pk])
+    stood = set_asides.stand_again(ids=[rows[1].pk])
 
     assert stood == {rows[1].pk}
     assert states(rows) == ["standing", "standing", "standing"]
@@ -75,10 +75,10 @@ def test_freed_blanks_stand_again_with_the_end_of_the_bar(bar: Piece, owner: Any
 
 def test_a_blank_whose_metal_went_elsewhere_stays_freed(bar: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
-    freeing.free_job(job="billet:2")
+    set_asides.free_job(job="billet:2")
     by_hand.cut_by_hand(piece=bar, length_nm=300 * MM, kerf_nm=0, job="", by=owner)
 
-    stood = freeing.stand_again(ids=[rows[1].pk])
+    stood = set_asides.stand_again(ids=[rows[1].pk])
 
     # 700 mm are left, 401 of them promised: 299 mm are free, and 301 are wanted.
     assert stood == set()
@@ -89,7 +89,7 @@ def test_a_blank_whose_metal_went_elsewhere_stays_freed(bar: Piece, owner: Any) 
 def test_a_strip_that_others_lie_on_still_comes_off_the_roll(roll: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
-    freeing.free_job(job="billet:2")
+    set_asides.free_job(job="billet:2")
 
     assert states(rows) == ["standing", "standing", "freed", "standing"]
     assert totals(roll) == (2000, 200)
@@ -97,9 +97,9 @@ def test_a_strip_that_others_lie_on_still_comes_off_the_roll(roll: Piece, owner:
 
 def test_a_strip_that_nobody_wants_stays_on_the_roll(roll: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
-    freeing.free_job(job="billet:1")
+    set_asides.free_job(job="billet:1")
 
-    freeing.free_job(job="billet:2")
+    set_asides.free_job(job="billet:2")
 
     assert states(rows) == ["freed"] * 4
     assert totals(roll) == (2000, 0)
@@ -108,9 +108,9 @@ def test_a_strip_that_nobody_wants_stays_on_the_roll(roll: Piece, owner: Any) ->
 def test_a_strip_of_one_job_comes_back_with_its_blanks(roll: Piece, owner: Any) -> None:
     own = [strip_of(roll)[number] for number in (0, 1, 3)]
     rows = set_asides.set_aside(plan="class:1", promises=own, by=owner)
-    freeing.free_job(job="billet:1")
+    set_asides.free_job(job="billet:1")
 
-    stood = freeing.stand_again(ids=[rows[1].pk])
+    stood = set_asides.stand_again(ids=[rows[1].pk])
 
     assert stood == {rows[1].pk}
     assert states(rows) == ["standing"] * 3
@@ -119,10 +119,10 @@ def test_a_strip_of_one_job_comes_back_with_its_blanks(roll: Piece, owner: Any) 
 
 def test_a_strip_that_two_jobs_gave_up_is_planned_anew(roll: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
-    freeing.free_job(job="billet:1")
-    freeing.free_job(job="billet:2")
+    set_asides.free_job(job="billet:1")
+    set_asides.free_job(job="billet:2")
 
-    assert freeing.stand_again(ids=[rows[1].pk]) == set()
+    assert set_asides.stand_again(ids=[rows[1].pk]) == set()
     assert totals(roll) == (2000, 0)
 
 
@@ -130,10 +130,10 @@ def test_a_blank_finds_its_place_on_the_strip_that_was_cut_meanwhile(
     roll: Piece, owner: Any
 ) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
-    freeing.free_job(job="billet:2")
+    set_asides.free_job(job="billet:2")
     set_asides.tick(set_aside=rows[0], by=owner)
 
-    stood = freeing.stand_again(ids=[rows[2].pk])
+    stood = set_asides.stand_again(ids=[rows[2].pk])
 
     row = SetAside.objects.get(pk=rows[2].pk)
     assert stood == {row.pk}
@@ -144,22 +144,22 @@ def test_a_blank_finds_its_place_on_the_strip_that_was_cut_meanwhile(
 
 def test_a_strip_that_was_measured_since_gives_no_place_back(roll: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
-    freeing.free_job(job="billet:2")
-    freeing.free_job(job="billet:1")
+    set_asides.free_job(job="billet:2")
+    set_asides.free_job(job="billet:1")
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll)[:3], by=owner)
     set_asides.tick(set_aside=rows[0], by=owner)
     for job in ("billet:1", "billet:2"):
-        freeing.free_job(job=job)
+        set_asides.free_job(job=job)
     sheet = SetAside.objects.get(pk=rows[1].pk).piece
     set_asides.remark_sheet(sheet=sheet, sizes=[(150 * MM, 150 * MM)], by=owner)
 
-    assert freeing.stand_again(ids=[rows[1].pk, rows[2].pk]) == set()
+    assert set_asides.stand_again(ids=[rows[1].pk, rows[2].pk]) == set()
     assert proved().faults == ()
 
 
 def test_a_freed_blank_cannot_be_ticked(bar: Piece, owner: Any) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
-    freeing.free_job(job="billet:2")
+    set_asides.free_job(job="billet:2")
 
     with pytest.raises(NotStanding, match="is freed already"):
         set_asides.tick(set_aside=SetAside.objects.get(pk=rows[1].pk), by=owner)

@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from stock.house import House
-from stock.materials.offcuts import is_worth_keeping, roll_length_nm
-from stock.materials.usable_sheets import usable_areas
+from stock.materials.matching import is_worth_keeping, roll_length_nm
+from stock.materials.names import usable_areas
 from stock.models import Material, Piece
 from stock.quantities.areas import area_field_text, area_nm2
 from stock.quantities.typed_text import UnitsError

@@ -8,7 +8,7 @@ import pytest
 from django.db import DatabaseError, connection, transaction
 from django.urls import reverse
 
-from stock.ledger import by_hand, returning
+from stock.ledger import by_hand, receiving
 from stock.ledger.proof import proved
 from stock.ledger.refusals import BadAmount, CannotUndo, NotEnough
 from stock.models import Entry, Piece, SentBack
@@ -36,7 +36,7 @@ def order_of(bar: Piece) -> int:
 
 def send(bar: Piece, *, by: Any, amount: int = 36 * IN, credit_cents: int = 2000) -> SentBack:
     """Send a bar back, all of it for 20.00."""
-    return returning.send_back(
+    return receiving.send_back(
         piece=bar, amount=amount, credit_cents=credit_cents, why="cracked", day=DAY, by=by
     )
 
@@ -49,7 +49,7 @@ def test_it_leaves_at_its_value_and_the_credit_is_kept_beside_it(bar: Piece, own
         "returned", -914_400_000, -2400, "cracked",
     )  # fmt: skip
     assert standing(bar) == (0, 0)
-    row = returning.standing().get()
+    row = receiving.standing().get()
     assert (row.value_cents, row.credit_cents, row.amount) == (2400, 2000, 914_400_000)
     assert row.line == bar.line
 
@@ -77,7 +77,7 @@ def test_undone_it_is_on_the_rack_again_and_its_credit_counts_no_more(
     by_hand.undo(act=back.act, by=owner)
 
     assert standing(bar) == (36 * IN, 2400)
-    assert not returning.standing().exists()
+    assert not receiving.standing().exists()
     assert (proved().faults, proved().credited_cents) == ((), 0)
     with pytest.raises(CannotUndo):
         by_hand.undo(act=back.act, by=owner)
@@ -133,7 +133,7 @@ def test_what_cannot_be_is_refused_and_changes_nothing(
     } | changes
 
     with pytest.raises(BadAmount, match=sentence):
-        returning.send_back(piece=bar, by=owner, **about)
+        receiving.send_back(piece=bar, by=owner, **about)
 
     assert standing(bar) == (36 * IN, 2400)
 

@@ -10,9 +10,9 @@ from stock.cutting.plans.check_sheets import sheet_faults
 from stock.cutting.plans.plan import Rectangle, SheetCase
 from stock.cutting.sheets.best import solve
 from stock.cutting.sheets.bounds import area_bound, sums_of
-from stock.cutting.sheets.prices import price_bound
+from stock.cutting.sheets.flow import price_bound
 from stock.cutting.sheets.problem import problem_of
-from stock.cutting.sheets.stages import best_rows
+from stock.cutting.sheets.search import best_rows
 from tests.stock.shears import (
     area_listed,
     can_be_sheared,

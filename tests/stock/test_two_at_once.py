@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from stock.ledger import by_hand, freeing, returning, set_asides
+from stock.ledger import by_hand, receiving, set_asides
 from stock.ledger.proof import proved
 from stock.ledger.refusals import CannotUndo, LedgerError, NotEnough, NotStanding
 from stock.ledger.set_asides import Promise
@@ -140,7 +140,7 @@ def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
     )
     ticks = [partial(set_asides.tick, set_aside=row, by=owner) for row in rows]
 
-    outcomes = all_at_once([*ticks, partial(freeing.free_job, job="billet:1")])
+    outcomes = all_at_once([*ticks, partial(set_asides.free_job, job="billet:1")])
 
     assert set(outcomes) <= {None, NotStanding}
     states = list(SetAside.objects.values_list("state", flat=True))
@@ -155,11 +155,11 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
     row = set_asides.set_aside(
         plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner
     )[0]
-    freeing.free_job(job="billet:1")
+    set_asides.free_job(job="billet:1")
 
     all_at_once(
         [
-            partial(freeing.stand_again, ids=[row.pk]),
+            partial(set_asides.stand_again, ids=[row.pk]),
             partial(
                 by_hand.cut_by_hand, piece=bar, length_nm=600 * MM, kerf_nm=0, job="", by=owner
             ),
@@ -174,7 +174,7 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
 def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: Build, owner: Any) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     send = partial(
-        returning.send_back, piece=bar, amount=1000 * MM, credit_cents=900, why="bent",
+        receiving.send_back, piece=bar, amount=1000 * MM, credit_cents=900, why="bent",
         day=date(2026, 3, 9), by=owner,
     )  # fmt: skip
 

@@ -19,7 +19,7 @@ from shop.running.bench_cuts import Report
 from stock.cutting import worker
 from stock.cutting.bench import cases as bench_cases
 from stock.cutting.bench import sheet_cases
-from stock.cutting.bench.case_json import BadJson, case_from_json, plan_to_json
+from stock.cutting.bench.cases import BadJson, case_from_json, plan_to_json
 from stock.cutting.plans.check_bars import BadCase, PlanFault, faults
 from stock.cutting.plans.plan import Case, Plan
 

@@ -14,7 +14,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
-from shop.running import serving, versions
+from shop.running import backup, serving
 from stock.ledger import triggers
 
 MOST_PORTS = 65_535
@@ -61,8 +61,8 @@ class Command(BaseCommand):
             executor = MigrationExecutor(connection)
         except OperationalError as error:
             raise CommandError(f"The database does not answer: {str(error).strip()}") from error
-        if strange := versions.stranger(executor.loader.applied_migrations):
-            raise CommandError(f"It cannot start: {versions.NEWER.format(strange)}")
+        if strange := backup.stranger(executor.loader.applied_migrations):
+            raise CommandError(f"It cannot start: {backup.NEWER.format(strange)}")
         if executor.migration_plan(executor.loader.graph.leaf_nodes()):
             self.say("Bringing the database up to date …")
             call_command("migrate", verbosity=0)
@@ -134,11 +134,11 @@ def take_data(*, port: int) -> None:
 
 def end_what_was_cut_off() -> None:
     """What an earlier server was computing when it ended will never answer."""
-    from shop.buying import runs
+    from shop.buying import writing as buying
     from shop.planning import runs as plan_runs
 
     plan_runs.end_all()
-    runs.end_all()
+    buying.end_all()
 
 
 def own_address() -> str:

@@ -11,12 +11,12 @@ from collections import Counter
 from dataclasses import dataclass, field
 from math import gcd
 
+from stock.cutting.bars.bounds import least_cents, least_scaled_loss
 from stock.cutting.bars.branching import search
 from stock.cutting.bars.filling import Fillable, fillable
 from stock.cutting.bars.first_packing import decreasing, first_fit_decreasing, first_packing
 from stock.cutting.bars.knapsack import Table, table_within
 from stock.cutting.bars.problem import Packing, Pattern, Problem, bar_lengths_nm, cut_bars, wanted
-from stock.cutting.bars.quick_bounds import least_cents, least_scaled_loss
 from stock.cutting.bars.search_state import Search
 from stock.cutting.bars.stages import (
     MONEY_BITS,

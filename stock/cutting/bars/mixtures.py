@@ -3,6 +3,8 @@
 It leaves out solving (programme.py) and what is done with the parts (branching.py).
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import floor
 
@@ -11,7 +13,11 @@ from stock.cutting.bars.problem import Pattern
 from stock.cutting.bars.search_state import Search
 
 UNSETTLED = 1e-6
+
+
 Slice = tuple[float, float]  # units cut, share of a bar
+
+
 Bars = dict[int, list[list[Slice]]]  # per group, the bars that the mixture amounts to
 
 

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
 
-from stock.cutting.plans.plan import BarCase, CutBar, Wanted
-from stock.cutting.plans.worth import Worth
+from stock.cutting.plans.plan import BarCase, CutBar, Wanted, Worth
 
 
 @dataclass(frozen=True)

@@ -16,12 +16,11 @@ from time import perf_counter
 from stock.cutting.plans.plan import Progress, Report, SheetCase, SheetPlan
 from stock.cutting.sheets.bounds import area_bound, sums_along
 from stock.cutting.sheets.exact import Limits, best_layout
-from stock.cutting.sheets.prices import price_bound
+from stock.cutting.sheets.flow import price_bound
 from stock.cutting.sheets.problem import Layout, Problem, problem_of
 from stock.cutting.sheets.report import Known, plan_of
-from stock.cutting.sheets.rows import chosen_rows
-from stock.cutting.sheets.search import Improving, fullest
-from stock.cutting.sheets.stages import best_rows
+from stock.cutting.sheets.search import Improving, best_rows, fullest
+from stock.cutting.sheets.shelves import chosen_rows
 
 MARGIN = 0.93  # of the limit is searched; a step under way may take the rest
 RULES_S = 0.15

@@ -12,8 +12,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from stock.cutting.sheets.blocks import BlockSearch, Field, TooLargeError
-from stock.cutting.sheets.bounds import sums_across, sums_along
-from stock.cutting.sheets.covers import CoverTable
+from stock.cutting.sheets.bounds import CoverTable, sums_across, sums_along
 from stock.cutting.sheets.cuts import score
 from stock.cutting.sheets.problem import Layout, Problem
 

@@ -3,16 +3,60 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
+
+from django.db import transaction
 
 from billets.models import StepKind
 from shop.calendar.backward import Preparation, schedule
 from shop.calendar.opening import FARTHEST_DAYS, Opening, OpeningError
-from shop.calendar.opening_hours import Hours
 from shop.class_money import writing as class_money
-from shop.models import ClassTerms, ForgeClass, Seat
+from shop.models import ClassTerms, ForgeClass, Seat, ShopSettings
 from shop.planning import metal
 from shop.rates.writing import History
+
+KEY = "opening"
+USUAL_MINUTES = (240, 240, 240, 240, 240, 0, 0)
+
+
+@dataclass(frozen=True)
+class Hours:
+    """Opening, the days kept free before a class, and whether the shop has set them itself."""
+
+    opening: Opening
+    clear_days: int = 1
+    is_own: bool = False
+
+
+def hours() -> Hours:
+    """The shop's hours as they stand."""
+    row = ShopSettings.objects.first()
+    kept: dict[str, Any] = row.values.get(KEY, {}) if row else {}
+    closed = frozenset(date.fromisoformat(day) for day in kept.get("closed", []))
+    return Hours(
+        opening=Opening(tuple(kept.get("minutes", USUAL_MINUTES)), closed),
+        clear_days=kept.get("clear_days", 1),
+        is_own=bool(kept),
+    )
+
+
+@transaction.atomic
+def set_hours(*, minutes: Sequence[int], closed: Sequence[date], clear_days: int) -> None:
+    """Write down minutes of work by weekday, closed days, and days kept free before a class.
+
+    Raises:
+        OpeningError: no weekday is open, or one has more minutes than a day.
+    """
+    Opening(tuple(minutes))
+    row = ShopSettings.objects.select_for_update().get()
+    days = sorted({day.isoformat() for day in closed})
+    row.values = row.values | {
+        KEY: {"minutes": list(minutes), "closed": days, "clear_days": clear_days}
+    }
+    row.save(update_fields=["values"])
+
 
 BEFORE_WELDING = (StepKind.PLANNED, StepKind.CUT, StepKind.CLEANED)
 USUAL_BILLET_MINUTES = 45  # until the shop says: cut, clean, weld shut; our own guess

@@ -3,13 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from billets.hours import writing as hours
 from billets.models import Billet, WorkStep
-from shop.demo.calendar import Days
 from stock import clock
+
+
+@dataclass(frozen=True)
+class Days:
+    """Dates and times before (-) and after the demo's first day."""
+
+    first: date
+
+    def on(self, days: int) -> date:
+        """A date."""
+        return self.first + timedelta(days=days)
+
+    def at(self, days: int, *, hour: int = 9, minute: int = 0) -> datetime:
+        """A time on that date."""
+        return datetime.combine(self.on(days), time(hour, minute), tzinfo=UTC)
+
 
 RE_WELDED = (3, 5)  # which billets had a corner ground out and welded again
 
