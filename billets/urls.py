@@ -2,9 +2,8 @@
 
 from django.urls import URLPattern, path
 
-from billets.billet import list_views
+from billets.billet import hours_views, list_views
 from billets.billet import views as billet_views
-from billets.hours import views as hours_views
 from billets.known import views as known_views
 from billets.layup_editor import views as layup_editor_views
 

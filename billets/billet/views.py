@@ -13,13 +13,12 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from billets.billet import detail as billet_detail
+from billets.billet import detail, hours_reading
 from billets.billet import reading as billet_reading
 from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.blanks import cutting
 from billets.history import bar_making, timed_steps
 from billets.history import writing as history
-from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import Billet, Heat, StepKind
 from stock.ledger.refusals import LedgerError
@@ -49,16 +48,14 @@ def shown(
 ) -> HttpResponse:
     """The page, or its work part for htmx."""
     is_part = bool(request.htmx and not request.htmx.history_restore_request)
-    context = billet_detail.work_context(billet, house=request.house, forms=forms or {})
+    context = detail.work_context(billet, house=request.house, forms=forms or {})
     about = hours_reading.hours_context(
         billet, person=person(request), next_kind=context["next_kind"],
         is_failed=context["is_failed"],
     )  # fmt: skip
     context = about | context
     if not is_part:
-        context |= billet_detail.metal_context(
-            billet, house=request.house, query=request.GET.dict()
-        )
+        context |= detail.metal_context(billet, house=request.house, query=request.GET.dict())
     return page_or_partial(request, DETAIL, "work", context, status=status)
 
 
@@ -92,7 +89,7 @@ def billet_step(request: HtmxRequest, mark: str) -> HttpResponse:
     """Record the next stage; welding shut books wire by estimate."""
     billet = billet_of(mark)
     kind = request.POST.get("kind", "")
-    wire_ug = billet_detail.wire_estimate_ug(billet, house=request.house)
+    wire_ug = detail.wire_estimate_ug(billet, house=request.house)
     form = StepForm(request.POST, house=request.house, kind=kind, wire_ug=wire_ug)
     if not form.is_valid() or kind == StepKind.FAILED:
         return shown(request, billet, forms={"step_form": form}, status=422)

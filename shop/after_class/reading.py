@@ -16,7 +16,7 @@ from shop.after_class.writing import kept_share
 from shop.class_work import hours
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass, Seat
-from shop.planning import metal
+from shop.planning import seats as planning_seats
 from stock.house import House
 from stock.models import Entry, Form, Material, Piece, SetAside, alloy_book
 from stock.quantities.areas import amount_text
@@ -57,7 +57,7 @@ class Yield:
 
 def begun_seats(forge_class: ForgeClass) -> list[Seat]:
     """Seats with a billet, students first."""
-    return [seat for seat in metal.active_seats(forge_class) if seat.billet is not None]
+    return [seat for seat in planning_seats.active_seats(forge_class) if seat.billet is not None]
 
 
 def outcome_forms(seats: Sequence[Seat], *, house: House, data: Any = None) -> list[OutcomeForm]:

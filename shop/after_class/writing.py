@@ -23,7 +23,8 @@ from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
 from shop.classes.reading import stages_of
 from shop.models import ClassTerms, ForgeClass
-from shop.planning import metal, set_asides
+from shop.planning import seats as planning_seats
+from shop.planning import set_asides
 from shop.planning import writing as planning
 from shop.planning.writing import PlanningError
 from stock.house import House
@@ -169,7 +170,7 @@ def hold_if_ended(forge_class: ForgeClass) -> None:
 
 def has_ended(forge_class: ForgeClass) -> bool:
     """Whether every seat has a billet that is finished or failed."""
-    seats = metal.active_seats(forge_class)
+    seats = planning_seats.active_seats(forge_class)
     stages = stages_of([seat.billet for seat in seats if seat.billet])
     is_whole = bool(stages) and len(stages) == len(seats)
     return is_whole and all(stage in ENDS for stage in stages.values())

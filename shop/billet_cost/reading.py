@@ -11,10 +11,9 @@ from billets.drawings.chart import Share, Waterfall, waterfall
 from billets.errors import ForgingError
 from billets.findings import layup_door
 from billets.forging.forecast import forecast
-from billets.hours import reading as hours_reading
 from billets.layup import seam
 from billets.layup.seam import FillerError
-from billets.models import Billet, Heat, Step, StepKind, WorkStep
+from billets.models import Billet
 from shop.billet_cost import metal_prices
 from shop.costing.billet import (
     Compared,
@@ -28,31 +27,18 @@ from shop.costing.billet import (
     sound_cost,
     with_filler,
 )
-from shop.costing.labour import FORGE, StepHours, step_hours
+from shop.costing.labour import StepHours, step_hours
 from shop.costing.lines import Line, total_cents
 from shop.costing.rate_values import ShopRates
-from shop.planning import metal as rack
 from shop.rates import writing as rates
+from shop.rates.reached import reached_by
 from shop.rates.writing import History
 from shop.yields import like_billets
 from shop.yields.record import Record, record_words, share_interval
 from stock.alloys.book import Book
 from stock.house import House
+from stock.materials import saw
 from stock.models import Entry, Form, alloy_book
-
-STEP_TIMES = {
-    StepKind.CUT: "cut_s",
-    StepKind.CLEANED: "clean_s",
-    StepKind.WELDED: "weld_s",
-    StepKind.FINISHED: "finish_s",
-}
-WORK_TIMES = {
-    WorkStep.CUT: "cut_s",
-    WorkStep.CLEAN: "clean_s",
-    WorkStep.WELD: "weld_s",
-    WorkStep.FORGE: FORGE,
-    WorkStep.FINISH: "finish_s",
-}
 
 
 @dataclass(frozen=True)
@@ -121,7 +107,7 @@ def planned_cost(
 ) -> Planned:
     """What a billet of this stack will cost, at average prices paid and usual times."""
     prices = metal_prices.prices_of({layer.alloy for layer in design.layers})
-    metal = prices.of_stack(design, kerf_nm=rack.kerf_nm())
+    metal = prices.of_stack(design, kerf_nm=saw.kerf_nm())
     heats, why = planned_heats(design, house=house, alloys=alloys)
     work = planned_work(
         shop,
@@ -154,29 +140,6 @@ def booked(billet: Billet) -> tuple[int, int]:
 def reached_of(billet: Billet) -> Reached:
     """Steps, heats and hours that stand, and who did them."""
     return reached_by([billet])[billet.pk]
-
-
-def reached_by(billets: Sequence[Billet]) -> dict[int, Reached]:
-    """Steps, heats and hours that stand at each of many billets, in a few queries."""
-    steps: dict[int, dict[str, int | None]] = {one.pk: {} for one in billets}
-    standing = Step.objects.filter(billet__in=billets, undoes=None, undone_by=None)
-    for pk, kind, by in standing.order_by("id").values_list("billet", "kind", "by"):
-        if kind in STEP_TIMES:
-            steps[pk][STEP_TIMES[StepKind(kind)]] = by
-    heats: dict[int, list[int]] = {one.pk: [] for one in billets}
-    struck = Heat.objects.filter(billet__in=billets, struck_at=None)
-    for pk, by in struck.order_by("number", "id").values_list("billet", "by"):
-        heats[pk].append(by)
-    worked = hours_reading.worked_at(billets)
-    return {
-        pk: Reached(
-            steps[pk],
-            len(heats[pk]),
-            heats[pk][-1] if heats[pk] else None,
-            {WORK_TIMES[WorkStep(step)]: one for step, one in worked.get(pk, {}).items()},
-        )
-        for pk in steps
-    }
 
 
 def real_lines(

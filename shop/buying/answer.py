@@ -23,7 +23,7 @@ from shop.buying.list import (
     WhyLine,
 )
 from shop.calendar.opening import last_order_day, pace
-from shop.planning.sheets import is_worth_keeping
+from shop.planning.cut_plan import is_worth_keeping
 from stock.buying.case import area_prices
 from stock.buying.orders import Buying, Order
 from stock.buying.worker import Answer

@@ -17,13 +17,14 @@ from shop.calendar import reading as calendar_reading
 from shop.calendar.opening import WORKING, calendar_days
 from shop.models import ForgeClass, Seat
 from shop.planning import metal
+from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import FreePiece
 from shop.rates import writing as rates
 from stock.alloys.book import Book
 from stock.buying.case import SupplierTerms
 from stock.house import House
 from stock.ledger.receiving import piece_amount
-from stock.materials import by_length
+from stock.materials import by_length, saw
 from stock.materials.matching import roll_length_nm
 from stock.materials.names import material_title, sheets_of, usable_areas
 from stock.materials.reorder import Change
@@ -141,7 +142,7 @@ def wire_changes(
     by_class: dict[int, int] = defaultdict(int)
     for seat in calendar_reading.unwelded(seats):
         by_class[seat.forge_class_id] += seam.wire_ug(
-            metal.design_of(seat), house=house, alloys=book
+            planning_seats.design_of(seat), house=house, alloys=book
         )
     return [
         Change(one.metal_by, -by_class[one.class_id], one.title)
@@ -166,7 +167,7 @@ def asked(*, house: House, today: date) -> Asked:
     free = metal.free_pieces(plan="", house=house, alloys=alloys)
     return Asked(
         today=today,
-        kerf_nm=metal.kerf_nm(),
+        kerf_nm=saw.kerf_nm(),
         classes=tuple(classes),
         needs=tuple(needs),
         pieces=(*free, *pieces_on_order(lines, house=house, alloys=alloys)),
@@ -203,7 +204,7 @@ def seats_of(rows: Sequence[ForgeClass]) -> list[Seat]:
     """Seats of these classes with layups, billets and blanks; in the order of planning."""
     seats = Seat.objects.filter(forge_class__in=rows, is_cancelled=False)
     order = ("forge_class__starts_on", "forge_class_id", "is_spare", "number")
-    return list(metal.with_metal(seats).order_by(*order))
+    return list(planning_seats.with_metal(seats).order_by(*order))
 
 
 def unplanned_needs(seats: Sequence[Seat]) -> list[ClassNeed]:
@@ -212,7 +213,7 @@ def unplanned_needs(seats: Sequence[Seat]) -> list[ClassNeed]:
     tied = {
         f"{seat.pk}/{position}"
         for seat in seats
-        for position, blank in metal.blanks_by_position(seat).items()
+        for position, blank in planning_seats.blanks_by_position(seat).items()
         if blank.has_metal
     }
     return [

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import Enum
 
-from shop.calendar.remedies import day_text
+from shop.words.days import day_text
 
 ROUND_TO_MIN = 5
 HOUR_MIN = 60

@@ -14,7 +14,7 @@ from shop.calendar.backward import Preparation, schedule
 from shop.calendar.opening import FARTHEST_DAYS, Opening, OpeningError
 from shop.class_money import writing as class_money
 from shop.models import ClassTerms, ForgeClass, Seat, ShopSettings
-from shop.planning import metal
+from shop.planning import seats as planning_seats
 from shop.rates.writing import History
 
 KEY = "opening"
@@ -87,7 +87,11 @@ def billet_minutes(history: History, *, today: date) -> tuple[int, bool]:
 
 def unwelded(seats: Sequence[Seat]) -> list[Seat]:
     """Seats whose billet is not welded shut yet; they are read with `rack.with_metal`."""
-    return [seat for seat in seats if seat.billet is None or metal.stage_of(seat) in BEFORE_WELDING]
+    return [
+        seat
+        for seat in seats
+        if seat.billet is None or planning_seats.stage_of(seat) in BEFORE_WELDING
+    ]
 
 
 def metal_by(preparation: Preparation, *, opening: Opening, today: date) -> date:

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 
 from shop.calendar.backward import Delivery, Preparation, Schedule, schedule
 from shop.calendar.opening import ONE_DAY, Opening, days_between, days_from
+from shop.words.days import day_text
 
 LONGEST_DAY_MINUTES = 840  # 14 h: beyond that a longer day is no advice
 MINUTES_IN_AN_HOUR = 60
@@ -22,21 +23,6 @@ class Remedy:
     sentence: str
     figure: int | None = None
     day: date | None = None
-
-
-def day_text(day: date) -> str:
-    """A day as it is told, with its weekday.
-
-    Args:
-        day: the day.
-
-    Returns:
-        Such as "Mon 30 Jun 2025".
-
-    Source:
-        Our own way of writing; it cannot be read as another day anywhere.
-    """
-    return f"{day:%a} {day.day} {day:%b %Y}"
 
 
 def remedies(late: Schedule, *, opening: Opening) -> tuple[Remedy, ...]:

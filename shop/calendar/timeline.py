@@ -10,7 +10,8 @@ from datetime import date, timedelta
 
 from shop.calendar.backward import Delivery, OrderBy, Preparation, Schedule, schedule
 from shop.calendar.opening import Opening
-from shop.calendar.remedies import Remedy, day_text, remedies
+from shop.calendar.remedies import Remedy, remedies
+from shop.words.days import day_text
 
 TOO_LATE, IN_TIME = "Too late", "There is time"
 

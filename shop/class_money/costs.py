@@ -27,7 +27,7 @@ from shop.costing.seats import (
     seats_table,
 )
 from shop.models import ClassTerms, ForgeClass
-from shop.planning import metal
+from shop.planning import seats as planning_seats
 from shop.rates.writing import History
 from shop.yields.like_billets import SparesView, spares_view
 from stock.alloys.book import Book
@@ -175,13 +175,15 @@ def class_billets(row: ForgeClass, *, shop: ShopRates, house: House, alloys: Boo
         return known[design]
 
     usual = cost(row.layup.design())
-    seats = metal.active_seats(row)
+    seats = planning_seats.active_seats(row)
     own = [
-        cost(metal.design_of(seat)).cents - usual.cents
+        cost(planning_seats.design_of(seat)).cents - usual.cents
         for seat in seats
         if seat.student and not seat.is_spare
     ]
-    spare = [cost(metal.design_of(seat)).cents for seat in seats if seat.is_spare][: row.spares]
+    spare = [cost(planning_seats.design_of(seat)).cents for seat in seats if seat.is_spare][
+        : row.spares
+    ]
     spare += [usual.cents] * (row.spares - len(spare))
     less = sum(cents - shop.salvage_of(cents) for cents in spare)
     return Billets(usual, tuple(own[: row.seat_count]), less, shop.salvage_of(usual.cents))

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from shop.classes.forms import DayField
 from shop.models import ClassTerms, Seat, SeatPayment
 from shop.words.fields import NumberField
 from stock.quantities.money import BASIS_POINTS
-from stock.web.fields import PLAIN, HouseForm, MoneyField
+from stock.web.fields import PLAIN, DayField, HouseForm, MoneyField
 
 MINUTES = 60
 LEAST_SURE, USUALLY_SURE = 50, 90  # per cent

@@ -12,7 +12,7 @@ from billets.models import Billet, Heat, StepKind
 from shop.after_class import reading as after_class_reading
 from shop.after_class.reading import Key, begun_seats
 from shop.billet_cost import metal_prices
-from shop.billet_cost.reading import Planned, planned_cost, reached_by
+from shop.billet_cost.reading import Planned, planned_cost
 from shop.class_money import costs
 from shop.class_money import labour as class_labour
 from shop.class_money.labour import taken_seats
@@ -22,6 +22,7 @@ from shop.costing.lines import Line, cents_of
 from shop.costing.rate_values import ShopRates
 from shop.costing.seats import Made, PlannedLine, Used, Variance, reason_lines, variances
 from shop.models import ClassTerms, ForgeClass, Seat
+from shop.rates.reached import reached_by
 from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book

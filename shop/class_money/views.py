@@ -13,15 +13,14 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from shop.class_money import costs
+from shop.class_money import costs, summary
 from shop.class_money import writing as class_money
 from shop.class_money.forms import PaymentForm, RealForm, TermsForm, real_initial, terms_initial
 from shop.class_money.profit_drawing import profit_plot
 from shop.class_money.variance import class_variance
-from shop.knives import card
 from shop.models import ForgeClass, SeatPayment
 from shop.rates import writing as rates
-from shop.worksheets.views import printed
+from shop.sheets.pdf_answer import printed
 from stock import clock
 from stock.drawings.shapes import DrawingError
 from stock.house import House
@@ -150,6 +149,6 @@ def money_pdf(request: HtmxRequest, class_id: int) -> HttpResponse:
     context = money_context(row, house=request.house)
     return printed(
         request,
-        lambda: card.class_summary_html(context, house=request.house),
+        lambda: summary.class_summary_html(context, house=request.house),
         name=f"money-class-{row.pk}",
     )

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from billets.layup.work_time import Worked, hours_text
 from billets.models import Billet
-from shop.billet_cost.reading import reached_by
 from shop.costing.labour import FORGE
 from shop.costing.rate_values import BEFORE_CLASS, FINISH, ShopRates, Usual
 from shop.models import ForgeClass
 from shop.rates import writing as rates
+from shop.rates.reached import reached_by
 
 WORDS = BEFORE_CLASS | {FORGE: "Forge", "finish_s": FINISH}
 

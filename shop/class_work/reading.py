@@ -18,7 +18,7 @@ from shop.class_work.writing import Stages
 from shop.classes.reading import stages_of
 from shop.knives import clock
 from shop.models import ForgeClass
-from shop.planning import metal
+from shop.planning import seats
 from stock.house import House
 from stock.quantities.units import mass_text
 
@@ -84,7 +84,7 @@ def work_rows(
     worked = hours_reading.worked_at(billets)
     known = {one.pk for one in billets}
     found = []
-    for seat in metal.active_seats(row):
+    for seat in seats.active_seats(row):
         if seat.billet is None or seat.billet_id not in known:
             continue
         billet, stage = seat.billet, stages[seat.billet.pk]

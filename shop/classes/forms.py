@@ -10,42 +10,13 @@ from django import forms
 from billets.models import Layup
 from shop.classes.pasted import Pasted, read_students
 from shop.models import ForgeClass, Seat
-from stock.quantities.typed_text import shown
 from stock.quantities.units import length_text
-from stock.web.fields import PLAIN, HouseForm, LengthField
+from stock.web.fields import PLAIN, DayField, HouseForm, LengthField
 
 MOST_SEATS = 60
 LEAST_BLANK_NM = 6_350_000  # 1/4 in; our own choice, less is a slip
 MOST_DAYS = 60  # a longer class is a slip in one of its dates
-YEARS = range(2000, 2101)
 NO_SEAT = "A class needs at least 1 seat; write how many students can come."
-
-
-class DayField(forms.DateField):
-    """A day, picked or typed as 2026-05-09."""
-
-    def __init__(self, **kwargs: Any) -> None:
-        widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-        kwargs.setdefault(
-            "error_messages", {"invalid": "'%(value)s' is not a day. Write it as 2026-05-09."}
-        )
-        super().__init__(widget=widget, **kwargs)
-
-    def to_python(self, value: Any) -> Any:
-        """The day; a wrong one is named in the sentence."""
-        given = shown(str(value))
-        try:
-            day = super().to_python(value)
-        except forms.ValidationError as error:
-            raise forms.ValidationError(
-                f"'{given}' is not a day. Write it as 2026-05-09."
-            ) from error
-        if day is not None and day.year not in YEARS:
-            raise forms.ValidationError(
-                f"'{given}' is in the year {day.year}; we take {YEARS[0]} to {YEARS[-1]}. "
-                "Check the year."
-            )
-        return day
 
 
 def layups_for(current: Layup | None) -> Any:

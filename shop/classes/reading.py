@@ -15,6 +15,7 @@ from billets.models import Billet, Step, StepKind
 from shop.classes import seating
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal
+from shop.planning import seats as planning_seats
 from shop.planning import writing as planning
 from stock.house import House
 from stock.models import Entry, SetAside
@@ -104,7 +105,7 @@ def class_line(row: Any, cuts: Cuts, *, today: date) -> ClassLine:
 
 def cuts_of(classes: Sequence[ForgeClass]) -> dict[int, Cuts]:
     """Blanks of each class by where they stand, in a fixed number of queries."""
-    return cuts_in(metal.seats_by_class(classes))
+    return cuts_in(planning_seats.seats_by_class(classes))
 
 
 def cuts_in(seats: Mapping[int, Sequence[Seat]]) -> dict[int, Cuts]:
@@ -123,7 +124,7 @@ def added_up(parts: Iterable[Cuts]) -> Cuts:
 
 def seat_cuts(seat: Seat) -> Cuts:
     """The blanks of one seat by where they stand."""
-    blanks = metal.blanks_by_position(seat).values()
+    blanks = planning_seats.blanks_by_position(seat).values()
     cut = sum(1 for blank in blanks if blank.is_cut)
     tied = sum(1 for blank in blanks if blank.has_metal)
     return Cuts(cut, tied - cut, planning.unplanned_of(seat))
@@ -152,7 +153,7 @@ def seat_lines(seats: Sequence[Seat]) -> list[SeatLine]:
 
 def seat_line(seat: Seat, stages: dict[int, StepKind]) -> SeatLine:
     """One seat: its billet's own design once there is one."""
-    billet, design = seat.billet, metal.design_of(seat)
+    billet, design = seat.billet, planning_seats.design_of(seat)
     return SeatLine(
         seat=seat,
         billet=billet,
@@ -161,13 +162,13 @@ def seat_line(seat: Seat, stages: dict[int, StepKind]) -> SeatLine:
         width_nm=design.blank_width_nm,
         stage=stages[billet.pk].label if billet else "",
         cuts=seat_cuts(seat),
-        is_behind=metal.is_behind(seat) and metal.is_uncut(seat),
+        is_behind=planning_seats.is_behind(seat) and planning_seats.is_uncut(seat),
     )
 
 
 def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
     """Everything that the page of one class shows."""
-    seats = metal.active_seats(row)
+    seats = planning_seats.active_seats(row)
     lines = seat_lines(seats)
     students = [line for line in lines if not line.seat.is_spare]
     return {
@@ -182,7 +183,7 @@ def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
         "open_seats": seating.seats_open(row),
         "cuts": added_up(line.cuts for line in lines),
         "behind": sum(1 for line in lines if line.is_behind),
-        "failed": [line for line in students if metal.has_failed(line.seat)],
+        "failed": [line for line in students if planning_seats.has_failed(line.seat)],
         "value_cents": metal.set_aside_value_cents(row.plan_key) if house.sees_money else None,
         "last_run": (last_run := row.runs.select_related("by").first()),
         "metal_came": has_metal_come(last_run),
@@ -209,7 +210,7 @@ def metal_cents(jobs: Iterable[str]) -> dict[str, int]:
 
 def billets_table(forge_class: ForgeClass, *, house: House) -> Table:
     """One row a seat; the metal's cost only for those who see money."""
-    lines = seat_lines(metal.active_seats(forge_class))
+    lines = seat_lines(planning_seats.active_seats(forge_class))
     columns = [
         Column("Seat"), Column("Student"), Column("E-mail"), Column("Billet"), Column("Layup"),
         Column("Knife"), Column("Blank length", house.unit), Column("Blank width", house.unit),
@@ -239,7 +240,7 @@ def cells(line: SeatLine, *, house: House) -> tuple[Cell, ...]:
         seat.knife,
         length_cell(line.length_nm, system=house.system),
         length_cell(line.width_nm, system=house.system),
-        len(metal.design_of(seat).layers),
+        len(planning_seats.design_of(seat).layers),
         line.stage,
         line.cuts.cut,
         line.cuts.unplanned,

@@ -14,7 +14,7 @@ from shop.classes import writing as classes
 from shop.classes.forms import PasteForm, SeatForm, seat_initial
 from shop.classes.pasted import Student
 from shop.models import ForgeClass, Seat
-from shop.planning import metal
+from shop.planning import seats as planning_seats
 from shop.words.numbers import counted, verb
 from stock.web.requests import HtmxRequest, row_number
 
@@ -113,7 +113,7 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
             is_freed = freed and not seating.has_metal(changed)
             messages.success(request, f"Saved. {PLAN_AGAIN}" if is_freed else "Saved.")
             return redirect("shop:class-detail", class_id)
-    has_failed = metal.has_failed(seat) and not seat.is_spare
+    has_failed = planning_seats.has_failed(seat) and not seat.is_spare
     context = {
         "row": seat.forge_class,
         "seat": seat,
@@ -178,5 +178,7 @@ def seat_fill(request: HtmxRequest, class_id: int) -> HttpResponse:
 
 def seat_or_404(class_id: int, seat_id: int) -> Seat:
     """A seat of this class that was not cancelled."""
-    rows = metal.with_metal(Seat.objects.filter(forge_class_id=class_id, is_cancelled=False))
+    rows = planning_seats.with_metal(
+        Seat.objects.filter(forge_class_id=class_id, is_cancelled=False)
+    )
     return get_object_or_404(rows, pk=seat_id)

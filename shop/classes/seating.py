@@ -19,7 +19,7 @@ from django.db.models import Max
 
 from billets.history import writing as history
 from shop.models import ForgeClass, Seat
-from shop.planning import metal
+from shop.planning import seats as planning_seats
 from shop.planning.writing import PlanningError, let_go, reopen_plan
 from stock import clock
 
@@ -91,7 +91,7 @@ def places_left(forge_class: ForgeClass) -> int:
 
 def has_metal(seat: Seat) -> bool:
     """Whether any blank of a seat has metal set aside or cut."""
-    return any(blank.has_metal for blank in metal.blanks_by_position(seat).values())
+    return any(blank.has_metal for blank in planning_seats.blanks_by_position(seat).values())
 
 
 @transaction.atomic
@@ -162,15 +162,15 @@ def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
     """
     held_class(seat.forge_class)
     held = Seat.objects.select_for_update(of=("self",)).get(pk=seat.pk)
-    before = metal.seat_design(held)
+    before = planning_seats.seat_design(held)
     for name, value in changes.items():
         setattr(held, name, value)
     held.save(update_fields=list(changes))
-    held = metal.with_metal(Seat.objects.filter(pk=held.pk)).get()
+    held = planning_seats.with_metal(Seat.objects.filter(pk=held.pk)).get()
     if held.billet is not None and held.billet.knife != held.knife:
         held.billet.knife = held.knife
         held.billet.save(update_fields=["knife"])
-    if metal.seat_design(held) == before:
+    if planning_seats.seat_design(held) == before:
         return held
     if held.billet is not None:
         refuse_cut(held)
@@ -181,12 +181,12 @@ def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
 
 def refuse_cut(seat: Seat) -> None:
     """A billet that is begun keeps its design, and so does one that failed."""
-    if metal.has_failed(seat):
+    if planning_seats.has_failed(seat):
         raise AlreadyCut(
             f"{seat.billet} failed, and stays as it was made. Give the student a spare, or undo "
             "the failure on the billet's own page."
         )
-    if not metal.is_uncut(seat):
+    if not planning_seats.is_uncut(seat):
         raise AlreadyCut(
             f"Blanks of {seat.billet} are cut already. Undo those cuts on the cut list first, "
             "then change the seat."
@@ -199,7 +199,7 @@ def redesign(seat: Seat) -> None:
         return
     let_go(seat.forge_class, jobs=[seat.billet.job], is_all=True)
     history.redesign(
-        billet=seat.billet, layup=seat.layup_used, design=metal.seat_design(seat),
+        billet=seat.billet, layup=seat.layup_used, design=planning_seats.seat_design(seat),
         knife=seat.knife, by=None,
     )  # fmt: skip
     reopen_plan(seat.forge_class)
@@ -209,8 +209,8 @@ def redesign(seat: Seat) -> None:
 def cancel_seat(*, seat: Seat) -> Seat:
     """Take a seat out; an uncut billet is withdrawn and its metal freed, a begun one is a spare."""
     held_class(seat.forge_class)
-    held = metal.with_metal(Seat.objects.filter(pk=seat.pk)).get()
-    if held.billet is not None and not metal.is_uncut(held):
+    held = planning_seats.with_metal(Seat.objects.filter(pk=seat.pk)).get()
+    if held.billet is not None and not planning_seats.is_uncut(held):
         held.is_spare, held.student, held.email = True, "", ""
         held.cancelled_on = clock.today()
         held.save(update_fields=["is_spare", "student", "email", "cancelled_on"])
@@ -230,11 +230,14 @@ def spares_for(seat: Seat) -> list[Seat]:
     """Spares that a student whose billet failed could have: not failed, and the same or begun."""
     return [
         spare
-        for spare in metal.active_seats(seat.forge_class)
+        for spare in planning_seats.active_seats(seat.forge_class)
         if spare.is_spare
         and spare.billet is not None
-        and not metal.has_failed(spare)
-        and not (metal.is_uncut(spare) and spare.billet.design() != metal.seat_design(seat))
+        and not planning_seats.has_failed(spare)
+        and not (
+            planning_seats.is_uncut(spare)
+            and spare.billet.design() != planning_seats.seat_design(seat)
+        )
     ]
 
 
@@ -246,8 +249,8 @@ def give_spare(*, seat: Seat, spare: Seat) -> Seat:
         NoSpare: the student's billet did not fail, or that spare cannot be theirs.
     """
     held_class(seat.forge_class)
-    held = metal.with_metal(Seat.objects.filter(pk=seat.pk)).get()
-    if held.is_spare or held.billet is None or not metal.has_failed(held):
+    held = planning_seats.with_metal(Seat.objects.filter(pk=seat.pk)).get()
+    if held.is_spare or held.billet is None or not planning_seats.has_failed(held):
         raise NoSpare(f"{held}'s billet did not fail, so no spare is needed for it.")
     given = next((one for one in spares_for(held) if one.pk == spare.pk), None)
     if given is None or given.billet is None:

@@ -22,7 +22,7 @@ from shop.classes.seating import (
     redesign,
 )
 from shop.models import ForgeClass, PlanRun, Seat
-from shop.planning import metal
+from shop.planning import seats as planning_seats
 from stock.ledger import set_asides
 from stock.models import SetAside
 
@@ -67,10 +67,10 @@ def change_class(*, forge_class: ForgeClass, changes: dict[str, Any]) -> list[Se
 def pass_layup_on(forge_class: ForgeClass, *, old_layup: Layup) -> list[Seat]:
     """Let seats without a layup of their own follow; begun ones are pinned to the old one."""
     kept = []
-    for seat in metal.active_seats(forge_class):
+    for seat in planning_seats.active_seats(forge_class):
         if seat.layup is not None or seat.billet is None:
             continue
-        if metal.is_uncut(seat):
+        if planning_seats.is_uncut(seat):
             redesign(seat)
         else:
             seat.layup = old_layup
@@ -81,11 +81,11 @@ def pass_layup_on(forge_class: ForgeClass, *, old_layup: Layup) -> list[Seat]:
 
 def match_spares(forge_class: ForgeClass) -> None:
     """Add spares, or take the last uncut ones out, until there are as many as asked for."""
-    spares = [seat for seat in metal.active_seats(forge_class) if seat.is_spare]
+    spares = [seat for seat in planning_seats.active_seats(forge_class) if seat.is_spare]
     for _ in range(forge_class.spares - len(spares)):
         add_row(forge_class, is_spare=True)
     surplus = len(spares) - forge_class.spares
-    uncut = [seat for seat in reversed(spares) if metal.is_uncut(seat)]
+    uncut = [seat for seat in reversed(spares) if planning_seats.is_uncut(seat)]
     if surplus > len(uncut):
         raise AlreadyCut(
             f"{len(spares) - len(uncut)} spares are begun already; "
@@ -100,7 +100,9 @@ def take_new_layups(*, forge_class: ForgeClass) -> int:
     """Let uncut billets follow layups that were edited since; tells how many."""
     held = held_class(forge_class)
     behind = [
-        seat for seat in metal.active_seats(held) if metal.is_behind(seat) and metal.is_uncut(seat)
+        seat
+        for seat in planning_seats.active_seats(held)
+        if planning_seats.is_behind(seat) and planning_seats.is_uncut(seat)
     ]
     for seat in behind:
         redesign(seat)
@@ -119,11 +121,11 @@ def cancel_class(*, forge_class: ForgeClass) -> list[Billet]:
     """
     held = held_class(forge_class, is_over_too=False)
     set_asides.free(plan=held.plan_key)
-    seats = list(metal.with_metal(held.seats.exclude(billet=None)))
+    seats = list(planning_seats.with_metal(held.seats.exclude(billet=None)))
     Blank.objects.filter(billet__seat__in=seats, set_aside__state=SetAside.State.FREED).update(
         set_aside=None
     )
-    uncut = [seat.billet for seat in seats if seat.billet and metal.is_uncut(seat)]
+    uncut = [seat.billet for seat in seats if seat.billet and planning_seats.is_uncut(seat)]
     history.withdraw(billets=uncut)
     held.runs.exclude(state=PlanRun.State.FAILED).update(state=PlanRun.State.STALE)
     held.state = ForgeClass.State.CANCELLED

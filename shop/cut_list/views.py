@@ -9,7 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.class_work import writing as class_work
 from shop.cut_list import reading as cut_list_reading
-from shop.cut_list import writing as cut_list_writing
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
 from shop.planning.writing import PlanningError
 from shop.words.numbers import counted, verb
@@ -41,7 +41,7 @@ def cut_tick(request: HtmxRequest, class_id: int, aside_id: int) -> HttpResponse
     """Book one cut as done; what no longer matches is explained."""
     row, aside = class_or_404(class_id), aside_or_404(class_id, aside_id)
     try:
-        cut_list_writing.tick_cut(set_aside=aside, by=person(request))
+        cut_list.tick_cut(set_aside=aside, by=person(request))
     except NotStanding as error:
         is_freed = error.set_aside.state == SetAside.State.FREED
         sentence = f"{error} Nothing was booked."
@@ -75,7 +75,7 @@ def cut_undo(request: HtmxRequest, class_id: int, aside_id: int) -> HttpResponse
     """Take a tick back."""
     row, aside = class_or_404(class_id), aside_or_404(class_id, aside_id)
     try:
-        cut_list_writing.undo_tick(set_aside=aside, by=person(request))
+        cut_list.undo_tick(set_aside=aside, by=person(request))
     except (LedgerError, PlanningError) as error:
         return show_cuts(request, row, told=str(error), status=422)
     what = aside.label if aside.kind == SetAside.Kind.BLANK else f"The {aside.label}"
@@ -91,7 +91,7 @@ def cut_piece_off(request: HtmxRequest, class_id: int, piece_id: int) -> HttpRes
     """A piece is not there, or not what the plan says: its cuts are planned elsewhere."""
     row = class_or_404(class_id)
     piece = get_object_or_404(Piece, pk=piece_id)
-    count = cut_list_writing.let_piece_go(forge_class=row, piece=piece)
+    count = cut_list.let_piece_go(forge_class=row, piece=piece)
     messages.warning(
         request,
         f"{counted(count, 'cut')} of {piece.mark} {verb(count, 'is', 'are')} let go. Count or "

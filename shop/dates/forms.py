@@ -10,7 +10,7 @@ from django import forms
 
 from shop.calendar.opening import Opening, OpeningError
 from shop.calendar.reading import Hours
-from shop.rates.forms import NumberField
+from shop.words.fields import NumberField
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MINUTES = 60

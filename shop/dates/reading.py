@@ -33,6 +33,7 @@ from shop.calendar.timeline import (
 )
 from shop.models import CalendarLink, ClassTerms, ForgeClass, Seat, ShopSettings
 from shop.planning import metal as rack
+from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import FreePiece, Need
 from shop.rates.writing import History
 from stock import clock
@@ -68,7 +69,7 @@ def class_facts(
     classes: Sequence[ForgeClass], *, history: History, house: House, today: date
 ) -> ClassFacts:
     """Everything that the dates of these classes rest on."""
-    seats = rack.seats_by_class(classes)
+    seats = planning_seats.seats_by_class(classes)
     needs = {pk: reading_facts.unplanned_needs(found) for pk, found in seats.items()}
     alloys = {one.need.alloy for found in needs.values() for one in found}
     return ClassFacts(
@@ -230,7 +231,7 @@ def metal_words(metal: Metal, *, book: Book, house: House) -> str:
 def standing_sentence(row: ForgeClass, *, today: date) -> str:
     """What to say of a class that is on, over or called off; nothing of one to come."""
     standing = standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
-    left = len(unwelded(rack.active_seats(row))) if standing is Standing.NOW else 0
+    left = len(unwelded(planning_seats.active_seats(row))) if standing is Standing.NOW else 0
     return standing_words(standing, first=row.starts_on, last=row.ends_on, unwelded=left)
 
 

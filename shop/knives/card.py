@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -12,12 +11,11 @@ from billets.billet.origins import Origin, origins_of
 from billets.drawings.side import SideView
 from billets.errors import NM_PER_MM
 from billets.models import Billet
-from shop.costing.seats import Variance
 from shop.knives import writing as knives
 from shop.models import Knife
 from shop.sheets.blade import blade_on_paper
+from shop.sheets.pdf_answer import moneyless
 from shop.sheets.stack import stack_on_paper
-from shop.worksheets.pages import moneyless
 from stock.alloys.book import Book
 from stock.house import House
 from stock.models import Material, alloy_book
@@ -40,23 +38,6 @@ class CardBar:
     metal: str
     material: Material
     lot: str
-
-
-def class_summary_html(context: dict[str, Any], *, house: House) -> str:
-    """The owner's one page about a class: what the money page shows, without its forms."""
-    about = {
-        "house": house,
-        "title": f"{context['row']}: money",
-        "paper": True,
-        "halves": halved(context["variance"].splits) if context["variance"] else [],
-    }
-    return render_to_string("pdf/class_money.html", context | about)
-
-
-def halved(splits: Sequence[Variance]) -> list[Sequence[Variance]]:
-    """The lines of the after-class split in two columns, so that the page stays one."""
-    middle = -(-(len(splits) + 1) // 2)  # the sum of all stands under the second
-    return [splits[:middle], splits[middle:]]
 
 
 def knife_card_html(knife: Knife, *, house: House) -> str:

@@ -11,18 +11,25 @@ from django.db.models import QuerySet
 
 from billets.hours.forms import MinutesField, WorkDayField
 from billets.models import Billet, StepKind
-from shop.classes.forms import DayField
 from shop.knives import reading as knives_reading
 from shop.knives.recipe import LEAST_HRC, MOST_HRC, MOST_MEDIUM, Recipe, held_text
 from shop.knives.writing import COLDEST_MDEGC, HOTTEST_MDEGC, MOST_TIMES
 from shop.models import Knife, KnifeStep, TreatmentStep
-from shop.rates.forms import NumberField
+from shop.words.fields import NumberField
 from stock import clock
 from stock.house import House
 from stock.models import Piece
 from stock.quantities import units
 from stock.quantities.areas import amount_text
-from stock.web.fields import PLAIN, HouseForm, LengthField, MoneyField, TemperatureField, TypedField
+from stock.web.fields import (
+    PLAIN,
+    DayField,
+    HouseForm,
+    LengthField,
+    MoneyField,
+    TemperatureField,
+    TypedField,
+)
 
 if TYPE_CHECKING:
     PieceField = forms.ModelChoiceField[Piece]

@@ -33,10 +33,10 @@ from shop.knives.forms import (
 from shop.knives.recipe import recipe_of
 from shop.knives.writing import CARE
 from shop.models import Knife, KnifeService, KnifeStep, KnifeTime, KnifeTreatment, TreatmentStep
-from shop.planning import metal
 from shop.rates.writing import history
-from shop.worksheets.views import printed
+from shop.sheets.pdf_answer import printed
 from stock.ledger.refusals import LedgerError
+from stock.materials import saw
 from stock.web.requests import HtmxRequest, owner_only, paged, person
 
 
@@ -214,7 +214,7 @@ def knife_bar(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if form.is_valid():
         try:
             knives.cut_blade(
-                knife=knife, kerf_nm=metal.kerf_nm(), by=person(request), **form.cleaned_data
+                knife=knife, kerf_nm=saw.kerf_nm(), by=person(request), **form.cleaned_data
             )
         except (knives.KnifeRefused, LedgerError) as error:
             form.add_error("length_nm", str(error))

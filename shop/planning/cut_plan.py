@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
+from stock.cutting.plans.plan import Left
+from stock.materials import matching
 from stock.materials.matching import THICKNESS_TOLERANCE_NM as THICKNESS_TOLERANCE_NM
 
 
@@ -191,4 +193,22 @@ def _piece(data: Mapping[str, Any]) -> PlannedPiece:
                 Shear(**{**one, "leaves": tuple(one["leaves"])}) for one in data["shears"]
             ),
         }
+    )
+
+
+def is_worth_keeping(left: Left, *, keep_from_nm: int) -> bool:
+    """Whether an offcut of sheet goes back to the rack.
+
+    Args:
+        left: the offcut.
+        keep_from_nm: the material's keep length [nm].
+
+    Returns:
+        True when its long side reaches the keep length and its short side a quarter of it.
+
+    Source:
+        Common practice.
+    """
+    return matching.is_worth_keeping(
+        left.width_nm, length_nm=left.length_nm, keep_from_nm=keep_from_nm
     )

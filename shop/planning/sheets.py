@@ -18,10 +18,10 @@ from shop.planning.cut_plan import (
     PlannedPiece,
     PlannedRest,
     Shear,
+    is_worth_keeping,
 )
 from stock.cutting.plans.check_bars import PlanFault, faults
 from stock.cutting.plans.plan import Cut, Left, Placed, Rectangle, SheetCase, SheetPlan
-from stock.materials import matching
 
 Row = TypeVar("Row", Placed, Left, Cut)
 
@@ -147,21 +147,3 @@ def shear(cut: Cut) -> Shear:
 def here(rows: Sequence[Row], source: str, index: int | None) -> list[Row]:
     """Those rows of a plan that lie on one sheet or on the strip."""
     return [row for row in rows if row.source == source and row.sheet == index]
-
-
-def is_worth_keeping(left: Left, *, keep_from_nm: int) -> bool:
-    """Whether an offcut of sheet goes back to the rack.
-
-    Args:
-        left: the offcut.
-        keep_from_nm: the material's keep length [nm].
-
-    Returns:
-        True when its long side reaches the keep length and its short side a quarter of it.
-
-    Source:
-        Common practice.
-    """
-    return matching.is_worth_keeping(
-        left.width_nm, length_nm=left.length_nm, keep_from_nm=keep_from_nm
-    )

@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from shop.models import ForgeClass, PlanRun
-from shop.planning import metal, runs
+from shop.planning import metal, runs, seats
 from shop.planning import reading as planning_reading
 from shop.planning import writing as planning
 from shop.planning.cut_plan import CutPlan
@@ -84,7 +84,7 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
 def told_overrides(request: HtmxRequest, row: ForgeClass) -> list[planning.Overridden]:
     """Stops that the owner has answered for; none when a stop is unanswered by now."""
     try:
-        return planning.overridden(metal.active_seats(row), house=request.house)
+        return planning.overridden(seats.active_seats(row), house=request.house)
     except planning.Unsound:
         return []
 

@@ -24,6 +24,7 @@ from billets.history import writing as history
 from billets.models import Billet
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal
+from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import CutPlan
 from shop.planning.laying_out import Solvers, laid_out, seats_that_fit
 from shop.planning.set_asides import blanks_of, planned, promises_of, tie_blanks
@@ -33,6 +34,7 @@ from stock import clock
 from stock.house import House
 from stock.ledger import set_asides
 from stock.ledger.entries import hold
+from stock.materials import saw
 from stock.models import alloy_book
 
 CHANGED_MEANWHILE = (
@@ -95,12 +97,12 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
 def stack_of(seat: Seat) -> tuple[layup_door.Design, str, str]:
     """What a seat is made to: its design, the layup's name, and the owner's reason if any."""
     billet = seat.billet
-    if billet is not None and not metal.is_behind(seat):
+    if billet is not None and not planning_seats.is_behind(seat):
         reason = billet.override_reason or seat.layup_used.override_reason
         return billet.design(), billet.layup_name, reason
     if billet is not None:
         return billet.design(), billet.layup_name, billet.override_reason
-    return metal.seat_design(seat), seat.layup_used.name, seat.layup_used.override_reason
+    return planning_seats.seat_design(seat), seat.layup_used.name, seat.layup_used.override_reason
 
 
 def computed(
@@ -112,7 +114,7 @@ def computed(
         NothingToPlan: there is no seat, or no blank left to cut.
         Unsound: a layup has an unanswered stop.
     """
-    seats = metal.active_seats(forge_class)
+    seats = planning_seats.active_seats(forge_class)
     if not seats:
         raise NothingToPlan("This class has no seats yet. Add students or spares first.")
     overridden(seats, house=house)
@@ -124,7 +126,7 @@ def computed(
     pieces = metal.free_pieces(
         plan=forge_class.plan_key, house=house, alloys={need.alloy for need in needs}
     )
-    kerf = metal.kerf_nm()
+    kerf = saw.kerf_nm()
     whole = laid_out(needs, pieces=pieces, kerf_nm=kerf, solvers=solvers)
     if whole.is_whole:
         return whole
@@ -213,14 +215,14 @@ def refuse_unready(run: PlanRun, *, plan: CutPlan, forge_class: ForgeClass) -> N
 
 def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:
     """The seats that a plan is for, as they are now."""
-    return [seat for seat in metal.active_seats(forge_class) if seat.pk in plan.seats]
+    return [seat for seat in planning_seats.active_seats(forge_class) if seat.pk in plan.seats]
 
 
 def billet_for(seat: Seat, *, by: Any) -> Billet:
     """The seat's billet, made now if it has none; one that there is keeps its design."""
     if seat.billet is None:
         seat.billet = history.make_billet(
-            layup=seat.layup_used, by=by, design=metal.seat_design(seat), knife=seat.knife
+            layup=seat.layup_used, by=by, design=planning_seats.seat_design(seat), knife=seat.knife
         )
         seat.save(update_fields=["billet"])
     return seat.billet
@@ -251,13 +253,13 @@ def reopen_plan(forge_class: ForgeClass) -> None:
 
 def unplanned_count(forge_class: ForgeClass) -> int:
     """Blanks of the class that have no metal yet."""
-    return sum(unplanned_of(seat) for seat in metal.active_seats(forge_class))
+    return sum(unplanned_of(seat) for seat in planning_seats.active_seats(forge_class))
 
 
 def unplanned_of(seat: Seat) -> int:
     """Blanks of one seat that have no metal yet; a failed billet wants none."""
-    if metal.has_failed(seat):
+    if planning_seats.has_failed(seat):
         return 0
-    blanks = metal.blanks_by_position(seat)
+    blanks = planning_seats.blanks_by_position(seat)
     tied = sum(1 for blank in blanks.values() if blank.has_metal)
-    return len(metal.design_of(seat).layers) - tied
+    return len(planning_seats.design_of(seat).layers) - tied

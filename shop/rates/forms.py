@@ -8,7 +8,6 @@ from typing import Any
 
 from django import forms
 
-from shop.classes.forms import DayField
 from shop.costing import fuel
 from shop.costing.rate_values import (
     MACHINES,
@@ -20,10 +19,9 @@ from shop.costing.rate_values import (
     weight_unit_of,
 )
 from shop.models import Person
-from shop.words.fields import MinutesField
-from shop.words.fields import NumberField as NumberField
+from shop.words.fields import MinutesField, NumberField
 from stock.house import House
-from stock.web.fields import HouseForm, LengthField, MoneyField, use_house
+from stock.web.fields import DayField, HouseForm, LengthField, MoneyField, use_house
 
 SECONDS_PER_MINUTE = 60
 TIMES = ("cut_s", "clean_s", "weld_s", "finish_s", "heat_s", "arc_s")

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from billets.models import Billet, WorkTime
-from shop.billet_cost.reading import reached_by
 from shop.costing.rate_values import BEFORE_CLASS, FINISH
 from shop.rates.own_times import OwnTime, own_time
+from shop.rates.reached import reached_by
 
 LATEST = 60  # billets: what was usual years ago is not asked
 STEPS = BEFORE_CLASS | {"finish_s": FINISH}

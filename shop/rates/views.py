@@ -10,13 +10,13 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from shop.calendar.remedies import day_text
 from shop.costing.rate_values import shop_rates
 from shop.models import Person, RateSheet
 from shop.rates import writing as rates
 from shop.rates.burner_words import burner_words
 from shop.rates.forms import RatesForm, rates_initial
 from shop.rates.own_minutes import own_minutes
+from shop.words.days import day_text
 from stock import clock
 from stock.web.requests import HtmxRequest, owner_only, person
 

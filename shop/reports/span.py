@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from shop.calendar.remedies import day_text
+from shop.words.days import day_text
 
 YEARS = range(1970, 2200)
 

@@ -73,3 +73,10 @@ else:
         except OSError:
             return False
         return True
+
+
+def serve_demo(argv: list[str]) -> None:
+    """Start the same command again on the demo's own database."""
+    env = os.environ | {"BILLETWRIGHT_DEMO": "1"}
+    env.pop("DATABASE_URL", None)
+    os.execve(sys.executable, [sys.executable, *argv], env)

@@ -7,8 +7,6 @@ is `stock.output.pdf`'s; it raises `NoPaper` where the system has no Pango.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 from django.conf import settings
@@ -18,7 +16,8 @@ from billets.history.record import shop_calibration
 from billets.models import Billet
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass, Seat
-from shop.planning import metal
+from shop.planning import seats as planning_seats
+from shop.sheets.pdf_answer import NothingToPrint, moneyless
 from shop.sheets.student import StudentSheet, student_sheet
 from shop.sheets.subject import SPARE, Subject
 from shop.worksheets.cover import cover
@@ -33,13 +32,6 @@ from shop.worksheets.reading import (
 )
 from stock.house import House
 from stock.models import alloy_book
-from stock.output import pdf
-
-SHEET_CSS = Path(__file__).parent.parent / "static" / "shop" / "sheet.css"
-
-
-class NothingToPrint(ValueError):
-    """There is nothing that a sheet could be made of."""
 
 
 def class_html(
@@ -52,7 +44,7 @@ def class_html(
     """
     house = moneyless(house)
     occasion = occasion_of(forge_class)
-    seats = [one for one in metal.active_seats(forge_class) if seat in (None, one)]
+    seats = [one for one in planning_seats.active_seats(forge_class) if seat in (None, one)]
     if not seats:
         raise NothingToPrint("This class has no seats yet. Add students or spares first.")
     foot = f"{occasion.title} · {occasion.days}"
@@ -115,20 +107,6 @@ def sheets_of(subjects: Sequence[Subject], *, house: House) -> list[StudentSheet
     ]
 
 
-def moneyless(house: House) -> House:
-    """The shop's settings as they stand on paper that anybody may pick up."""
-    return replace(house, sees_money=False, is_owner=False, person="")
-
-
 def site_address(path: str) -> str:
     """A page's whole address where no request says how the shop is reached."""
     return settings.SITE_URL.rstrip("/") + path
-
-
-def as_pdf(html: str) -> bytes:
-    """A page of ours as a PDF.
-
-    Raises:
-        PaperError: no PDF came of it; the sentence says why.
-    """
-    return pdf.pdf(html, stylesheets=(SHEET_CSS,))

@@ -12,7 +12,7 @@ from billets.models import Billet, StepKind
 from shop.classes.reading import stages_of
 from shop.cut_list import reading as cut_list_reading
 from shop.models import ForgeClass, Seat
-from shop.planning import metal as rack
+from shop.planning import seats as planning_seats
 from shop.sheets.subject import SPARE, Source, Subject
 from shop.worksheets.cover import CutRow, Occasion
 from stock.house import House
@@ -23,7 +23,7 @@ Address = Callable[[str], str]  # from a path to a whole address
 
 def occasion_of(forge_class: ForgeClass) -> Occasion:
     """A class as its cover says it."""
-    seats = rack.active_seats(forge_class)
+    seats = planning_seats.active_seats(forge_class)
     spares = sum(1 for seat in seats if seat.is_spare)
     return Occasion(
         title=forge_class.title,
@@ -73,7 +73,7 @@ def unplanned_subject(seat: Seat, *, who: str, occasion: str) -> Subject:
     return Subject(
         mark="",
         who=who,
-        design=rack.seat_design(seat),
+        design=planning_seats.seat_design(seat),
         layup_name=layup.name,
         is_spare=seat.is_spare,
         knife=seat.knife,
@@ -130,7 +130,7 @@ def sources_of(billet: Billet) -> dict[int, Source]:
 def billets_with_metal() -> QuerySet[Billet]:
     """Billets with all that a sheet reads of them."""
     return Billet.objects.select_related("layup").prefetch_related(
-        "layup__layers", Prefetch("blanks", rack.blanks_with_metal())
+        "layup__layers", Prefetch("blanks", planning_seats.blanks_with_metal())
     )
 
 

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_safe
 
 from billets.models import Billet
 from shop.models import ForgeClass, Seat
+from shop.sheets.pdf_answer import printed
 from shop.worksheets import pages
-from stock.output.pdf import NoPaper, PaperError
 from stock.web.requests import HtmxRequest
 
 
@@ -60,25 +58,3 @@ def asked_seat(request: HttpRequest, row: ForgeClass) -> Seat | None:
     number = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 10 else 0
     seats = row.seats.filter(is_cancelled=False).select_related("billet")
     return get_object_or_404(seats, pk=number)
-
-
-def printed(request: HtmxRequest, page: Callable[[], str], *, name: str) -> HttpResponse:
-    """The PDF, or a page that says why there is none."""
-    try:
-        drawn = pages.as_pdf(page())
-    except pages.NothingToPrint as error:
-        return refused(request, str(error), status=409)
-    except NoPaper as error:
-        return refused(request, str(error), status=503)
-    except PaperError as error:
-        return refused(request, str(error), status=500)
-    response = HttpResponse(drawn, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    response["Cache-Control"] = "private, no-store"
-    return response
-
-
-def refused(request: HtmxRequest, sentence: str, *, status: int) -> HttpResponse:
-    """Why there is no PDF, in a sentence."""
-    context = {"sentence": sentence, "place": "classes"}
-    return render(request, "shop/no_paper.html", context, status=status)

@@ -221,3 +221,10 @@ FAMILY_HAZARDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "silver": ("silver",),
     }
 )
+
+
+FAMILY_WORDS = {
+    "carbon-steel": "Carbon steel", "stainless": "Stainless", "nickel": "Nickel",
+    "copper": "Copper", "bronze": "Bronze", "brass": "Brass", "silver": "Silver",
+    "iron": "Iron", "other": "Other",
+}  # fmt: skip

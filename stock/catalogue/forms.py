@@ -7,12 +7,19 @@ from typing import Any
 from django import forms
 
 from stock.alloys import book as alloys
+from stock.alloys.book import FAMILY_WORDS
 from stock.materials.sections import Section, SectionError, section_of
 from stock.models import Form, Material, Saw
 from stock.quantities import areas, units
 from stock.quantities.areas import amount_text
-from stock.rack.forms import CountField
-from stock.web.fields import HouseForm, LengthField, MassField, TypedField, offer_choices
+from stock.web.fields import (
+    CountField,
+    HouseForm,
+    LengthField,
+    MassField,
+    TypedField,
+    offer_choices,
+)
 
 GAUGES = [
     ("", "Not by number"),
@@ -20,11 +27,6 @@ GAUGES = [
     ("msg", "Sheet steel gauge (Manufacturers' Standard)"),
     ("copper-oz", "Ounces of copper per square foot"),
 ]
-FAMILY_WORDS = {
-    "carbon-steel": "Carbon steel", "stainless": "Stainless", "nickel": "Nickel",
-    "copper": "Copper", "bronze": "Bronze", "brass": "Brass", "silver": "Silver",
-    "iron": "Iron", "other": "Other",
-}  # fmt: skip
 SECTION_HINT = (
     "Thickness × width of a bar or roll; diameter of a round or wire; thickness of a sheet."
 )

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from stock.alloys import book as alloys
-from stock.alloys.book import Alloy, Figure, Said
-from stock.catalogue.forms import FAMILY_WORDS
+from stock.alloys.book import FAMILY_WORDS, Alloy, Figure, Said
 from stock.house import House
 from stock.materials.matching import roll_length_nm
 from stock.materials.names import material_title, sheets_of, usable_areas

@@ -8,7 +8,8 @@ from django import forms
 
 from stock import clock
 from stock.alloys import book as alloys
-from stock.catalogue.forms import FAMILY_WORDS, GAUGES, alloy_choices, level_text, read_section
+from stock.alloys.book import FAMILY_WORDS
+from stock.catalogue.forms import GAUGES, alloy_choices, level_text, read_section
 from stock.house import House
 from stock.ledger.receiving import MOST_PIECES, Line
 from stock.materials import by_length
@@ -16,8 +17,14 @@ from stock.materials.names import material_title
 from stock.materials.sections import Section
 from stock.models import Form, Material, Offer, OwnAlloy, Supplier
 from stock.quantities import units
-from stock.rack.forms import CountField
-from stock.web.fields import HouseForm, LengthField, MoneyField, TemperatureField, offer_choices
+from stock.web.fields import (
+    CountField,
+    HouseForm,
+    LengthField,
+    MoneyField,
+    TemperatureField,
+    offer_choices,
+)
 
 NEW = "new"
 SIZE_HINT = "Length; width × length of a sheet; weight of wire. Nothing for counted things."

@@ -10,32 +10,10 @@ from stock import clock
 from stock.house import House
 from stock.models import Form, Piece, Saw
 from stock.quantities import units
-from stock.web.fields import HouseForm, LengthField, MassField, MoneyField, use_house
+from stock.web.fields import CountField, HouseForm, LengthField, MassField, MoneyField, use_house
 
 DAY = forms.DateInput(attrs={"type": "date"})
 NO_SAW = "Shears, no kerf"
-
-
-class CountField(forms.CharField):
-    """A whole number as it is typed; the sentence is that of the units grammar."""
-
-    def __init__(self, *, zero_ok: bool = False, **kwargs: Any) -> None:
-        self.zero_ok = zero_ok
-        super().__init__(max_length=20, **kwargs)
-        self.widget.attrs |= {"inputmode": "numeric", "autocomplete": "off"}
-
-    def to_python(self, value: Any) -> Any:
-        """A number, or nothing for an empty field."""
-        text = super().to_python(value)
-        if not text:
-            return None
-        try:
-            return units.count(text, zero_ok=self.zero_ok)
-        except units.UnitsError as error:
-            raise forms.ValidationError(str(error)) from error
-
-    def run_validators(self, value: Any) -> None:
-        """The number was checked as it was read."""
 
 
 class JobField(forms.CharField):

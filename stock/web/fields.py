@@ -15,6 +15,7 @@ from stock.house import House
 from stock.quantities import units
 from stock.quantities.money import currency_digits
 from stock.quantities.money_text import currency_sign, decimal_mark, money_field_text
+from stock.quantities.typed_text import shown
 
 PLAIN = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
 
@@ -182,3 +183,55 @@ def use() -> None:
     validators.MaxValueValidator.message = TOO_LARGE
     validators.EmailValidator.message = NOT_A_MAIL
     validators.ProhibitNullCharactersValidator.message = NOT_TEXT
+
+
+YEARS = range(2000, 2101)
+
+
+class DayField(forms.DateField):
+    """A day, picked or typed as 2026-05-09."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+        kwargs.setdefault(
+            "error_messages", {"invalid": "'%(value)s' is not a day. Write it as 2026-05-09."}
+        )
+        super().__init__(widget=widget, **kwargs)
+
+    def to_python(self, value: Any) -> Any:
+        """The day; a wrong one is named in the sentence."""
+        given = shown(str(value))
+        try:
+            day = super().to_python(value)
+        except forms.ValidationError as error:
+            raise forms.ValidationError(
+                f"'{given}' is not a day. Write it as 2026-05-09."
+            ) from error
+        if day is not None and day.year not in YEARS:
+            raise forms.ValidationError(
+                f"'{given}' is in the year {day.year}; we take {YEARS[0]} to {YEARS[-1]}. "
+                "Check the year."
+            )
+        return day
+
+
+class CountField(forms.CharField):
+    """A whole number as it is typed; the sentence is that of the units grammar."""
+
+    def __init__(self, *, zero_ok: bool = False, **kwargs: Any) -> None:
+        self.zero_ok = zero_ok
+        super().__init__(max_length=20, **kwargs)
+        self.widget.attrs |= {"inputmode": "numeric", "autocomplete": "off"}
+
+    def to_python(self, value: Any) -> Any:
+        """A number, or nothing for an empty field."""
+        text = super().to_python(value)
+        if not text:
+            return None
+        try:
+            return units.count(text, zero_ok=self.zero_ok)
+        except units.UnitsError as error:
+            raise forms.ValidationError(str(error)) from error
+
+    def run_validators(self, value: Any) -> None:
+        """The number was checked as it was read."""

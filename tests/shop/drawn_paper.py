@@ -7,7 +7,7 @@ import logging
 
 from pypdf import PdfReader
 
-from shop.worksheets.pages import SHEET_CSS
+from shop.sheets.pdf_answer import SHEET_CSS
 from stock.output.pdf import draw
 
 

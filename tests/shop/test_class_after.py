@@ -14,7 +14,7 @@ from billets.models import Billet, Measurement, Step
 from shop.after_class import reading as after_class_reading
 from shop.after_class import writing as after_class
 from shop.cut_list import reading as cut_list_reading
-from shop.cut_list import writing as cut_list_writing
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
 from stock import clock
 from stock.house import House
@@ -29,7 +29,7 @@ def cut_class(planned_class: Callable[..., Any], owner: Any) -> ForgeClass:
     """A class of two with everything cut."""
     row: ForgeClass = planned_class(students=2)
     while following := cut_list_reading.cut_list(row, house=House())["next"]:
-        cut_list_writing.tick_cut(set_aside=following.row, by=owner)
+        cut_list.tick_cut(set_aside=following.row, by=owner)
     return row
 
 

@@ -10,7 +10,7 @@ from django.urls import reverse
 from billets.history import writing as history
 from billets.models import Billet
 from shop.cut_list import reading as cut_list_reading
-from shop.cut_list import writing as cut_list_writing
+from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, PlanRun
 from shop.planning import writing as planning
 from stock.house import House
@@ -50,9 +50,7 @@ def test_stops_run_from_one_end_and_stay_when_cuts_are_ticked(
         return [line.stop_nm for one in pieces if one.piece == bar for line in one.rows]
 
     before = stops()
-    cut_list_writing.tick_cut(
-        set_aside=SetAside.objects.filter(piece=bar).order_by("id")[1], by=owner
-    )
+    cut_list.tick_cut(set_aside=SetAside.objects.filter(piece=bar).order_by("id")[1], by=owner)
 
     # 152.4 mm each with 1 mm of kerf between them.
     assert before == [152_400_000, 305_800_000, 459_200_000, 612_600_000]
@@ -136,7 +134,7 @@ def test_a_cut_that_was_planned_elsewhere_is_explained(
 def tick_all(row: ForgeClass, by: Any) -> None:
     """Work the whole list off."""
     while following := cut_list_reading.cut_list(row, house=House())["next"]:
-        cut_list_writing.tick_cut(set_aside=following.row, by=by)
+        cut_list.tick_cut(set_aside=following.row, by=by)
 
 
 def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: Any, owner: Any) -> None:
@@ -183,12 +181,12 @@ def test_a_strip_goes_back_on_its_roll_only_while_it_is_whole(
 ) -> None:
     row = planned_class(students=1)
     strip = SetAside.objects.get(kind="strip")
-    cut_list_writing.tick_cut(set_aside=strip, by=owner)
+    cut_list.tick_cut(set_aside=strip, by=owner)
     child = strip.children.filter(kind="blank").order_by("id")[0]
-    cut_list_writing.tick_cut(set_aside=child, by=owner)
+    cut_list.tick_cut(set_aside=child, by=owner)
 
     refused = as_owner.post(undo_url(row, strip))
-    cut_list_writing.undo_tick(set_aside=child, by=owner)
+    cut_list.undo_tick(set_aside=child, by=owner)
     taken_back = as_owner.post(undo_url(row, strip))
 
     assert refused.status_code == 422
@@ -204,10 +202,10 @@ def test_a_tick_undone_after_the_class_is_off_frees_the_metal(
 
     row = planned_class(students=1)
     aside = SetAside.objects.get(piece=class_metal["core"])
-    cut_list_writing.tick_cut(set_aside=aside, by=owner)
+    cut_list.tick_cut(set_aside=aside, by=owner)
     classes.cancel_class(forge_class=row)
 
-    cut_list_writing.undo_tick(set_aside=aside, by=owner)
+    cut_list.undo_tick(set_aside=aside, by=owner)
 
     core = Piece.objects.get(pk=class_metal["core"].pk)
     assert (core.on_hand, core.set_aside) == (36 * IN, 0)
@@ -308,7 +306,7 @@ def test_what_waits_for_its_strip_is_folded_until_the_strip_is_off(
     waiting = SetAside.objects.filter(parent=strip).count()
 
     before = as_helper.get(url).text
-    cut_list_writing.tick_cut(set_aside=strip, by=owner)
+    cut_list.tick_cut(set_aside=strip, by=owner)
     after = as_helper.get(url).text
 
     assert f"<summary>Then {waiting} out of the strip</summary>" in before

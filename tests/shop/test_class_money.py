@@ -251,8 +251,8 @@ def test_what_it_really_cost_is_written_down(as_owner: Any, priced_class: Any) -
 def test_the_summary_of_a_held_class_is_one_page(
     planned_class: Any, owner: Any, paper: str
 ) -> None:
+    from shop.class_money.summary import class_summary_html
     from shop.class_money.views import money_context
-    from shop.knives.card import class_summary_html
     from tests.shop.drawn_paper import texts
 
     row = planned_class(students=2)

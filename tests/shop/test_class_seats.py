@@ -11,7 +11,7 @@ from billets.models import Billet, Layer
 from shop.classes import seating
 from shop.classes import writing as classes
 from shop.models import ForgeClass, PlanRun
-from shop.planning import metal
+from shop.planning import seats
 from shop.planning import writing as planning
 from stock.ledger import set_asides
 from stock.models import SetAside
@@ -225,10 +225,10 @@ def test_an_edited_layup_changes_no_billet_that_is_made(planned_class: Any) -> N
     row = planned_class(students=1)
     Layer.objects.filter(layup=row.layup, position=2).update(thickness_nm=IN // 4)
 
-    seat = metal.active_seats(row)[0]
+    seat = seats.active_seats(row)[0]
 
-    assert metal.is_behind(seat)
-    assert metal.design_of(seat).layers[2].thickness_nm == IN * 3 // 16
+    assert seats.is_behind(seat)
+    assert seats.design_of(seat).layers[2].thickness_nm == IN * 3 // 16
     assert planning.unplanned_count(row) == 0
 
 
@@ -238,8 +238,8 @@ def test_uncut_billets_follow_the_layup_when_asked(as_owner: Any, planned_class:
 
     as_owner.post(reverse("shop:class-new-layups", args=[row.pk]))
 
-    seat = metal.active_seats(row)[0]
-    assert not metal.is_behind(seat)
+    seat = seats.active_seats(row)[0]
+    assert not seats.is_behind(seat)
     assert planning.unplanned_count(row) == 5
 
 

@@ -14,11 +14,11 @@ from billets.models import StepKind, Work
 from shop.billet_cost import reading as billet_cost_reading
 from shop.class_money import costs as class_costs
 from shop.class_money import writing as class_money
+from shop.class_money.summary import class_summary_html
 from shop.class_money.variance import ClassVariance, class_variance
 from shop.class_money.views import money_context
 from shop.classes import seating
 from shop.costing.lines import cents_of
-from shop.knives.card import class_summary_html
 from shop.rates import writing as rates
 from stock import clock
 from stock.house import House

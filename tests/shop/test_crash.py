@@ -17,7 +17,7 @@ from django.conf import settings
 from shop.buying import writing as buying
 from shop.management.commands import start
 from shop.models import BuyingRun, PlanRun
-from shop.planning import runs as plan_runs
+from shop.planning import runs
 from shop.running import serving
 from stock.ledger import triggers
 
@@ -112,10 +112,10 @@ def test_plans_that_were_being_made_are_ended_when_the_server_begins(
     row = make_class()
     run = PlanRun.objects.create(forge_class=row, by=owner)
 
-    plan_runs.end_all()
+    runs.end_all()
 
     run.refresh_from_db()
-    assert (run.state, run.progress["sentence"]) == (PlanRun.State.FAILED, plan_runs.LOST)
+    assert (run.state, run.progress["sentence"]) == (PlanRun.State.FAILED, runs.LOST)
     assert "Planning was cut off before it ended." in as_owner.get(f"/classes/{row.pk}/plan/").text
 
 
@@ -132,8 +132,8 @@ def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(as_owner: Any, ow
 def test_two_who_ask_for_a_plan_at_once_get_the_same(make_class: Any, owner: Any) -> None:
     row = make_class()
 
-    first, is_first_new = plan_runs.begun(forge_class=row, by=owner)
-    second, is_second_new = plan_runs.begun(forge_class=row, by=owner)
+    first, is_first_new = runs.begun(forge_class=row, by=owner)
+    second, is_second_new = runs.begun(forge_class=row, by=owner)
 
     assert (is_first_new, is_second_new) == (True, False)
     assert first == second

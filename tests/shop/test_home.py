@@ -10,7 +10,7 @@ from django.urls import reverse
 from billets.history import writing as history
 from billets.models import Billet
 from shop.cut_list import reading as cut_list_reading
-from shop.cut_list import writing as cut_list_writing
+from shop.cut_list import writing as cut_list
 from stock import clock
 from stock.house import House
 from stock.models import Purchase
@@ -62,7 +62,7 @@ def test_billets_stand_on_the_bench_by_what_is_done_to_them_next(
 ) -> None:
     row = planned_class(students=2, **soon(20))
     while following := cut_list_reading.cut_list(row, house=House())["next"]:
-        cut_list_writing.tick_cut(set_aside=following.row, by=owner)
+        cut_list.tick_cut(set_aside=following.row, by=owner)
     first = Billet.objects.earliest("id")
     history.record_step(billet=first, kind="cleaned", by=owner)
 

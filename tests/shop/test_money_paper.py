@@ -9,8 +9,8 @@ import pytest
 
 from billets.models import Layer
 from shop.class_money import writing as class_money
+from shop.class_money.summary import class_summary_html
 from shop.class_money.views import money_context
-from shop.knives.card import class_summary_html
 from shop.rates import writing as rates
 from stock.house import House
 from tests.conftest import IN

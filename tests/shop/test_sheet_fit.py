@@ -9,9 +9,9 @@ from django.template.loader import render_to_string
 
 from billets.layup.design import Blade, Design, OtherFace
 from shop.sheets.fit import back_size, row_class, row_mm, text_mm
+from shop.sheets.pdf_answer import SHEET_CSS
 from shop.sheets.student import student_sheet
 from shop.sheets.subject import Source, Subject
-from shop.worksheets.pages import SHEET_CSS
 from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import around, clad, core, five, jacket, lay, line, nine

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from billets.models import Billet
 from shop.models import ForgeClass, Seat
+from shop.sheets import pdf_answer
 from shop.worksheets import pages as worksheets
 from stock.house import House
 from stock.output import pdf
@@ -30,7 +31,7 @@ def class_texts(row: ForgeClass, *, house: House | None = None, seat: Seat | Non
 @pytest.fixture
 def html_instead(monkeypatch: pytest.MonkeyPatch) -> None:
     """Answer with the page itself, which takes no drawing."""
-    monkeypatch.setattr(worksheets, "as_pdf", lambda html: html.encode())
+    monkeypatch.setattr(pdf_answer, "as_pdf", lambda html: html.encode())
 
 
 def test_a_class_gets_a_cover_and_two_sides_for_each_student_and_spare(planned_class: Any) -> None:

@@ -13,14 +13,14 @@ from django.conf import settings
 from django.core.management import CommandError, call_command
 from pypdf import PdfReader
 
-from shop.worksheets import pages as worksheets
+from shop.sheets import pdf_answer
 from stock.output import pdf
 
 
 @pytest.fixture
 def no_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
     """Write the page itself, which takes no drawing."""
-    monkeypatch.setattr(worksheets, "as_pdf", lambda html: html.encode())
+    monkeypatch.setattr(pdf_answer, "as_pdf", lambda html: html.encode())
 
 
 def test_a_class_is_written_by_its_number_or_a_part_of_its_title(

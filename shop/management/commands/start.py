@@ -15,6 +15,7 @@ from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
 from shop.running import backup, serving
+from shop.running.serving import serve_demo
 from stock.ledger import triggers
 
 MOST_PORTS = 65_535
@@ -92,13 +93,6 @@ class Command(BaseCommand):
         self.say("Stop with Ctrl+C.")
 
 
-def serve_demo(argv: list[str]) -> None:
-    """Start the same command again on the demo's own database."""
-    env = os.environ | {"BILLETWRIGHT_DEMO": "1"}
-    env.pop("DATABASE_URL", None)
-    os.execve(sys.executable, [sys.executable, *argv], env)
-
-
 def refuse_odd_numbers(*, port: int, threads: int) -> None:
     """Ports and threads that cannot be."""
     if not 1 <= port <= MOST_PORTS:
@@ -135,9 +129,9 @@ def take_data(*, port: int) -> None:
 def end_what_was_cut_off() -> None:
     """What an earlier server was computing when it ended will never answer."""
     from shop.buying import writing as buying
-    from shop.planning import runs as plan_runs
+    from shop.planning import runs
 
-    plan_runs.end_all()
+    runs.end_all()
     buying.end_all()
 
 

@@ -14,8 +14,9 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.db import DatabaseError
 
-from shop.management.commands.start import serve_demo
 from shop.models import ForgeClass, ShopSettings
+from shop.running.serving import serve_demo
+from shop.sheets import pdf_answer
 from shop.worksheets import pages
 from stock.house import House
 from stock.output.pdf import PaperError
@@ -105,10 +106,10 @@ def drawn_pdf(row: ForgeClass, *, house: House, is_cuts: bool) -> bytes:
     """The PDF, or the sentence that says why there is none."""
     try:
         if is_cuts:
-            return pages.as_pdf(pages.cuts_html(row, house=house))
+            return pdf_answer.as_pdf(pages.cuts_html(row, house=house))
         page = pages.class_html(row, house=house, address=pages.site_address)
-        return pages.as_pdf(page)
-    except (pages.NothingToPrint, PaperError) as error:
+        return pdf_answer.as_pdf(page)
+    except (pdf_answer.NothingToPrint, PaperError) as error:
         raise CommandError(str(error)) from error
 
 
