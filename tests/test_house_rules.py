@@ -10,7 +10,6 @@ from django.core.management import call_command
 
 ROOT = Path(__file__).resolve().parent.parent
 FLOORS = ("stock", "billets", "shop")  # imports go down only: a floor may import those before it
-MOST_LINES = 350
 
 DJANGO = {"django", "django_htmx", "csp", "template_partials"}
 
@@ -279,17 +278,6 @@ def test_every_setting_is_in_the_readme() -> None:
 @pytest.mark.django_db
 def test_no_migration_is_missing() -> None:
     call_command("makemigrations", check=True, dry_run=True, verbosity=0)
-
-
-def test_no_file_is_longer_than_a_person_reads() -> None:
-    lengths = {
-        dotted(path): len(path.read_text().splitlines())
-        for path in python_files(*FLOORS)
-        if "migrations" not in path.parts
-    }
-
-    too_long = {name: lines for name, lines in lengths.items() if lines >= MOST_LINES}
-    assert too_long == {}
 
 
 def test_no_module_is_a_drawer_for_everything() -> None:
