@@ -20,8 +20,6 @@ from stock.house import House
 from stock.models import alloy_book
 from stock.units import mass_text
 
-NOTHING_MORE = (StepKind.FINISHED, StepKind.FAILED)
-
 
 def wire_estimate_ug(billet: Billet, *, house: House) -> int:
     """Filler wire to close its seams [µg]; 0 where they stay open or have no length."""

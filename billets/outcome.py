@@ -73,13 +73,6 @@ class PressLine:
         """Whether the press takes the full bite to the very end of the heat; None by hand."""
         return None if self.largest_bite_mm is None else self.bite_mm <= self.largest_bite_mm
 
-    @property
-    def fits_hot(self) -> bool | None:
-        """Whether the press takes the full bite at the start of the heat; None by hand."""
-        if self.largest_bite_hot_mm is None:
-            return None
-        return self.bite_mm <= self.largest_bite_hot_mm
-
 
 @dataclass(frozen=True)
 class Loss:

@@ -1,6 +1,6 @@
 """The blade as a sheet draws it: cross-section with insets, side view, and where the line shows.
 
-Pure. It leaves out every sum of the bevel (`billets.bevel`) and the shapes (`billets.drawings`).
+Pure. It leaves out every sum of the bevel (`billets.bevel`) and its shapes (`drawing_side`).
 """
 
 from __future__ import annotations

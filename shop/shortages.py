@@ -15,7 +15,6 @@ from shop.laying_out import Solvers, fits_section, grouped, laid_out, use_up
 from shop.shopping_facts import Asked, ClassNeed, OfferFacts
 
 BAR, SHEET = "bar", "sheet"
-FLAT_STOCK = ("roll", "sheet")
 
 
 @dataclass(frozen=True)

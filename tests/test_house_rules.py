@@ -70,7 +70,7 @@ SUMS = {
     "stock.buying", "stock.cutting.bars", "stock.cutting.sheets", "stock.cutting.plan",
     "stock.cutting.check", "stock.cutting.worker",
     "billets.layup", "billets.heat", "billets.drawout", "billets.bevel", "billets.calibration",
-    "billets.drawings", "billets.forecast", "billets.treatment", "billets.cautions",
+    "billets.drawing_stack", "billets.forecast", "billets.treatment", "billets.cautions",
     "billets.panel", "billets.blade_of", "billets.seam", "billets.hand_cuts",
     "shop.costing", "shop.yields", "shop.timeline", "shop.pricing", "shop.fuel",
     "shop.laying_out", "shop.cutplan",

@@ -10,30 +10,18 @@ from bs4 import BeautifulSoup
 from django.template.loader import render_to_string
 
 from billets.bevel import section_of
+from billets.blade_outline import ripple
 from billets.blade_page import Laminate, blade_page
 from billets.blade_sizes import BladeSizes
 from billets.design import Blade
-from billets.drawings import (
-    Cut,
-    LengthStep,
-    PieceSize,
-    Residual,
-    Share,
-    SheetPart,
-    StackLayer,
-    bar_cuts,
-    halves,
-    heat_bar,
-    length_chart,
-    piece_bars,
-    residual_plot,
-    ripple,
-    section_drawing,
-    sheet_layout,
-    side_view,
-    stack_drawing,
-    waterfall,
-)
+from billets.drawing_blade import section_drawing
+from billets.drawing_chart import Residual, Share, residual_plot, waterfall
+from billets.drawing_heat import LengthStep, heat_bar, length_chart
+from billets.drawing_side import side_view
+from billets.drawing_skins import halves
+from billets.drawing_stack import StackLayer, stack_drawing
+from stock.drawing_piece import Cut, PieceSize, bar_cuts, piece_bars
+from stock.drawing_sheet import SheetPart, sheet_layout
 from stock.house import House
 
 ROOT = Path(__file__).resolve().parents[2]
