@@ -8,7 +8,8 @@ from typing import Any
 
 from django.db.models import QuerySet
 
-from billets import layup as stack
+from billets import stack
+from billets.design import Design
 from billets.models import Billet, StepKind
 from shop.yield_record import Record
 from stock.alloys import Book
@@ -17,7 +18,7 @@ ENDED = (StepKind.FINISHED, StepKind.FAILED)
 Kind = tuple[str, int]  # how it is joined, layers
 
 
-def kind_of(design: stack.Design, *, alloys: Book) -> Kind:
+def kind_of(design: Design, *, alloys: Book) -> Kind:
     """What makes two stacks alike for the question whether they turn out sound."""
     return stack.process(design, alloys), len(design.layers)
 
@@ -36,13 +37,12 @@ def records(*, alloys: Book) -> Mapping[Kind, Record]:
     ended = billets.filter(reached__in=ENDED)
     for data, reached in ended.values_list("design_json", "reached"):
         keys = [layer["alloy"] for layer in data["layers"]]
-        melts = any(key in alloys and alloys[key].is_low_melting for key in keys)
-        kind = ("bonded" if melts else "forge-welded", len(keys))
+        kind = (stack.process_of(keys, alloys=alloys), len(keys))
         made[kind] += 1
         sound[kind] += reached == StepKind.FINISHED
     return {kind: Record(sound=sound[kind], made=count) for kind, count in made.items()}
 
 
-def record_of(design: stack.Design, *, alloys: Book) -> Record:
+def record_of(design: Design, *, alloys: Book) -> Record:
     """The shop's record of stacks like this one; nothing of nothing when it has none."""
     return records(alloys=alloys).get(kind_of(design, alloys=alloys), Record())
