@@ -14,10 +14,9 @@ from billets.drawing_skins import halves
 from billets.drawn import drawn_layers_nm
 from billets.errors import NM_PER_MM, nm_from_mm
 from billets.estimates import length_estimate
-from billets.panel import short_name
 from billets.stack import core_places, process
 from billets.two_faces import built_in_mm
-from stock.alloys import Book, Figure
+from stock.alloys import Book, Figure, short_name
 from stock.drawing_shapes import DrawingError, metal_kind
 from stock.house import House
 from stock.typed_text import UnitsError
@@ -75,10 +74,7 @@ def laminate_of(
             for alloy, role in zip(found, roles, strict=True)
         ],
         roles=roles,
-        names=[
-            short_name(alloy, key=layer.alloy)
-            for alloy, layer in zip(found, design.layers, strict=True)
-        ],
+        names=[short_name(layer.alloy, book=alloys) for layer in design.layers],
     )
     return Laminate(
         right=right,

@@ -16,7 +16,7 @@ from stock import units
 from stock.drawing_shapes import metal_kind
 from stock.forms import HouseForm, LengthField
 from stock.house import House
-from stock.matching import THICKNESS_TOLERANCE_NM
+from stock.matching import is_as_thick
 
 PREFIX = "layer"
 ROW_FIELDS = ("metal", "role", "thickness")
@@ -98,7 +98,7 @@ class LayerForm(HouseForm):
             self.add_error("thickness", "Type how thick this layer is bought, such as 1/8 in.")
         elif typed is None and material is not None:
             given["thickness"] = material.thickness_nm
-        elif material and abs(typed - material.thickness_nm) > THICKNESS_TOLERANCE_NM:
+        elif material and not is_as_thick(typed, material.thickness_nm):
             own = units.length_text(material.thickness_nm, system=self.house.system)
             self.add_error(
                 "thickness",

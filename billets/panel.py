@@ -21,7 +21,7 @@ from billets.saying import listed
 from billets.stack import known_layers
 from billets.treatment import Card, treatment_card
 from billets.window import Window, window
-from stock.alloys import Alloy, Book, UnknownAlloy
+from stock.alloys import Book, UnknownAlloy, short_name
 from stock.drawing_shapes import DrawingError
 from stock.house import House
 from stock.units import length_text, mass_text, temperature_one_text
@@ -155,33 +155,12 @@ def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
         `billets.drawing_stack`.
     """
     found = [alloys.get(layer.alloy) for layer in design.layers]
-    names = [
-        short_name(one, key=layer.alloy) for one, layer in zip(found, design.layers, strict=True)
-    ]
+    names = [short_name(layer.alloy, book=alloys) for layer in design.layers]
     families = [one.colour if one else "other" for one in found]
     try:
         return stack_drawing(layers_of(design, names=names, families=families))
     except DrawingError:
         return None
-
-
-def short_name(alloy: Alloy | None, *, key: str) -> str:
-    """What to call an alloy beside its layer.
-
-    Args:
-        alloy: the alloy; None when the book has none of that key.
-        key: the layer's key.
-
-    Returns:
-        The first word of a published name such as "C11000 tough-pitch copper"; all of an own
-        alloy's name.
-
-    Source:
-        Our own rule.
-    """
-    if alloy is None:
-        return key
-    return alloy.name if alloy.is_shop_made else alloy.name.split()[0]
 
 
 def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]:

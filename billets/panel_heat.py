@@ -17,7 +17,7 @@ from billets.panel_words import FigureLine, heat_line, seconds_text
 from billets.saying import warmth
 from billets.soak import Soak
 from billets.window import PURE_COPPER_C, Window, meltings
-from stock.alloys import Book
+from stock.alloys import Book, short_name
 from stock.house import House
 
 SOAK_SAYS = (
@@ -83,7 +83,7 @@ def melting_limits(design: Design, *, alloys: Book) -> tuple[tuple[str, int], ..
         alloy = alloys[design.layers[one.layers[0]].alloy]
         if not alloy.is_low_melting:
             continue
-        name = "silver on copper" if one.is_pair else alloy.name.split()[0]
+        name = "silver on copper" if one.is_pair else short_name(alloy.key, book=alloys)
         found.setdefault(name, round(one.figure.value * 1000))
         has_copper = has_copper or alloy.family == "copper"
     pure = round(PURE_COPPER_C.value * 1000)

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 
 from billets.design import Design
 from stock import units
-from stock.alloys import Book
+from stock.alloys import Book, alloy_name
 
 SYSTEMS = ("inch", "metric")
 
@@ -223,7 +223,7 @@ def named(design: Design, place: int, alloys: Book) -> str:
         The layup.
     """
     key = design.layers[place].alloy
-    name = alloys[key].name if key in alloys else key
+    name = alloy_name(key, book=alloys)
     return f"layer {place + 1} ({name})"
 
 

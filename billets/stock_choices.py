@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from stock import units
-from stock.alloys import Alloy, Book
+from stock.alloys import Alloy, Book, alloy_name
 from stock.models import Form, Material
 
 LAYER_FORMS = (Form.FLAT, Form.ROLL, Form.SHEET)
@@ -32,7 +32,7 @@ Groups = list[tuple[str, list[Option]]]
 
 def material_words(material: Material, *, alloys: Book, system: str) -> str:
     """A material as the trade says it: alloy, form, section."""
-    name = alloys[material.alloy].name if material.alloy in alloys else material.alloy
+    name = alloy_name(material.alloy, book=alloys)
     section = units.section_as_sold(material.section_nm, system=system)
     return f"{name} · {material.get_form_display()} {section}"
 

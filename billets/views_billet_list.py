@@ -14,6 +14,7 @@ from billets import layup as stack
 from billets.forms_billet import CutForm, MakeBilletForm
 from billets.models import Billet, Layup, StepKind
 from billets.stock_choices import material_words
+from stock.alloys import alloy_name
 from stock.house import House
 from stock.models import Piece, alloy_book
 from stock.refusals import LedgerError
@@ -113,7 +114,7 @@ def cut_form(request: HtmxRequest, billet: Billet) -> CutForm:
     names: dict[int, str] = {}
     for one in found:
         blank = one.blank
-        alloy = alloys[blank.alloy].name if blank.alloy in alloys else blank.alloy
+        alloy = alloy_name(blank.alloy, book=alloys)
         size = length_text(blank.thickness_nm, system=house.system)
         cut = length_text(blank.length_nm, system=house.system)
         names[blank.position] = f"Layer {blank.position + 1}: {alloy}, {size}, cut {cut} long"

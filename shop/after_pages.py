@@ -16,6 +16,7 @@ from shop.after_class import kept_share
 from shop.class_pages import stages_of
 from shop.forms_after import OutcomeForm
 from shop.models import ForgeClass, Seat
+from stock.alloys import alloy_name
 from stock.form_amounts import amount_text
 from stock.house import House
 from stock.models import Entry, Form, Material, Piece, SetAside, alloy_book
@@ -159,7 +160,7 @@ def metal_lines(
         more = real[key] - planned[key]
         lines.append(
             MetalLine(
-                name=book[alloy].name if alloy in book else alloy,
+                name=alloy_name(alloy, book=book),
                 thickness_nm=thickness,
                 width_nm=width,
                 planned=amount_text(planned[key], form=form, system=house.system),

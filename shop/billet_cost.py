@@ -29,7 +29,7 @@ from shop.hands import FORGE, StepHours, step_hours
 from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.yield_record import Record, record_words, share_interval
-from stock.alloys import Book
+from stock.alloys import Book, alloy_name
 from stock.filler import FillerError
 from stock.house import House
 from stock.models import Entry, Form, alloy_book
@@ -126,7 +126,7 @@ def planned_cost(
     )
     lines = billet_lines(work, rates=shop.rates)
     unpriced, listed = (
-        tuple(alloys[key].name if key in alloys else key for key in keys)
+        tuple(alloy_name(key, book=alloys) for key in keys)
         for keys in (metal.unpriced, metal.listed)
     )
     return Planned(lines, heats, unpriced, why, listed)

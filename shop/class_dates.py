@@ -21,9 +21,9 @@ from shop.preparing import billet_minutes, preparation_of, unwelded
 from shop.rates import History
 from shop.supplier_days import pace
 from shop.timeline import Event, Timeline, Timetable, events, timeline, timetable
-from stock.alloys import Book
+from stock.alloys import Book, alloy_name
 from stock.house import House
-from stock.matching import THICKNESS_TOLERANCE_NM
+from stock.matching import is_as_thick
 from stock.models import Form, Offer, PurchaseLine
 from stock.units import length_text
 
@@ -118,7 +118,7 @@ def short_metals(needs: Iterable[Need], *, free: Sequence[FreePiece]) -> dict[Me
 
 def is_like(one: Metal, other: Metal) -> bool:
     """Whether one stock serves for the other."""
-    return one[0] == other[0] and abs(one[1] - other[1]) <= THICKNESS_TOLERANCE_NM
+    return one[0] == other[0] and is_as_thick(one[1], other[1])
 
 
 def delivery_of(
@@ -157,7 +157,7 @@ def line_area_nm2(line: PurchaseLine) -> int:
 def metal_words(metal: Metal, *, book: Book, house: House) -> str:
     """A metal with its thickness."""
     alloy, thickness = metal
-    name = book[alloy].name if alloy in book else alloy
+    name = alloy_name(alloy, book=book)
     return f"{name} {length_text(thickness, system=house.system)}"
 
 

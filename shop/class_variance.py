@@ -20,7 +20,7 @@ from shop.models import ClassTerms, ForgeClass, Seat
 from shop.rate_values import ShopRates
 from shop.seat_accounts import taken_seats
 from shop.variance import Made, PlannedLine, Used, Variance, reason_lines, variances
-from stock.alloys import Book
+from stock.alloys import Book, alloy_name
 from stock.house import House
 from stock.models import alloy_book
 from stock.money import allocate, for_hours, whole_cents
@@ -139,7 +139,7 @@ def metal_lines(
     return [
         PlannedLine(
             key="-".join(map(str, key)),
-            label=alloys[key[0]].name if key[0] in alloys else key[0],
+            label=alloy_name(key[0], book=alloys),
             planned=Used(planned[key], was_to_cost.get(key, 0)),
             real=Used(max(0, amounts[key]), max(0, cents[key])),
         )

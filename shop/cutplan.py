@@ -10,8 +10,6 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
-from stock.matching import THICKNESS_TOLERANCE_NM as THICKNESS_TOLERANCE_NM
-
 
 @dataclass(frozen=True)
 class Need:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from django.db.models import QuerySet, Sum
 
 from billets import layup as stack
-from stock.matching import THICKNESS_TOLERANCE_NM
+from stock.matching import is_as_thick
 from stock.models import Entry, Form, Offer
 from stock.money import whole_cents
 
@@ -92,8 +92,7 @@ class MetalPrices:
 
 def is_like(one: PaidFor, alloy: str, thickness_nm: int) -> bool:
     """Whether a price is for an alloy in a thickness."""
-    is_as_thick = abs(one.thickness_nm - thickness_nm) <= THICKNESS_TOLERANCE_NM
-    return one.alloy == alloy and is_as_thick
+    return one.alloy == alloy and is_as_thick(one.thickness_nm, thickness_nm)
 
 
 def prices_of(alloys: Collection[str]) -> MetalPrices:

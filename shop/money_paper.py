@@ -18,7 +18,7 @@ from shop.sheet_blade import blade_on_paper
 from shop.sheet_stack import stack_on_paper
 from shop.variance import Variance
 from shop.worksheets import moneyless
-from stock.alloys import Book
+from stock.alloys import Book, alloy_name
 from stock.house import House
 from stock.models import Material, alloy_book
 
@@ -98,7 +98,7 @@ def card_lots(billet: Billet, *, book: Book) -> list[Lot]:
     """The metals of a billet with their heats or lots, from the top face, like ones once."""
     origins = {origin.number: origin for origin in origins_of(billet)}
     found = [
-        Lot(named(layer.alloy, book=book), lot_words(origins.get(number)))
+        Lot(alloy_name(layer.alloy, book=book), lot_words(origins.get(number)))
         for number, layer in enumerate(billet.design().layers, start=1)
     ]
     return list(dict.fromkeys(reversed(found)))
@@ -118,14 +118,9 @@ def knife_bars(knife: Knife, *, book: Book) -> list[CardBar]:
     """Bought bars that a knife's blade was cut from."""
     return [
         CardBar(
-            metal=named(one.material.alloy, book=book) or str(one.material),
+            metal=alloy_name(one.material.alloy, book=book) or str(one.material),
             material=one.material,
             lot=one.heat_lot or NO_LOT,
         )
         for one in knife_treatment.blade_pieces(knife)
     ]
-
-
-def named(alloy: str, *, book: Book) -> str:
-    """An alloy's name; its key where the book has lost it."""
-    return book[alloy].name if alloy in book else alloy

@@ -14,6 +14,7 @@ from shop.setting_aside import planned
 from shop.shears import ShearStep, shear_steps
 from shop.stops import running_stops
 from shop.words import counted
+from stock.alloys import alloy_name
 from stock.drawing_piece import BarCuts, Cut, bar_cuts
 from stock.drawing_sheet import SheetLayout, SheetPart, sheet_layout
 from stock.house import House
@@ -93,11 +94,13 @@ def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> dic
     names = need_names(forge_class)
     seats = {seat.pk: seat for seat in forge_class.seats.all()}
     parts = [part_view(part, names=names, house=house) for part in plan.parts]
+    book = alloy_book()
     return {
         "plan": plan,
         "parts": parts,
         "shorts": [
-            ShortView(one, alloy_name(one.alloy), who_is_short(one, seats)) for one in plan.short
+            ShortView(one, alloy_name(one.alloy, book=book), who_is_short(one, seats))
+            for one in plan.short
         ],
         "fit_count": len(plan.fits),
         "left_out": [seats[pk] for pk in plan.left_out if pk in seats],
@@ -105,12 +108,6 @@ def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> dic
         "blank_count": sum(view.blank_count for view in parts),
         "value_cents": taken_value_cents(plan) if house.sees_money else None,
     }
-
-
-def alloy_name(key: str) -> str:
-    """What an alloy is called on the screen."""
-    book = alloy_book()
-    return book[key].name if key in book else key
 
 
 def who_is_short(short: Shortage, seats: Mapping[int, Seat]) -> tuple[str, ...]:
@@ -136,7 +133,7 @@ def part_view(part: Part, *, names: Mapping[str, str], house: House) -> PartView
     bars = [piece for piece in part.pieces if piece.form == "flat"]
     return PartView(
         part=part,
-        alloy_name=alloy_name(part.alloy),
+        alloy_name=alloy_name(part.alloy, book=alloy_book()),
         pieces=pieces,
         blank_count=sum(len(piece.cuts) for piece in part.pieces),
         taken_nm=sum(cut.amount for bar in bars for cut in bar.cuts)

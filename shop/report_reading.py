@@ -20,6 +20,7 @@ from shop.models import ForgeClass, Seat
 from shop.report_span import ALL_DAYS, Span
 from shop.yield_record import Record, share_interval
 from stock import returning
+from stock.alloys import alloy_name
 from stock.form_amounts import amount_text
 from stock.house import House
 from stock.material_words import material_title
@@ -137,7 +138,7 @@ def uses_of(rows: QuerySet[Entry]) -> Iterable[Use]:
         density = book[metal.alloy].density_kg_m3.value if metal.alloy in book else STEEL_KG_M3
         yield Use(
             month=month,
-            alloy=book[metal.alloy].name if metal.alloy in book else metal.alloy,
+            alloy=alloy_name(metal.alloy, book=book),
             user=user_words(job, classes),
             mass_ug=mass_ug(
                 -amount, form=metal.form, section_nm2=metal.area_nm2,

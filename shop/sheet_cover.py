@@ -13,7 +13,7 @@ from billets.seam import wire_ug
 from shop.class_day import UNCOUNTED, Pace, Timetable, class_blocks, heat_round_min, timetable
 from shop.sheet_student import StudentSheet
 from stock import units
-from stock.alloys import Book
+from stock.alloys import Book, alloy_name
 from stock.filler import FillerError
 from stock.house import House
 
@@ -152,7 +152,7 @@ def metal_rows(
         total_ug += ug
         rows.append(
             MetalRow(
-                alloy=alloy.name if alloy else named,
+                alloy=alloy_name(named, book=alloys),
                 section=units.section_as_sold((thick_nm, wide_nm), system=house.system),
                 blanks=f"{count} × {units.length_text(long_nm, system=house.system)}",
                 mass=units.mass_text(ug, system=house.system) if alloy else "not known",

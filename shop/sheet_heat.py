@@ -17,7 +17,7 @@ from billets.panel_heat import melting_limits
 from billets.saying import warmth
 from billets.window import Window
 from shop.sheet_words import Told, heat_told, seconds_words
-from stock.alloys import Book
+from stock.alloys import Book, short_name
 from stock.house import House
 
 NO_COLOUR = "no colour in the published tables"
@@ -102,7 +102,7 @@ def _why(window: Window, *, design: Design, alloys: Book, system: str) -> str:
     if window.ceiling_rule == "forge-max":
         return "The steel is spoiled above it."
     layer = design.layers[window.melting.layers[0]].alloy
-    name = alloys[layer].name.split()[0] if layer in alloys else layer
+    name = short_name(layer, book=alloys)
     melts = heat_told(window.melting.figure.value, system=system)
     what = "silver on copper" if window.melting.is_pair else name
     margin = warmth(window.margin_c + window.hot_spot_c, system)

@@ -15,7 +15,9 @@ from shop.models import ForgeClass, Seat
 from shop.sheet_cover import CutRow, Occasion
 from shop.sheet_subject import SPARE, Source, Subject
 from stock import units
+from stock.alloys import Book, short_name
 from stock.house import House
+from stock.models import alloy_book
 
 Address = Callable[[str], str]  # from a path to a whole address
 
@@ -136,13 +138,15 @@ def billets_with_metal() -> QuerySet[Billet]:
 def cut_rows(forge_class: ForgeClass, *, house: House) -> list[CutRow]:
     """The cut list by piece for the cover: the stops of what is not cut yet, in one line."""
     pieces = cut_list.cut_list(forge_class, house=house)["pieces"]
-    return [cut_row(piece, house=house) for piece in pieces if not piece.is_done]
+    book = alloy_book()
+    return [cut_row(piece, house=house, book=book) for piece in pieces if not piece.is_done]
 
 
-def cut_row(piece: cut_list.CutPiece, *, house: House) -> CutRow:
+def cut_row(piece: cut_list.CutPiece, *, house: House, book: Book) -> CutRow:
     """One piece in one line."""
-    sizes = piece.piece.material.section_nm
-    metal = f"{piece.alloy_name.split()[0]} {units.section_as_sold(sizes, system=house.system)}"
+    material = piece.piece.material
+    section = units.section_as_sold(material.section_nm, system=house.system)
+    metal = f"{short_name(material.alloy, book=book)} {section}"
     waiting = [line for line in piece.rows if not line.is_done]
     is_bar = any(line.is_bar for line in waiting)
     part = f"{piece.left} of {len(piece.rows)} to cut"

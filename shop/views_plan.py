@@ -13,7 +13,8 @@ from shop import plan_pages, plan_runs, planning, rack
 from shop.cutplan import CutPlan
 from shop.models import ForgeClass, PlanRun
 from shop.words import counted, verb
-from stock.models import SetAside
+from stock.alloys import alloy_name
+from stock.models import SetAside, alloy_book
 from stock.refusals import LedgerError
 from stock.web import HtmxRequest, page_or_partial, person, row_number
 
@@ -65,7 +66,7 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
         "lost": plan_runs.LOST if run and plan_runs.is_lost(run) else "",
         "is_over": row.state in planning.NOT_STANDING,
         "seat_count": row.seats.filter(is_cancelled=False).count(),
-        "doing": plan_pages.alloy_name(run.progress.get("alloy", "")) if run else "",
+        "doing": alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
     }
     if run is None or run.state not in (State.READY, State.CONFIRMED):
         return context

@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from stock import alloys
+from stock.alloys import alloy_name
 from stock.house import House
-from stock.material_words import alloy_words, section_words
+from stock.material_words import section_words
 from stock.models import Form, Material, Piece
 from stock.qr import QrCode, qr_code
 
@@ -48,7 +49,7 @@ def labels_for(
             mark=piece.mark,
             alloy=piece.material.name
             if piece.form == Form.COUNTED
-            else alloy_words(piece.material.alloy, book=book),
+            else alloy_name(piece.material.alloy, book=book),
             section=section_line(piece.material, system=house.system),
             lot=piece.heat_lot,
             code=qr_code(address(piece.mark)),

@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 from stock import units
-from stock.alloys import Book
+from stock.alloys import Book, alloy_name
 from stock.models import Material
-
-
-def alloy_words(key: str, *, book: Book) -> str:
-    """Name of an alloy; its key where the book no longer has it."""
-    return book[key].name if key in book else key
 
 
 def section_words(material: Material, *, system: str) -> str:
@@ -23,5 +18,5 @@ def material_title(material: Material, *, book: Book, system: str) -> str:
     if material.form == "counted":
         return material.name
     shape = f"{material.get_form_display()} {section_words(material, system=system)}".strip()
-    title = f"{alloy_words(material.alloy, book=book)} · {shape}"
+    title = f"{alloy_name(material.alloy, book=book)} · {shape}"
     return f"{title} · {material.name}" if material.name else title

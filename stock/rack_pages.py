@@ -10,10 +10,11 @@ from django.db.models import F, Q
 from django.http import QueryDict
 
 from stock import alloys, marks
+from stock.alloys import alloy_name
 from stock.drawing_piece import PieceBar, PieceSize, piece_bars
 from stock.form_amounts import amount_text
 from stock.house import House
-from stock.material_words import alloy_words, material_title
+from stock.material_words import material_title
 from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
 from stock.sheet_picture import SheetPicture, sheet_picture
 from stock.web import plain_words
@@ -214,7 +215,7 @@ def rack_choices(*, book: alloys.Book) -> dict[str, Any]:
         .distinct()
     )
     forms, keys, places = (set(column) for column in zip(*rows, strict=True)) if rows else [()] * 3
-    named = ((key, alloy_words(key, book=book)) for key in keys if key)
+    named = ((key, alloy_name(key, book=book)) for key in keys if key)
     return {
         "forms": [(form.value, form.label) for form in ORDER if form in forms],
         "alloys": sorted(named, key=lambda one: one[1]),

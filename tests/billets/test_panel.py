@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from billets.calibration import calibrate
-from billets.panel import glance_words, panel_of, short_name
+from billets.panel import glance_words, panel_of
 from billets.panel_heat import melting_limits
 from billets.panel_words import force_text, percent_text, seconds_text
 from stock.alloys import book
@@ -152,13 +152,6 @@ def test_a_finding_names_its_layers_from_the_bottom_face() -> None:
     joins = next(one for one in panel.findings if one.level == "stop" and 1 in one.layers)
     assert joins.layers == (1, 2)
     assert joins.layer_words == "layers 1 and 2"
-
-
-def test_an_own_alloy_is_called_by_its_whole_name() -> None:
-    alloys = book()
-
-    assert short_name(alloys["c11000"], key="c11000") == "C11000"
-    assert short_name(None, key="gone") == "gone"
 
 
 def test_without_five_billets_the_forecast_says_that_the_spread_is_the_published_one() -> None:
