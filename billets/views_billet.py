@@ -26,6 +26,7 @@ from billets import (
 )
 from billets.forms_billet import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.models import Billet, Heat, StepKind
+from stock.acting import or_say
 from stock.refusals import LedgerError
 from stock.web import HtmxRequest, page_or_partial, person
 
@@ -74,7 +75,7 @@ def done(request: HtmxRequest, billet: Billet, words: str, *, at: str = "standin
     return redirect("billets:billet-detail", billet.mark)
 
 
-def refused(
+def answered(
     request: HtmxRequest,
     billet: Billet,
     act: Callable[[], object],
@@ -83,11 +84,11 @@ def refused(
     at: str = "standing",
 ) -> HttpResponse:
     """Do an act; where the books or the history refuse, say why and show the page."""
-    try:
+    with or_say(LedgerError, workshop.WorkshopError, hours.HoursRefused) as attempt:
         act()
-    except (LedgerError, workshop.WorkshopError, hours.HoursRefused) as error:
-        told = {"refusal": str(error), "refusal_at": at}
-        return shown(request, billet, forms=told, status=422)
+    if not attempt.is_done:
+        refusal = {"refusal": str(attempt.refusal), "refusal_at": at}
+        return shown(request, billet, forms=refusal, status=422)
     return done(request, billet, words if isinstance(words, str) else words(), at=at)
 
 
@@ -102,7 +103,7 @@ def billet_step(request: HtmxRequest, mark: str) -> HttpResponse:
         return shown(request, billet, forms={"step_form": form}, status=422)
     given = form.cleaned_data
     spool = given.get("spool")
-    return refused(
+    return answered(
         request,
         billet,
         lambda: timed_steps.record_steps(
@@ -125,7 +126,7 @@ def billet_fail(request: HtmxRequest, mark: str) -> HttpResponse:
     form = FailForm(request.POST, house=request.house)
     if not form.is_valid():
         return shown(request, billet, forms={"fail_form": form}, status=422)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: workshop.record_step(
@@ -151,7 +152,7 @@ def billet_undo(request: HtmxRequest, mark: str) -> HttpResponse:
     def words() -> str:
         return f"The last step of {billet} is taken back. {failure.undone_words(billet)}".strip()
 
-    return refused(request, billet, take_back, words)
+    return answered(request, billet, take_back, words)
 
 
 @require_POST
@@ -173,7 +174,7 @@ def billet_heat_strike(request: HtmxRequest, mark: str, heat_id: int) -> HttpRes
     """Strike a wrong line of the heat log."""
     billet = billet_of(mark)
     heat = get_object_or_404(Heat, pk=heat_id, billet=billet)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: workshop.strike_heat(heat=heat, by=person(request)),
@@ -202,7 +203,7 @@ def billet_bar(request: HtmxRequest, mark: str) -> HttpResponse:
     form = BarForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
         return shown(request, billet, forms={"bar_form": form}, status=422)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: bar_making.make_bar(billet=billet, by=person(request), **form.cleaned_data),

@@ -14,6 +14,7 @@ from billets import layup as stack
 from billets.forms_billet import CutForm, MakeBilletForm
 from billets.models import Billet, Layup, StepKind
 from billets.stock_choices import material_words
+from stock.acting import on_form, or_say
 from stock.alloys import alloy_name
 from stock.house import House
 from stock.models import Piece, alloy_book
@@ -87,7 +88,9 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
             for piece in Piece.objects.select_related("material").filter(pk__in=chosen.values())
         }
         saw = form.cleaned_data["saw"]
-        try:
+        with or_say(
+            LedgerError, workshop.WorkshopError, hours.HoursRefused, say=on_form(form)
+        ) as attempt:
             blank_cutting.cut_blanks(
                 billet=billet,
                 pieces={place: pieces[pk] for place, pk in chosen.items() if pk in pieces},
@@ -96,9 +99,7 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
                 by=person(request),
                 minutes=form.cleaned_data["minutes"],
             )
-        except (LedgerError, workshop.WorkshopError, hours.HoursRefused) as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"The blanks of {billet} are cut and booked.")
             return redirect("billets:billet-detail", billet.mark)
     bare, promised = billet_pages.waiting_blanks(billet)

@@ -16,6 +16,7 @@ from shop.models import ForgeClass
 from shop.planning import PlanningError
 from shop.words import counted, verb
 from stock import clock
+from stock.acting import in_messages, or_say
 from stock.models import Piece
 from stock.refusals import LedgerError
 from stock.web import HtmxRequest, owner_only, person
@@ -80,11 +81,9 @@ def saved(
 def class_hold(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The class is over, whatever came of its billets."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(PlanningError, say=in_messages(request)) as attempt:
         freed = after_class.hold_class(forge_class=row, today=clock.today())
-    except PlanningError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         cuts = f"{counted(freed, 'cut')} that {verb(freed, 'was', 'were')} never made"
         told = f" {cuts} {verb(freed, 'is', 'are')} free again." if freed else ""
         messages.success(request, f"{row} is over.{told}")
@@ -96,10 +95,9 @@ def class_hold(request: HtmxRequest, class_id: int) -> HttpResponse:
 def class_reopen(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The class is not over after all; says what came back and what did not."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(PlanningError, say=in_messages(request)) as attempt:
         back = after_class.reopen_class(forge_class=row)
-    except PlanningError as error:
-        messages.error(request, str(error))
+    if not attempt.is_done:
         return redirect("shop:class-detail", row.pk)
     told = [f"{row} is not over any more."]
     if back.set_aside:

@@ -13,6 +13,7 @@ from shop.forms_class import CLASS_FIELDS, ClassForm, class_initial
 from shop.models import ForgeClass
 from shop.words import counted, verb
 from stock import clock
+from stock.acting import in_messages, on_form, or_say
 from stock.models import alloy_book
 from stock.tables import csv_text
 from stock.web import HtmxRequest
@@ -48,12 +49,10 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
     )
     form.fields["spares"].help_text = class_spares.spares_hint(row, alloys=alloy_book())
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(seating.SeatingError, say=on_form(form)) as attempt:
             changes = {name: form.cleaned_data[name] for name in CLASS_FIELDS}
             kept = classes.change_class(forge_class=row, changes=changes)
-        except seating.SeatingError as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, "Saved.")
             if kept:
                 names = ", ".join(str(seat) for seat in kept)
@@ -77,11 +76,9 @@ def class_detail(request: HtmxRequest, class_id: int) -> HttpResponse:
 def class_cancel(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Cancel a class and free its metal."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         begun = classes.cancel_class(forge_class=row)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, f"{row} is cancelled. Its metal is free again.")
         if begun:
             marks = ", ".join(one.mark for one in begun)
@@ -93,11 +90,9 @@ def class_cancel(request: HtmxRequest, class_id: int) -> HttpResponse:
 def class_new_layups(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Let uncut billets follow layups that were edited since they were planned."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         count = classes.take_new_layups(forge_class=row)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(
             request,
             f"{counted(count, 'billet')} {verb(count, 'follows its', 'follow their')} layup as it "

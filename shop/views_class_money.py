@@ -20,6 +20,7 @@ from shop.forms_money import PaymentForm, RealForm, TermsForm, real_initial, ter
 from shop.models import ForgeClass, SeatPayment
 from shop.views_paper import printed
 from stock import clock
+from stock.acting import in_messages, or_say
 from stock.drawing_shapes import DrawingError
 from stock.house import House
 from stock.money import BASIS_POINTS
@@ -130,11 +131,9 @@ def refused_words(error: class_money.MoneyRefused, *, house: House) -> str:
 def money_undo(request: HtmxRequest, class_id: int, payment_id: int) -> HttpResponse:
     """Take a wrong payment back."""
     paid = get_object_or_404(SeatPayment, pk=payment_id, seat__forge_class=class_id)
-    try:
+    with or_say(class_money.MoneyRefused, say=in_messages(request)) as attempt:
         class_money.undo_payment(payment=paid, by=person(request))
-    except class_money.MoneyRefused as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "It is taken back; both lines stay in the books.")
     return redirect("shop:class-money", class_id)
 

@@ -21,6 +21,7 @@ from shop import class_work, class_work_pages
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
 from shop.words import counted, verb
+from stock.acting import or_say
 from stock.web import HtmxRequest, person
 
 NOTHING_CHOSEN = "Nothing was done. Press one of the buttons: a step, a stage, or Write it down."
@@ -52,11 +53,11 @@ def work(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The page; a form that was sent without any of its buttons does nothing."""
     row = class_row(class_id)
     if request.method == "POST":
-        return kept(request, row, NOTHING_CHOSEN)
+        return shown_as_typed(request, row, NOTHING_CHOSEN)
     return shown(request, row)
 
 
-def kept(request: HtmxRequest, row: ForgeClass, refusal: str) -> HttpResponse:
+def shown_as_typed(request: HtmxRequest, row: ForgeClass, refusal: str) -> HttpResponse:
     """A refusal, with all that was typed."""
     return shown(request, row, status=422, refusal=refusal, **typed(request))
 
@@ -71,12 +72,12 @@ def typed(request: HtmxRequest) -> dict[str, Any]:
     return {"minutes_form": minutes, "stage_form": stage}
 
 
-def tried(request: HtmxRequest, row: ForgeClass, act: Callable[[], str]) -> HttpResponse:
+def answered(request: HtmxRequest, row: ForgeClass, act: Callable[[], str]) -> HttpResponse:
     """Do it, and say what was done; or say why not, and keep what was typed."""
-    try:
+    with or_say(hours.HoursRefused, WorkshopError) as attempt:
         words = act()
-    except (hours.HoursRefused, WorkshopError) as error:
-        return kept(request, row, str(error))
+    if not attempt.is_done:
+        return shown_as_typed(request, row, str(attempt.refusal))
     messages.success(request, words)
     return redirect("shop:class-work", row.pk)
 
@@ -94,7 +95,7 @@ def work_start(request: HtmxRequest, class_id: int) -> HttpResponse:
         count = counted(time.billets.count(), "billet")
         return f"The clock runs: {time.get_step_display()}, {count}."
 
-    return tried(request, row, start)
+    return answered(request, row, start)
 
 
 @require_POST
@@ -108,7 +109,7 @@ def work_stop(request: HtmxRequest, class_id: int) -> HttpResponse:
         hours.stop_clock(person=person(request), minutes=form.cleaned_data["minutes"])
         return "The clock is stopped."
 
-    return tried(request, row, stop)
+    return answered(request, row, stop)
 
 
 @require_POST
@@ -125,7 +126,7 @@ def work_minutes(request: HtmxRequest, class_id: int) -> HttpResponse:
         count = counted(time.billets.count(), "billet")
         return f"{form.cleaned_data['minutes']} min written down for {count} together."
 
-    return tried(request, row, add)
+    return answered(request, row, add)
 
 
 @require_POST
@@ -144,7 +145,7 @@ def work_stage(request: HtmxRequest, class_id: int) -> HttpResponse:
         label, many = StepKind(given["kind"]).label, len(steps)
         return f"{counted(many, 'billet')} {verb(many, 'is', 'are')} {label}."
 
-    return tried(request, row, record)
+    return answered(request, row, record)
 
 
 @require_POST
@@ -158,4 +159,4 @@ def work_strike(request: HtmxRequest, class_id: int, time_id: int) -> HttpRespon
         hours.strike(time=time, by=person(request))
         return "The line is struck."
 
-    return tried(request, row, strike)
+    return answered(request, row, strike)

@@ -23,6 +23,7 @@ from shop.models import Knife, KnifeStep, KnifeTime
 from shop.money_paper import knife_card_html
 from shop.rates import history
 from shop.views_paper import printed
+from stock.acting import Say, in_messages, on_form, or_say
 from stock.refusals import LedgerError
 from stock.web import HtmxRequest, paged, person
 
@@ -49,8 +50,9 @@ def knife_add(request: HtmxRequest) -> HttpResponse:
         request.POST or None, house=request.house, initial={"care": CARE, "margin": "30"}
     )
     if request.method == "POST" and form.is_valid():
-        made = kept(form, lambda: knives.make_knife(by=person(request), **form.changes()))
-        if made is not None:
+        with or_say(knives.TooLong, knives.IsSold, say=on_blade_length(form)) as attempt:
+            made = knives.make_knife(by=person(request), **form.changes())
+        if attempt.is_done:
             messages.success(request, f"{made} is begun.")
             return redirect("shop:knife-detail", made.pk)
     status = 422 if form.errors else 200
@@ -65,24 +67,27 @@ def knife_change(request: HtmxRequest, knife_id: int) -> HttpResponse:
     form = KnifeForm(
         request.POST or None, house=request.house, knife=knife, initial=knife_initial(knife)
     )
-    is_good = request.method == "POST" and form.is_valid()
-    if is_good and kept(form, lambda: knives.change_knife(knife=knife, changes=form.changes())):
-        messages.success(request, "Saved.")
-        return redirect("shop:knife-detail", knife.pk)
+    if request.method == "POST" and form.is_valid():
+        with or_say(knives.TooLong, knives.IsSold, say=on_blade_length(form)) as attempt:
+            knives.change_knife(knife=knife, changes=form.changes())
+        if attempt.is_done:
+            messages.success(request, "Saved.")
+            return redirect("shop:knife-detail", knife.pk)
     status = 422 if form.errors else 200
     context = {"form": form, "knife": knife, "place": "knives"}
     return render(request, "shop/knife_form.html", context, status=status)
 
 
-def kept(form: KnifeForm, act: Callable[[], Knife]) -> Knife | None:
-    """Do it; or say by the length why not."""
-    try:
-        return act()
-    except knives.TooLong as error:
-        form.add_error("length_nm", error.sentence(form.house.system))
-    except knives.IsSold as error:
-        form.add_error("length_nm", str(error))
-    return None
+def on_blade_length(form: KnifeForm) -> Say:
+    """Say it beside the length of the blade, in the shop's own unit."""
+
+    def say(refusal: Exception) -> None:
+        is_long = isinstance(refusal, knives.TooLong)
+        form.add_error(
+            "length_nm", refusal.sentence(form.house.system) if is_long else str(refusal)
+        )
+
+    return say
 
 
 def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any) -> HttpResponse:
@@ -110,15 +115,13 @@ def knife_detail(request: HtmxRequest, knife_id: int) -> HttpResponse:
     return shown(request, knife_of(knife_id))
 
 
-def tried(
+def answered(
     request: HtmxRequest, knife: Knife, act: Callable[[], object], words: str
 ) -> HttpResponse:
     """Do it, and say so; or say why not."""
-    try:
+    with or_say(knives.KnifeRefused, LedgerError, say=in_messages(request)) as attempt:
         act()
-    except (knives.KnifeRefused, LedgerError) as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, words)
     return redirect("shop:knife-detail", knife.pk)
 
@@ -127,7 +130,7 @@ def tried(
 def knife_start(request: HtmxRequest, knife_id: int) -> HttpResponse:
     """Start one's clock at a step."""
     knife, step = knife_of(knife_id), request.POST.get("step", "")
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.start_clock(knife=knife, step=step, person=person(request)),
@@ -141,11 +144,9 @@ def knife_stop(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife, form = knife_of(knife_id), StopForm(request.POST)
     if not form.is_valid():
         return shown(request, knife, status=422, stop_form=form)
-    try:
+    with or_say(knives.KnifeRefused, say=in_messages(request)) as attempt:
         stopped = knives.stop_clock(person=person(request), minutes=form.cleaned_data["minutes"])
-    except knives.KnifeRefused as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "The clock is stopped." if stopped else "No clock was running.")
     return redirect("shop:knife-detail", knife.pk)
 
@@ -157,7 +158,7 @@ def knife_minutes(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if not form.is_valid():
         return shown(request, knife, status=422, minutes_form=form)
     given = form.cleaned_data
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.add_minutes(knife=knife, person=person(request), **given),
@@ -169,7 +170,7 @@ def knife_minutes(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_time_strike(request: HtmxRequest, knife_id: int, time_id: int) -> HttpResponse:
     """Strike a wrong line of hours."""
     time = get_object_or_404(KnifeTime.objects.select_related("knife"), pk=time_id, knife=knife_id)
-    return tried(
+    return answered(
         request,
         time.knife,
         lambda: knives.strike_time(time=time, by=person(request)),
@@ -183,10 +184,8 @@ def knife_part(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife = knife_of(knife_id)
     form = PartForm(request.POST, house=request.house)
     if form.is_valid():
-        try:
+        with or_say(LedgerError, say=on_form(form, "count")):
             knives.use_parts(knife=knife, by=person(request), **form.cleaned_data)
-        except LedgerError as error:
-            form.add_error("count", str(error))
     if form.errors:
         return shown(request, knife, status=422, part_form=form)
     messages.success(request, "Taken off the rack for this knife.")
@@ -199,12 +198,10 @@ def knife_bar(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife = knife_of(knife_id)
     form = BarForm(request.POST, house=request.house)
     if form.is_valid():
-        try:
+        with or_say(knives.KnifeRefused, LedgerError, say=on_form(form, "length_nm")):
             knives.cut_blade(
                 knife=knife, kerf_nm=rack.kerf_nm(), by=person(request), **form.cleaned_data
             )
-        except (knives.KnifeRefused, LedgerError) as error:
-            form.add_error("length_nm", str(error))
     if form.errors:
         return shown(request, knife, status=422, bar_form=form)
     messages.success(request, "Cut for this knife.")
@@ -215,7 +212,7 @@ def knife_bar(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_put_back(request: HtmxRequest, knife_id: int, act: UUID) -> HttpResponse:
     """Put back what was taken by mistake."""
     knife = knife_of(knife_id)
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.put_back(knife=knife, act=act, by=person(request)),

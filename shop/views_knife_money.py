@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST
 from shop import knives
 from shop.forms_knife import SaleForm, ServiceForm
 from shop.models import KnifeService
-from shop.views_knife import knife_of, shown, tried
+from shop.views_knife import answered, knife_of, shown
 from stock.web import HtmxRequest, owner_only, person
 
 
@@ -44,7 +44,7 @@ def knife_sell(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if not form.is_valid():
         return shown(request, knife, status=422, sale_form=form)
     given = form.cleaned_data
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.sell(knife=knife, **given),

@@ -11,7 +11,7 @@ from shop import knife_lost, knife_treatment
 from shop.forms_knife_treatment import LostForm, TreatmentForm, treatment_initial
 from shop.knife_recipe import recipe_of
 from shop.models import KnifeTreatment, TreatmentStep
-from shop.views_knife import knife_of, shown, tried
+from shop.views_knife import answered, knife_of, shown
 from stock.web import HtmxRequest, person
 
 
@@ -53,7 +53,7 @@ def knife_lose(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if not form.is_valid():
         return shown(request, knife, status=422, lost_form=form)
     why = form.cleaned_data["why"]
-    return tried(
+    return answered(
         request, knife, lambda: knife_lost.lose(knife=knife, why=why), f"{knife} came to nothing."
     )
 
@@ -62,6 +62,6 @@ def knife_lose(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_unlose(request: HtmxRequest, knife_id: int) -> HttpResponse:
     """It is in work after all."""
     knife = knife_of(knife_id)
-    return tried(
+    return answered(
         request, knife, lambda: knife_lost.unlose(knife=knife), f"{knife} is in work again."
     )

@@ -18,6 +18,7 @@ from shop.own_minutes import own_minutes
 from shop.rate_values import shop_rates
 from shop.remedies import day_text
 from stock import clock
+from stock.acting import on_form, or_say
 from stock.web import HtmxRequest, owner_only, person
 
 
@@ -56,13 +57,12 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
 
 def kept(request: HtmxRequest, form: RatesForm, chosen: RateSheet | None) -> RateSheet | None:
     """The sheet as it was written down; nothing where its day was refused."""
-    try:
+    with or_say(rates.DayTaken, say=on_form(form, "from_date")) as attempt:
         return rates.set_rates(
             from_date=form.cleaned_data["from_date"], values=form.values(),
             note=form.cleaned_data["note"], by=person(request), instead_of=chosen,
         )  # fmt: skip
-    except rates.DayTaken as error:
-        form.add_error("from_date", str(error))
+    if not attempt.is_done:
         return None
 
 

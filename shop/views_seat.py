@@ -14,6 +14,7 @@ from shop.forms_class import PasteForm, SeatForm, seat_initial
 from shop.models import ForgeClass, Seat
 from shop.pasted import Student
 from shop.words import counted, verb
+from stock.acting import in_messages, on_form, or_say
 from stock.web import HtmxRequest, row_number
 
 PLAN_AGAIN = "Its metal is free; make the plan again to set new metal aside."
@@ -102,12 +103,10 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
         initial=seat_initial(seat),
     )  # fmt: skip
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(seating.SeatingError, say=on_form(form)) as attempt:
             freed = seating.has_metal(seat)
             changed = seating.change_seat(seat=seat, changes=form.choices())
-        except seating.SeatingError as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             is_freed = freed and not seating.has_metal(changed)
             messages.success(request, f"Saved. {PLAN_AGAIN}" if is_freed else "Saved.")
             return redirect("shop:class-detail", class_id)
@@ -128,10 +127,9 @@ def seat_spare(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespons
     seat = seat_or_404(class_id, seat_id)
     spare = seat_or_404(class_id, row_number(request.POST.get("spare", "")))
     failed = seat.billet
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         given = seating.give_spare(seat=seat, spare=spare)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
+    if not attempt.is_done:
         return redirect("shop:seat-change", class_id, seat_id)
     messages.success(
         request,
@@ -145,11 +143,9 @@ def seat_cancel(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
     """Take a seat out of the class."""
     seat = seat_or_404(class_id, seat_id)
     name = str(seat)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         left = seating.cancel_seat(seat=seat)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         if left.is_cancelled:
             messages.success(request, f"{name} is out; metal set aside for that seat is free.")
         else:
@@ -161,11 +157,9 @@ def seat_cancel(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
 def seat_fill(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Seats without a name for the open places, so that their billets can be planned."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         count = seating.fill_open_seats(forge_class=row)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         if count:
             seats = f"{counted(count, 'seat')} without a name {verb(count, 'is', 'are')}"
             messages.success(request, f"{seats} there to be planned.")

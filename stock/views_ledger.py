@@ -13,6 +13,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
 from stock import clock, ledger, ledger_pages
+from stock.acting import in_messages, or_say
 from stock.forms_ledger import LedgerFilterForm
 from stock.ledger_table import ledger_table
 from stock.refusals import LedgerError
@@ -63,11 +64,9 @@ def entry_undo(request: HtmxRequest, act: uuid.UUID) -> HttpResponse:
     if keeper is not None:
         messages.error(request, f"This belongs to {keeper.text}. Undo it on its own page.")
         return redirect(keeper.url or back_from(request))
-    try:
+    with or_say(LedgerError, say=in_messages(request)) as attempt:
         ledger.undo(act=act, by=person(request), why=why)
-    except LedgerError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "Undone. Both lines stay in the ledger.")
     return redirect(back_from(request))
 

@@ -8,6 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from stock import price_list
+from stock.acting import on_form, or_say
 from stock.forms_offer import OfferForm, offer_initial
 from stock.materials import KeepingError
 from stock.models import Material, Offer, Supplier, alloy_book
@@ -30,11 +31,9 @@ def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpRespons
     initial = offer_initial(row, system=request.house.system) if row else asked_for(request)
     form = OfferForm(request.POST or None, house=request.house, initial=initial, book=alloy_book())
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(KeepingError, say=on_form(form)) as attempt:
             kept = price_list.keep_offer(offer=row, **form.values())
-        except KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"The offer of {kept.supplier} is on the list.")
             return redirect("stock:offer-list")
     context = {"form": form, "row": row}

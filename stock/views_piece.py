@@ -11,6 +11,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_POST, require_safe
 
 from stock import marks
+from stock.acting import on_form, or_say
 from stock.acts import Act, acts_for
 from stock.form_amounts import amount_text
 from stock.forms_piece import PieceForm
@@ -74,13 +75,12 @@ def look_at_first_error(form: PieceForm) -> None:
 
 def done(request: HtmxRequest, act: Act, form: PieceForm) -> bool:
     """Carry the act out; a refusal goes beside its field."""
-    try:
-        with transaction.atomic():
-            if act.key != "place":
-                refuse_unseen(form, seen=plain_words(request.POST, "seen", most=18))
-            told = act.do(form.piece, form, person(request))
-    except LedgerError as error:
-        form.add_error(act.field if act.field in form.fields else None, str(error))
+    say = on_form(form, act.field if act.field in form.fields else None)
+    with or_say(LedgerError, say=say) as attempt, transaction.atomic():
+        if act.key != "place":
+            refuse_unseen(form, seen=plain_words(request.POST, "seen", most=18))
+        told = act.do(form.piece, form, person(request))
+    if not attempt.is_done:
         return False
     messages.success(request, told)
     return True

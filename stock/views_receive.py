@@ -12,6 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from stock import clock, materials, receiving
+from stock.acting import in_messages, on_form, or_say
 from stock.forms_receive import NEW, LineChoices, LineForm, LineFormSet, PurchaseForm
 from stock.models import Purchase, alloy_book
 from stock.purchase_pages import orders_to_come, purchase_list_page, purchase_page
@@ -104,25 +105,21 @@ def show(
 def received(request: HtmxRequest, form: PurchaseForm, lines: Lines) -> Purchase | None:
     """Write the purchase down; nothing is kept when the books refuse a line."""
     given = form.cleaned_data
-    try:
-        with transaction.atomic():
-            if given["supplier"] == NEW:
-                supplier = materials.supplier_for(name=given["new_supplier"])
-            else:
-                supplier = form.suppliers[given["supplier"]]
-            bought = receiving.order(
-                supplier=supplier, lines=[line_of(one) for one in typed(lines)],
-                delivery_cents=given["delivery_cents"], on=given["on"],
-                due=given["due"] if given["is_ordered"] else given["on"],
-                reference=given["reference"], note=given["note"], by=person(request),
-            )  # fmt: skip
-            if not given["is_ordered"]:
-                places = [one.cleaned_data["place"] for one in typed(lines)]
-                receiving.receive(
-                    purchase=bought, on=given["on"], by=person(request), places=places
-                )
-    except BadAmount as error:
-        form.add_error(None, str(error))
+    with or_say(BadAmount, say=on_form(form)) as attempt, transaction.atomic():
+        if given["supplier"] == NEW:
+            supplier = materials.supplier_for(name=given["new_supplier"])
+        else:
+            supplier = form.suppliers[given["supplier"]]
+        bought = receiving.order(
+            supplier=supplier, lines=[line_of(one) for one in typed(lines)],
+            delivery_cents=given["delivery_cents"], on=given["on"],
+            due=given["due"] if given["is_ordered"] else given["on"],
+            reference=given["reference"], note=given["note"], by=person(request),
+        )  # fmt: skip
+        if not given["is_ordered"]:
+            places = [one.cleaned_data["place"] for one in typed(lines)]
+            receiving.receive(purchase=bought, on=given["on"], by=person(request), places=places)
+    if not attempt.is_done:
         return None
     said = "The order is written down." if given["is_ordered"] else "The metal is on the books."
     messages.success(request, said)
@@ -165,13 +162,11 @@ def purchase_receive(request: HtmxRequest, purchase_id: int) -> HttpResponse:
         [request.POST.get(f"{word}-{pk}", "").strip()[:40] for pk in ids]
         for word in ("place", "lot")
     )
-    try:
+    with or_say(BadAmount, say=in_messages(request)) as attempt:
         receiving.receive(
             purchase=row, on=clock.today(), by=person(request), places=places, heat_lots=lots
         )
-    except BadAmount as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "The metal is on the books. Paint these marks.")
     return redirect("stock:purchase-detail", row.pk)
 
@@ -181,10 +176,8 @@ def purchase_receive(request: HtmxRequest, purchase_id: int) -> HttpResponse:
 def purchase_drop(request: HtmxRequest, purchase_id: int) -> HttpResponse:
     """An order that will not come."""
     row = get_object_or_404(Purchase, pk=purchase_id)
-    try:
+    with or_say(BadAmount, say=in_messages(request)) as attempt:
         receiving.drop(purchase=row)
-    except BadAmount as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "The order is dropped.")
     return redirect("stock:purchase-list")

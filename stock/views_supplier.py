@@ -8,6 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from stock import materials
+from stock.acting import on_form, or_say
 from stock.alloy_pages import alloy_list_page
 from stock.forms_supplier import AlloyForm, SupplierForm, alloy_initial, supplier_initial
 from stock.models import OwnAlloy, Supplier
@@ -29,11 +30,9 @@ def supplier_form(request: HtmxRequest, supplier_id: int | None = None) -> HttpR
     initial = supplier_initial(row) if row else {"days_to_deliver": 7}
     form = SupplierForm(request.POST or None, house=request.house, initial=initial)
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(materials.KeepingError, say=on_form(form)) as attempt:
             kept = materials.keep_supplier(supplier=row, **form.values())
-        except materials.KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"{kept} is on the list.")
             return redirect("stock:supplier-list")
     context = {"form": form, "row": row}
@@ -54,11 +53,9 @@ def alloy_form(request: HtmxRequest, alloy_id: int | None = None) -> HttpRespons
     initial = alloy_initial(row) if row else {"density_kg_m3": 7850}
     form = AlloyForm(request.POST or None, house=request.house, initial=initial)
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(materials.KeepingError, say=on_form(form)) as attempt:
             kept = materials.keep_alloy(alloy=row, **form.values())
-        except materials.KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"{kept} is in the book, marked as the shop's own.")
             return redirect("stock:alloy-list")
     context = {"form": form, "row": row, "place": "rack"}
