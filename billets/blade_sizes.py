@@ -14,7 +14,7 @@ from billets.design import Blade
 from billets.errors import NM_PER_MM
 from billets.section import Section, section
 from billets.two_faces import SAME, Ground, two_faces
-from stock.typed_text import UnitsError, shown
+from stock.typed_text import UnitsError, quoted
 from stock.units import length_nm
 
 OPTIONAL = ("bevel", "wheel", "bulge")
@@ -161,6 +161,6 @@ def _own_mm(sizes: BladeSizes, names: tuple[str, ...]) -> dict[str, float | None
 def _degrees(text: str) -> float:
     if not ANGLE.fullmatch(text):
         raise UnitsError(
-            text, f"'{shown(text)}' is not an angle we know.", "Write degrees, such as 20."
+            text, f"'{quoted(text)}' is not an angle we know.", "Write degrees, such as 20."
         )
     return float(text.removesuffix("°").replace(",", "."))

@@ -246,7 +246,7 @@ def _asymmetric(case: Case, unlike: list[tuple[int, int]]) -> Finding:
     places = sorted(place for pair in unlike for place in pair)
     model, other = worst
 
-    def told(place: int, system: str) -> str:
+    def thick(place: int, system: str) -> str:
         return f"{case.name(place)}, {saying.thick(case.design.layers[place].thickness_nm, system)}"
 
     return finding(
@@ -254,8 +254,8 @@ def _asymmetric(case: Case, unlike: list[tuple[int, int]]) -> Finding:
         "asymmetric",
         places,
         lambda system: Words(
-            f"The two sides of the core differ: {told(model, system)}, against "
-            f"{told(other, system)}.",
+            f"The two sides of the core differ: {thick(model, system)}, against "
+            f"{thick(other, system)}.",
             _UNEVEN,
             f"Make {saying.listed([other])} the same as {saying.listed([model])}, or mirror the "
             "stack about the core.",

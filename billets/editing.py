@@ -263,10 +263,10 @@ def row_of(metal: str, role: str, thickness_nm: int, *, house: House) -> Row:
 def kept_fields(layup: Layup | None) -> dict[str, Any]:
     """Fields of a layup, or what a new one starts from: the model's own defaults."""
     row = layup or Layup()
-    kept = {name: getattr(row, name) for name in LayupForm.base_fields}
+    stored = {name: getattr(row, name) for name in LayupForm.base_fields}
     if row.finish_width_nm is not None and row.finish_length_nm is not None:
-        kept["finish_thickness_nm"] = None  # it follows from the two
-    return kept
+        stored["finish_thickness_nm"] = None  # it follows from the two
+    return stored
 
 
 def new_design() -> stack.Design:

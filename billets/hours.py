@@ -257,9 +257,9 @@ def strike_with(*, stage: Step, by: Any) -> None:
     if not others:
         return
     shares = equal_shares(time.seconds(now=time.stopped_at), count=len(members))
-    kept = WorkTime.objects.create(
+    rest = WorkTime.objects.create(
         step=time.step, person=time.person, started_at=time.started_at, is_typed=time.is_typed,
         stopped_at=time.stopped_at - timedelta(seconds=shares[members.index(stage.billet_id)]),
     )  # fmt: skip
-    kept.billets.add(*others)
-    Step.objects.filter(time=time, billet__in=others).update(time=kept)
+    rest.billets.add(*others)
+    Step.objects.filter(time=time, billet__in=others).update(time=rest)

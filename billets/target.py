@@ -129,7 +129,7 @@ def _spread_to(
 
     low, high = LEAST_SPREAD.value, MOST_SPREAD.value
     spread = crossing(
-        lambda tried: float(getattr(at(tried).finish, f"{size}_mm")) - target_mm,
+        lambda spread: float(getattr(at(spread).finish, f"{size}_mm")) - target_mm,
         low=low,
         high=high,
     )

@@ -101,14 +101,14 @@ def record_outcomes(
         OutcomeRefused: a stage cannot follow, a cause is missing, or a size is strange.
         LedgerError: the spool has less wire than that.
     """
-    told = 0
+    written = 0
     for one in outcomes:
         try:
-            told += record_outcome(one, house=house, by=by, spool=spool)
+            written += record_outcome(one, house=house, by=by, spool=spool)
         except workshop.WorkshopError as error:
             raise OutcomeRefused(one.billet, str(error)) from error
     hold_if_ended(forge_class)
-    return told
+    return written
 
 
 def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) -> bool:

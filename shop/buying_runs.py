@@ -15,7 +15,7 @@ from django.db import close_old_connections, connection, transaction
 from django.utils import timezone
 
 from shop import shopping
-from shop.laying_out import Solvers
+from shop.laying_out import Solvers, both_by
 from shop.models import BuyingRun
 from shop.shopping_answer import shopping_list
 from shop.shopping_case import question
@@ -25,7 +25,7 @@ from shop.shortages import shortages
 from stock import buying_worker, clock
 from stock.buying_worker import Answer, BuyingBroke, NothingInTime
 from stock.cutting import worker
-from stock.cutting.plan import BarCase, BarPlan, Plan, SheetCase, SheetPlan
+from stock.cutting.plan import BarCase, Plan, SheetCase
 from stock.house import House
 
 RACK_S = 4.0  # for each alloy and section, over what is on the rack
@@ -114,17 +114,7 @@ def rack_solvers(run: BuyingRun) -> Solvers:
         tell(run, {"doing": "rack", "alloy": case.name.split()[0]})
         return worker.solved(case, limit_s=RACK_S, is_stopped=lambda: is_stopped(run))
 
-    def bars(case: BarCase) -> BarPlan:
-        plan = solved(case)
-        assert isinstance(plan, BarPlan)
-        return plan
-
-    def sheets(case: SheetCase) -> SheetPlan:
-        plan = solved(case)
-        assert isinstance(plan, SheetPlan)
-        return plan
-
-    return Solvers(bars=bars, sheets=sheets)
+    return both_by(solved)
 
 
 def tell(run: BuyingRun, progress: dict[str, Any]) -> None:

@@ -42,9 +42,9 @@ class Choice:
 
 
 def work_context(
-    row: ForgeClass, *, person: Any, house: House, ids: Collection[int] = (), **refused: Any
+    row: ForgeClass, *, person: Any, house: House, ids: Collection[int] = (), **forms: Any
 ) -> dict[str, Any]:
-    """Everything on the page; `refused` holds forms that were not taken."""
+    """Everything on the page; `forms` holds those that were not taken."""
     billets = class_work.billets_of(row)
     lines = hours_reading.lines_of(billets)
     running = hours_reading.running_of(person)
@@ -71,7 +71,7 @@ def work_context(
         "stop_form": StopForm(),
         "place": "classes",
     }
-    return context | refused
+    return context | forms
 
 
 def work_rows(

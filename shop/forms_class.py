@@ -11,7 +11,7 @@ from billets.models import Layup
 from shop.models import ForgeClass, Seat
 from shop.pasted import Pasted, read_students
 from stock.forms import PLAIN, HouseForm, LengthField
-from stock.typed_text import shown
+from stock.typed_text import quoted
 from stock.units import length_text
 
 MOST_SEATS = 60
@@ -33,7 +33,7 @@ class DayField(forms.DateField):
 
     def to_python(self, value: Any) -> Any:
         """The day; a wrong one is named in the sentence."""
-        given = shown(str(value))
+        given = quoted(str(value))
         try:
             day = super().to_python(value)
         except forms.ValidationError as error:

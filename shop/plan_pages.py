@@ -116,11 +116,11 @@ def who_is_short(short: Shortage, seats: Mapping[int, Seat]) -> tuple[str, ...]:
     found = [seats[pk] for pk in ids if pk in seats]
     names = [str(seat) for seat in found if not seat.is_spare]
     spares = len(found) - len(names)
-    told = names if len(names) <= NAMES_SHOWN else names[: NAMES_SHOWN - 1]
-    more = len(names) - len(told)
-    told += [counted(more, "more seat")] if more else []
-    told += [counted(spares, "spare")] if spares else []
-    return tuple(told)
+    listed = names if len(names) <= NAMES_SHOWN else names[: NAMES_SHOWN - 1]
+    more = len(names) - len(listed)
+    listed += [counted(more, "more seat")] if more else []
+    listed += [counted(spares, "spare")] if spares else []
+    return tuple(listed)
 
 
 def part_view(part: Part, *, names: Mapping[str, str], house: House) -> PartView:

@@ -15,10 +15,10 @@ from django.db import close_old_connections, connection, transaction
 from django.utils import timezone
 
 from shop import planning, rack
-from shop.laying_out import Solvers
+from shop.laying_out import Solvers, both_by
 from shop.models import ForgeClass, PlanRun
 from stock.cutting import worker
-from stock.cutting.plan import BarCase, BarPlan, Plan, Progress, SheetCase, SheetPlan
+from stock.cutting.plan import BarCase, BarPlan, Plan, Progress, SheetCase
 from stock.house import House
 
 LIMIT_S = 8.0  # for each alloy and section
@@ -101,7 +101,7 @@ def watched_solvers(run: PlanRun) -> Solvers:
     """The solvers, telling the run's row how far they are and stopping when it asks."""
 
     def tell(progress: Progress) -> None:
-        PlanRun.objects.filter(pk=run.pk).update(progress=told(progress))
+        PlanRun.objects.filter(pk=run.pk).update(progress=facts_of(progress))
 
     def is_stopped() -> bool:
         return PlanRun.objects.filter(pk=run.pk, stop_asked=True).exists()
@@ -109,20 +109,10 @@ def watched_solvers(run: PlanRun) -> Solvers:
     def solved(case: BarCase | SheetCase) -> Plan:
         return worker.solved(case, limit_s=LIMIT_S, progress=tell, is_stopped=is_stopped)
 
-    def bars(case: BarCase) -> BarPlan:
-        plan = solved(case)
-        assert isinstance(plan, BarPlan)
-        return plan
-
-    def sheets(case: SheetCase) -> SheetPlan:
-        plan = solved(case)
-        assert isinstance(plan, SheetPlan)
-        return plan
-
-    return Solvers(bars=bars, sheets=sheets)
+    return both_by(solved)
 
 
-def told(progress: Progress) -> dict[str, Any]:
+def facts_of(progress: Progress) -> dict[str, Any]:
     """The best so far as the page tells it."""
     best = progress.best
     facts: dict[str, Any] = {

@@ -76,7 +76,7 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
         Unsound: a stack has a stop without such a reason.
     """
     alloys, rules = alloy_book(), stack.rules_of(house)
-    told: dict[tuple[str, str], Overridden] = {}
+    answered_for: dict[tuple[str, str], Overridden] = {}
     for design, name, reason in dict.fromkeys(stack_of(seat) for seat in seats):
         for found in stack.findings(design, alloys=alloys, rules=rules):
             if found.level != "stop":
@@ -87,8 +87,8 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
                     f"{name} cannot be planned. {sentence} Mend the layup, or let the owner "
                     "write down why it is made all the same."
                 )
-            told[name, sentence] = Overridden(name, sentence, reason)
-    return [told[key] for key in sorted(told)]
+            answered_for[name, sentence] = Overridden(name, sentence, reason)
+    return [answered_for[key] for key in sorted(answered_for)]
 
 
 def stack_of(seat: Seat) -> tuple[stack.Design, str, str]:

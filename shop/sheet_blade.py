@@ -20,7 +20,7 @@ from billets.errors import NM_PER_MM, ForgingError
 from billets.section import Section
 from billets.stack import core_places
 from billets.two_faces import built_in_mm, grind_words
-from shop.sheet_words import Told, told
+from shop.sheet_words import Told, size_told
 from stock.alloys import Book
 from stock.drawing_shapes import DrawingError
 from stock.house import House
@@ -129,8 +129,8 @@ def _drawn(
         section=section,
         views=views,
         grind=grind_words(design.blade),
-        spine=told(design.blade.spine_nm, system=house.system),
-        height=told(design.blade.height_nm, system=house.system),
+        spine=size_told(design.blade.spine_nm, system=house.system),
+        height=size_told(design.blade.height_nm, system=house.system),
         sentences=(*filter(None, [remark]), *_sentences(section, sides=sides, system=house.system)),
     )
 

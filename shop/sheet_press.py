@@ -106,7 +106,7 @@ def press_on_paper(
     try:
         size = drawn_size(design, house=house, calibration=calibration)
     except ForgingError as error:
-        return _refused(error.sentence(system))
+        return _without_plan(error.sentence(system))
     tables = _split([_row(stage, system=system) for stage in size.stages])
     core, lines = _layers(design, system=system)
     return PressOnPaper(
@@ -122,7 +122,7 @@ def press_on_paper(
     )
 
 
-def _refused(sentence: str) -> PressOnPaper:
+def _without_plan(sentence: str) -> PressOnPaper:
     rows = tuple(range(1, BLANK_ROWS + 1))
     return PressOnPaper((), rows, "", None, None, None, None, "", sentence)
 

@@ -14,7 +14,7 @@ from billets.design import Design
 from billets.drawing_stack import StackDrawing, StackRow
 from billets.panel import drawn_stack
 from shop.sheet_subject import Source
-from shop.sheet_words import Told, told
+from shop.sheet_words import Told, size_told
 from stock import units
 from stock.alloys import Book
 
@@ -98,7 +98,7 @@ def stack_on_paper(
         word_mm=word_mm,
         blanks=_blanks(design, system=system),
         blanks_second=_blanks(design, system=units.other_system(system)),
-        height=told(stack.stack_height_nm(design), system=system, style="thou"),
+        height=size_told(stack.stack_height_nm(design), system=system, style="thou"),
         magnified=_magnified(drawing),
         cut_from=_cut_from(sources or {}),
     )
@@ -116,7 +116,7 @@ def _row(row: StackRow, *, y_mm: float, scale: float, word_mm: float, system: st
         is_line=row.role == "line",
         role=ROLE_WORDS.get(row.role, row.role),
         name=_fitting(row.name),
-        size=told(row.thickness_nm, system=system, style=style),
+        size=size_told(row.thickness_nm, system=system, style=style),
     )
 
 

@@ -57,7 +57,7 @@ def saved(
     """Write all rows down; gives the sentence of a refusal, or nothing."""
     chosen = spool.cleaned_data["spool"]
     try:
-        told = after_class.record_outcomes(
+        written = after_class.record_outcomes(
             forge_class=row,
             outcomes=[form.outcome() for form in forms],
             house=request.house,
@@ -65,13 +65,13 @@ def saved(
             spool=Piece.objects.get(pk=chosen) if chosen else None,
         )
     except after_class.OutcomeRefused as error:
-        refused = next(form for form in forms if form.billet == error.billet)
-        refused.add_error("reached", str(error))
+        row_form = next(form for form in forms if form.billet == error.billet)
+        row_form.add_error("reached", str(error))
         return f"{error.billet.mark}: {error} Nothing was written yet."
     except LedgerError as error:
         return f"{error} Nothing was written yet."
-    if told:
-        messages.success(request, f"{counted(told, 'row')} written down.")
+    if written:
+        messages.success(request, f"{counted(written, 'row')} written down.")
     else:
         messages.info(request, "Nothing was new, so nothing was written.")
     return ""

@@ -39,11 +39,11 @@ def ticked_ids(request: HtmxRequest) -> set[int]:
 
 
 def shown(
-    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **refused: Any
+    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **forms: Any
 ) -> HttpResponse:
     """The page; ticks and what was typed are kept."""
     context = class_work_pages.work_context(
-        row, person=person(request), house=request.house, ids=ticked_ids(request), **refused
+        row, person=person(request), house=request.house, ids=ticked_ids(request), **forms
     )
     return render(request, "shop/class_work.html", context, status=status)
 

@@ -82,10 +82,10 @@ def on_blade_length(form: KnifeForm) -> Say:
     """Say it beside the length of the blade, in the shop's own unit."""
 
     def say(refusal: Exception) -> None:
-        is_long = isinstance(refusal, knives.TooLong)
-        form.add_error(
-            "length_nm", refusal.sentence(form.house.system) if is_long else str(refusal)
-        )
+        words = str(refusal)
+        if isinstance(refusal, knives.TooLong):
+            words = refusal.sentence(form.house.system)
+        form.add_error("length_nm", words)
 
     return say
 

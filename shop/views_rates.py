@@ -37,7 +37,7 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
     paid = list((base.values.get("people") or {}) if base else {})  # some may have left since
     people = Person.objects.filter(Q(is_active=True) | Q(pk__in=paid)).order_by("first_name", "pk")
     form = RatesForm(request.POST or None, initial=initial, house=request.house, people=people)
-    if request.method == "POST" and form.is_valid() and (row := kept(request, form, chosen)):
+    if request.method == "POST" and form.is_valid() and (row := saved_sheet(request, form, chosen)):
         messages.success(request, saved_words(row))
         return redirect("shop:rates")
     now = rates.sheet_on(today)
@@ -55,15 +55,16 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
     return render(request, "shop/rates.html", context, status=422 if form.errors else 200)
 
 
-def kept(request: HtmxRequest, form: RatesForm, chosen: RateSheet | None) -> RateSheet | None:
+def saved_sheet(
+    request: HtmxRequest, form: RatesForm, chosen: RateSheet | None
+) -> RateSheet | None:
     """The sheet as it was written down; nothing where its day was refused."""
     with or_say(rates.DayTaken, say=on_form(form, "from_date")) as attempt:
-        return rates.set_rates(
+        row = rates.set_rates(
             from_date=form.cleaned_data["from_date"], values=form.values(),
             note=form.cleaned_data["note"], by=person(request), instead_of=chosen,
         )  # fmt: skip
-    if not attempt.is_done:
-        return None
+    return row if attempt.is_done else None
 
 
 def saved_words(row: RateSheet) -> str:

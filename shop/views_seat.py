@@ -14,7 +14,7 @@ from shop.forms_class import PasteForm, SeatForm, seat_initial
 from shop.models import ForgeClass, Seat
 from shop.pasted import Student
 from shop.words import counted, verb
-from stock.acting import in_messages, on_form, or_say
+from stock.acting import Say, in_messages, on_form, or_say
 from stock.web import HtmxRequest, row_number
 
 PLAN_AGAIN = "Its metal is free; make the plan again to set new metal aside."
@@ -73,25 +73,32 @@ def seat_add(request: HtmxRequest, class_id: int) -> HttpResponse:
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     form = SeatForm(request.POST or None, house=request.house, forge_class=row)
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(seating.SeatingError, say=on_seat_form(form)) as attempt:
             seat = seating.add_seat(
                 forge_class=row,
                 makes_room=form.cleaned_data["makes_room"],
                 is_spare=form.cleaned_data["is_spare"],
                 **form.choices(),
             )
-        except seating.ClassFull as error:
-            form.add_error(
-                "makes_room",
-                f"All {error.seats} seats are taken. Tick this to make it {error.seats + 1}.",
-            )
-        except seating.SeatingError as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"Added: {seat}.")
             return redirect("shop:class-detail", row.pk)
     context = {"row": row, "form": form}
     return render(request, "shop/seat_form.html", context, status=422 if form.errors else 200)
+
+
+def on_seat_form(form: SeatForm) -> Say:
+    """Say it above the form; of a full class beside the box that makes room."""
+
+    def say(refusal: Exception) -> None:
+        if isinstance(refusal, seating.ClassFull):
+            seats = refusal.seats
+            words = f"All {seats} seats are taken. Tick this to make it {seats + 1}."
+            form.add_error("makes_room", words)
+        else:
+            form.add_error(None, str(refusal))
+
+    return say
 
 
 @require_http_methods(["GET", "POST"])

@@ -32,9 +32,9 @@ def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpRespons
     form = OfferForm(request.POST or None, house=request.house, initial=initial, book=alloy_book())
     if request.method == "POST" and form.is_valid():
         with or_say(KeepingError, say=on_form(form)) as attempt:
-            kept = price_list.keep_offer(offer=row, **form.values())
+            saved = price_list.keep_offer(offer=row, **form.values())
         if attempt.is_done:
-            messages.success(request, f"The offer of {kept.supplier} is on the list.")
+            messages.success(request, f"The offer of {saved.supplier} is on the list.")
             return redirect("stock:offer-list")
     context = {"form": form, "row": row}
     status = 422 if form.errors else 200

@@ -31,9 +31,9 @@ def supplier_form(request: HtmxRequest, supplier_id: int | None = None) -> HttpR
     form = SupplierForm(request.POST or None, house=request.house, initial=initial)
     if request.method == "POST" and form.is_valid():
         with or_say(materials.KeepingError, say=on_form(form)) as attempt:
-            kept = materials.keep_supplier(supplier=row, **form.values())
+            saved = materials.keep_supplier(supplier=row, **form.values())
         if attempt.is_done:
-            messages.success(request, f"{kept} is on the list.")
+            messages.success(request, f"{saved} is on the list.")
             return redirect("stock:supplier-list")
     context = {"form": form, "row": row}
     status = 422 if form.errors else 200
@@ -54,9 +54,9 @@ def alloy_form(request: HtmxRequest, alloy_id: int | None = None) -> HttpRespons
     form = AlloyForm(request.POST or None, house=request.house, initial=initial)
     if request.method == "POST" and form.is_valid():
         with or_say(materials.KeepingError, say=on_form(form)) as attempt:
-            kept = materials.keep_alloy(alloy=row, **form.values())
+            saved = materials.keep_alloy(alloy=row, **form.values())
         if attempt.is_done:
-            messages.success(request, f"{kept} is in the book, marked as the shop's own.")
+            messages.success(request, f"{saved} is in the book, marked as the shop's own.")
             return redirect("stock:alloy-list")
     context = {"form": form, "row": row, "place": "rack"}
     status = 422 if form.errors else 200
