@@ -9,23 +9,12 @@ import re
 import pytest
 
 from billets.drawing_blade import SectionDrawing, section_drawing, surface
-from billets.drawing_skins import Skin, halves, lines_of
+from billets.drawing_skins import halves, lines_of
 from billets.grind import face
 from billets.lines import Line
-from billets.section import Section, section
+from billets.section import section
 from stock.drawing_shapes import DrawingError
-
-KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")
-ROLES = ("cladding", "line", "core", "line", "cladding")
-
-
-def blade() -> Section:
-    one = face(grind="flat", spine_mm=4.0, height_mm=30.0, edge_mm=0.4)
-    return section(right=one, sharpen_deg=20.0)
-
-
-def five() -> tuple[tuple[Skin, ...], tuple[Skin, ...]]:
-    return halves([1.4, 0.2, 2.0, 0.2, 1.4], kinds=KINDS, roles=ROLES)
+from tests.billets.laminates import KINDS, ROLES, blade, five
 
 
 def drawn(drift_mm: float = 0.0) -> SectionDrawing:

@@ -18,22 +18,10 @@ from billets.blade_outline import (
     rise_mm,
 )
 from billets.drawing_side import SideView, side_view, zone_heights_mm
-from billets.drawing_skins import Skin, halves
 from billets.grind import face
-from billets.section import Section, section
+from billets.section import section
 from stock.drawing_shapes import DrawingError
-
-KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")
-ROLES = ("cladding", "line", "core", "line", "cladding")
-
-
-def blade() -> Section:
-    one = face(grind="flat", spine_mm=4.0, height_mm=30.0, edge_mm=0.4)
-    return section(right=one, sharpen_deg=20.0)
-
-
-def five() -> tuple[tuple[Skin, ...], tuple[Skin, ...]]:
-    return halves([1.4, 0.2, 2.0, 0.2, 1.4], kinds=KINDS, roles=ROLES)
+from tests.billets.laminates import blade, five
 
 
 def viewed(side: str = "right", drift_mm: float = 0.0, valley_mm: float = 0.0) -> SideView:

@@ -120,9 +120,12 @@ def test_a_block_without_a_size_is_refused(
         Block(length_mm, width_mm, thickness_mm)
 
 
-def test_without_losses_a_stack_comes_out_by_volume_alone() -> None:
+@pytest.mark.parametrize(("crop_ratio", "length_mm"), [(0, 240), (0.1, 216)])
+def test_without_scale_a_stack_comes_out_by_volume_less_what_is_cropped(
+    crop_ratio: float, length_mm: float
+) -> None:
     # 120 x 30 x 10 = 36 000 mm³ at 30 wide and 5 thick is 240 long.
-    method = Method(bonding_heats=0, scale_mm=0, crop_ratio=0)
+    method = Method(bonding_heats=0, scale_mm=0, crop_ratio=crop_ratio)
 
     finish = drawn_to(
         Block(120, 30, 10),
@@ -131,20 +134,7 @@ def test_without_losses_a_stack_comes_out_by_volume_alone() -> None:
         method=method,
     ).finish
 
-    assert finish.length_mm == pytest.approx(240, rel=1e-9)
-
-
-def test_cropping_shortens_by_its_share() -> None:
-    method = Method(bonding_heats=0, scale_mm=0, crop_ratio=0.1)
-
-    finish = drawn_to(
-        Block(120, 30, 10),
-        layers_mm=(10.0,),
-        wanted=Wanted(thickness_mm=5, width_mm=30),
-        method=method,
-    ).finish
-
-    assert finish.length_mm == pytest.approx(216, rel=1e-9)
+    assert finish.length_mm == pytest.approx(length_mm, rel=1e-9)
 
 
 def test_length_and_width_give_the_thickness() -> None:
