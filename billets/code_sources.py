@@ -35,7 +35,7 @@ def pure_modules(packages: Sequence[str]) -> tuple[str, ...]:
     """Modules that import no Django, themselves or through another of ours.
 
     Args:
-        packages: dotted names of packages, each with its own modules only.
+        packages: dotted names of packages; the rooms inside them belong to them.
 
     Returns:
         Dotted names in order.
@@ -126,12 +126,12 @@ def mark_of(source: str) -> str:
 
 
 def _files(packages: Sequence[str]) -> dict[str, Path]:
-    """Every module of the packages by its dotted name."""
+    """Every module of the packages and of the rooms inside them, by its dotted name."""
     return {
-        f"{package}.{path.stem}": path
+        ".".join(path.relative_to(ROOT).with_suffix("").parts): path
         for package in packages
-        for path in sorted((ROOT / package.replace(".", "/")).glob("*.py"))
-        if path.stem != "__init__"
+        for path in sorted((ROOT / package.replace(".", "/")).rglob("*.py"))
+        if path.stem != "__init__" and "migrations" not in path.parts
     }
 
 

@@ -64,10 +64,16 @@ def parts(modules: Iterable[KnownModule]) -> tuple[KnownPart, ...]:
     """
     by_package: dict[str, list[KnownModule]] = {}
     for module in modules:
-        by_package.setdefault(module.name.rpartition(".")[0], []).append(module)
+        by_package.setdefault(_package(module.name), []).append(module)
     return tuple(
         _part(package, by_package[package]) for package in PACKAGES if package in by_package
     )
+
+
+def _package(name: str) -> str:
+    """The shown package that a module stands in: the innermost one."""
+    around = [one for one in PACKAGES if name.startswith(f"{one}.")]
+    return max(around, key=len, default=name.rpartition(".")[0])
 
 
 def asked_for(query: Mapping[str, str], *, alloys: Iterable[str]) -> Asked:

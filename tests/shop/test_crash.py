@@ -22,16 +22,16 @@ from stock import triggers
 HOLD = """
 import sys, time
 from pathlib import Path
-from shop import serving_lock
-serving_lock.take(Path(sys.argv[1]), about="process 17, port 8000")
+import shop.serving_lock
+shop.serving_lock.take(Path(sys.argv[1]), about="process 17, port 8000")
 print("held", flush=True)
 time.sleep(600)
 """
 DRAW = """
-from stock import paper
+import stock.paper
 if __name__ == "__main__":
     import os, time
-    print(paper.pool().submit(os.getpid).result(), flush=True)
+    print(stock.paper.pool().submit(os.getpid).result(), flush=True)
     time.sleep(600)
 """
 
