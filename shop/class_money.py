@@ -9,13 +9,13 @@ MoreThanHeld   as a refund is more than was paid
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any, Literal, cast
 
 from django.db import transaction
 
-from shop.deposits import Payment, RefundStep, SeatMoney, seat_money
+from shop.deposits import Payment, seat_money
 from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
 from stock import clock
 
@@ -62,11 +62,6 @@ def terms_of(forge_class: ForgeClass) -> ClassTerms:
     """The terms of a class; empty ones, unsaved, when none are written down."""
     found = ClassTerms.objects.filter(forge_class=forge_class).first()
     return found or ClassTerms(forge_class=forge_class)
-
-
-def rule_of(terms: ClassTerms) -> tuple[RefundStep, ...]:
-    """The refund rule as the sums take it."""
-    return tuple(RefundStep(int(days), int(bp)) for days, bp in terms.refund_rule)
 
 
 @transaction.atomic
@@ -121,18 +116,7 @@ def standing(rows: Iterable[SeatPayment]) -> list[SeatPayment]:
 
 def kept_cents(seat: Seat) -> int:
     """What the shop holds of a seat's money now [minor units]."""
-    return money_of(standing(seat.payments.all()), fee_cents=0).kept_cents
-
-
-def money_of(
-    rows: Sequence[SeatPayment], *, fee_cents: int, cancelled_on: date | None = None,
-    class_day: date | None = None, rule: Sequence[RefundStep] = (),
-) -> SeatMoney:  # fmt: skip
-    """How a seat stands; `fee_cents` has the tax in it."""
-    return seat_money(
-        fee_cents=fee_cents,
-        payments=[Payment(row.day, row.cents, cast(Kind, row.kind)) for row in rows],
-        cancelled_on=cancelled_on,
-        class_day=class_day,
-        rule=rule,
-    )
+    payments = [
+        Payment(row.day, row.cents, cast(Kind, row.kind)) for row in standing(seat.payments.all())
+    ]
+    return seat_money(fee_cents=0, payments=payments).kept_cents
