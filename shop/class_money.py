@@ -18,6 +18,7 @@ from django.db import transaction
 from shop.deposits import Payment, seat_money
 from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
 from stock import clock
+from stock.who import Person
 
 Kind = Literal["deposit", "balance", "refund"]
 REAL = (
@@ -43,7 +44,7 @@ class MoreThanHeld(MoneyRefused):
 
 
 @transaction.atomic
-def set_terms(*, forge_class: ForgeClass, changes: Mapping[str, Any], by: Any) -> ClassTerms:
+def set_terms(*, forge_class: ForgeClass, changes: Mapping[str, Any], by: Person) -> ClassTerms:
     """Write down fee, deposit, costs and refund rule of a class; later ones replace them."""
     row, _ = ClassTerms.objects.update_or_create(
         forge_class=forge_class, defaults=dict(changes) | {"by": by, "at": clock.now()}
@@ -52,7 +53,7 @@ def set_terms(*, forge_class: ForgeClass, changes: Mapping[str, Any], by: Any) -
 
 
 @transaction.atomic
-def set_real(*, forge_class: ForgeClass, real: Mapping[str, int | None], by: Any) -> ClassTerms:
+def set_real(*, forge_class: ForgeClass, real: Mapping[str, int | None], by: Person) -> ClassTerms:
     """Write down what a class really cost beside its metal; what is empty counts as planned."""
     known = {name: real[name] for name in REAL if real.get(name) is not None}
     return set_terms(forge_class=forge_class, changes={"real": known}, by=by)
@@ -66,7 +67,7 @@ def terms_of(forge_class: ForgeClass) -> ClassTerms:
 
 @transaction.atomic
 def record_payment(
-    *, seat: Seat, kind: str, cents: int, day: date, by: Any, note: str = ""
+    *, seat: Seat, kind: str, cents: int, day: date, by: Person, note: str = ""
 ) -> SeatPayment:
     """Write down money that changed hands for a seat.
 
@@ -88,7 +89,7 @@ def record_payment(
 
 
 @transaction.atomic
-def undo_payment(*, payment: SeatPayment, by: Any) -> SeatPayment:
+def undo_payment(*, payment: SeatPayment, by: Person) -> SeatPayment:
     """Take a wrong payment back by a second row; both stay readable.
 
     Raises:

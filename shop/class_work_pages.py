@@ -21,6 +21,7 @@ from shop.models import ForgeClass
 from shop.rate_values import ShopRates
 from stock.house import House
 from stock.units import mass_text
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ class Choice:
 
 
 def work_context(
-    row: ForgeClass, *, person: Any, house: House, ids: Collection[int] = (), **refused: Any
+    row: ForgeClass, *, person: Person, house: House, ids: Collection[int] = (), **refused: Any
 ) -> dict[str, Any]:
     """Everything on the page; `refused` holds forms that were not taken."""
     billets = class_work.billets_of(row)

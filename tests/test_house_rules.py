@@ -234,6 +234,16 @@ def test_each_kind_of_record_has_one_writer(model: str, writers: set[str]) -> No
     assert found == writers
 
 
+def test_who_acts_has_a_type() -> None:
+    wrong = {
+        dotted(path)
+        for path in python_files(*FLOORS)
+        if re.search(r"\b(by|person): Any\b", path.read_text())
+    }
+
+    assert wrong == set()
+
+
 def settings_read() -> set[str]:
     """Names of the environment that shop/settings.py reads."""
     text = (ROOT / "shop" / "settings.py").read_text()

@@ -44,10 +44,18 @@ def seat(**changes: Any) -> SeatBooks:
     return replace(plain, **changes)
 
 
-def paid(cents: int, **changes: Any) -> Paid:
+def paid(cents: int) -> Paid:
     """A deposit."""
-    given = {"pk": 1, "kind_words": "deposit", "who": "Ada", "note": "", "by": "Ines"} | changes
-    return Paid(date(2026, 4, 1), cents, "deposit", **given)
+    return Paid(
+        date(2026, 4, 1),
+        cents,
+        "deposit",
+        pk=1,
+        kind_words="deposit",
+        who="Ada",
+        note="",
+        by="Ines",
+    )
 
 
 def books(**changes: Any) -> ClassBooks:
