@@ -14,6 +14,7 @@ from shop.deposits import Payment, RefundStep
 from shop.hands import Reached
 from shop.paid_metal import MetalKey
 from shop.planned_cost import Market
+from shop.pricing import Fee
 from shop.rate_values import ShopRates
 from shop.yield_record import Record
 from stock.house import House
@@ -129,6 +130,12 @@ class ClassBooks:
     record: Record  # of like billets
     kind_words: str
     metal: MetalBooks = MetalBooks()  # once it is held
+
+    @property
+    def fee(self) -> Fee:
+        """What a seat is to pay, in one payment or in two."""
+        charges = self.shop.charges.in_payments(self.terms.payments_a_seat)
+        return Fee(self.terms.fee_cents, charges)
 
     @property
     def active_seats(self) -> tuple[SeatBooks, ...]:

@@ -20,11 +20,12 @@ from shop.costing_class import (
     seats_table,
 )
 from shop.deposits import ClassMoney
-from shop.deposits import class_money as all_seats
+from shop.drawing_profit import ProfitPlot, profit_plot
 from shop.planned_cost import Planned, planned_billet
-from shop.pricing import Charges, Priced
+from shop.pricing import Charges, Fee, Priced
 from shop.rate_values import ShopRates
-from shop.seat_accounts import SeatPaid, kept_cents, seats_paid
+from shop.seat_accounts import SeatPaid, seat_accounts
+from stock.drawing_shapes import DrawingError
 from stock.money import MoneyError
 
 Plans = Mapping[Design, Planned]
@@ -68,11 +69,11 @@ class ClassMoneyView:
     seats: tuple[SeatPaid, ...]
     together: ClassMoney
     shop: ShopRates
-    charges: Charges  # of a seat: a deposit and a balance are two payments
+    fee: Fee  # of a seat: a deposit and a balance are two payments
     payments_a_seat: int
-    fee_cents: int
     has_rates: bool
     rates_words: str
+    plans: Plans  # what each billet will cost, by its design
 
     @property
     def billet(self) -> Planned:
@@ -80,19 +81,32 @@ class ClassMoneyView:
         return self.billets.usual
 
     @property
+    def charges(self) -> Charges:
+        """Card fee and tax on a seat."""
+        return self.fee.charges
+
+    @property
+    def plot(self) -> ProfitPlot | None:
+        """Profit by seats; nothing to draw where there is none."""
+        try:
+            return profit_plot([row.profit_cents for row in self.rows], taken=self.taken)
+        except DrawingError:
+            return None
+
+    @property
     def fee_with_tax_cents(self) -> int:
         """What a student pays [minor units]."""
-        return self.charges.with_tax_cents(self.fee_cents)
+        return self.fee.with_tax_cents
 
     @property
     def fees_cents(self) -> int:
         """Fees of the seats taken, without tax [minor units]."""
-        return self.taken * self.fee_cents
+        return self.taken * self.fee.cents
 
     @property
     def net_cents(self) -> int:
         """What a seat brings after its card fees [minor units]."""
-        return self.charges.net_cents(self.fee_cents)
+        return self.fee.net_cents
 
     @property
     def card_cents(self) -> int:
@@ -188,12 +202,11 @@ def running(own_cents: Sequence[int], *, seats: int) -> tuple[int, ...]:
     return tuple(sums)
 
 
-def class_money_view(books: ClassBooks, *, plans: Plans) -> ClassMoneyView:
+def class_money_view(books: ClassBooks) -> ClassMoneyView:
     """Every figure of a class's money page but the after-class split.
 
     Args:
         books: the class.
-        plans: what its billets will cost, as `class_plans` has them.
 
     Returns:
         Costs, fee, break-even, profit by seats, spares, seats with their money.
@@ -201,22 +214,20 @@ def class_money_view(books: ClassBooks, *, plans: Plans) -> ClassMoneyView:
     Source:
         `shop.costing_class`, `shop.yields`, `shop.deposits`.
     """
-    shop, taken, fee = books.shop, books.taken, books.terms.fee_cents
-    charges = shop.charges.in_payments(books.terms.payments_a_seat)
+    plans, accounts = class_plans(books), seat_accounts(books)
     billets = class_billets(books, plans=plans)
-    seats = seats_paid(books)
-    kept = kept_cents(seats, charges=shop.charges)
-    costs = class_costs(books, billets=billets, kept=kept)
-    wanted, refused = wanted_fee(costs, margin_bp=books.terms.margin_bp, charges=charges)
+    costs = class_costs(books, billets=billets, kept=accounts.kept_cents)
+    taken, fee = books.taken, books.fee
+    wanted, refused = wanted_fee(costs, margin_bp=books.terms.margin_bp, charges=fee.charges)
     return ClassMoneyView(
         costs=costs,
         billets=billets,
         taken=taken,
-        priced=class_priced(costs, taken=taken, fee_cents=fee, charges=charges),
-        full=class_priced(costs, taken=costs.seats, fee_cents=fee, charges=charges),
-        break_even=break_even(costs, fee_cents=fee, charges=charges),
-        rows=seats_table(costs, fee_cents=fee, charges=charges),
-        next_cents=next_seat_cents(costs, taken=taken, fee_cents=fee, charges=charges),
+        priced=class_priced(costs, taken=taken, fee=fee),
+        full=class_priced(costs, taken=costs.seats, fee=fee),
+        rows=seats_table(costs, fee=fee),
+        next_cents=next_seat_cents(costs, taken=taken, fee=fee),
+        break_even=break_even(costs, fee=fee),
         wanted=wanted,
         wanted_refused=refused,
         spares=spares_view(
@@ -227,14 +238,14 @@ def class_money_view(books: ClassBooks, *, plans: Plans) -> ClassMoneyView:
             confidence_percent=books.terms.confidence_percent,
             cents=billets.spare_cents,
         ),
-        seats=seats,
-        together=all_seats([one.money for one in seats]),
-        shop=shop,
-        charges=charges,
+        seats=accounts.seats,
+        together=accounts.together,
+        shop=books.shop,
+        fee=fee,
         payments_a_seat=books.terms.payments_a_seat,
-        fee_cents=fee,
         has_rates=books.has_rates,
         rates_words=books.rates_words,
+        plans=plans,
     )
 
 

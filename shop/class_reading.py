@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import cast
 
-from billets.models import Billet, StepKind
+from billets.models import StepKind
 from shop import after_pages, class_money, like_billets, metal_prices, rack, rates
 from shop.billet_cost import reached_by
 from shop.class_books import BilletDone, ClassBooks, MetalBooks, Paid, SeatBooks, Terms
 from shop.class_pages import stages_of
 from shop.deposits import RefundStep
-from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
+from shop.models import ForgeClass, Seat, SeatPayment
 from shop.planned_cost import Market
 from shop.rate_values import ShopRates
 from stock.alloys import Book
@@ -22,14 +22,10 @@ from stock.models import alloy_book
 def books_of(row: ForgeClass, *, house: House) -> ClassBooks:
     """The books of a class, with the rates that hold on its last day; those to come count too."""
     alloys, history = alloy_book(), rates.history()
-    found = history.on_or_none(row.ends_on)
+    found, rates_words = history.on_or_none(row.ends_on), history.words_on(row.ends_on)
+    terms, rows = terms_books(row), seat_rows(row)
     is_held = row.state == ForgeClass.State.HELD
-    rows = seat_rows(row)
-    billets = [seat.billet for seat in rows if seat.billet and not seat.is_cancelled]
-    done = billets_done(billets) if is_held else {}
-    metal = MetalBooks()
-    if is_held:
-        metal = metal_books(row, billets, done=done, house=house, alloys=alloys)
+    done, metal = came_out(row, rows, house=house, alloys=alloys) if is_held else ({}, MetalBooks())
     seats = tuple(seat_books(seat, done=done.get(seat.billet_id or 0)) for seat in rows)
     design = row.layup.design()
     layers = {layer.alloy for one in (design, *(s.design for s in seats)) for layer in one.layers}
@@ -41,11 +37,11 @@ def books_of(row: ForgeClass, *, house: House) -> ClassBooks:
         seat_count=row.seat_count,
         spares=row.spares,
         design=design,
-        terms=terms_books(class_money.terms_of(row)),
+        terms=terms,
         seats=seats,
         shop=found or ShopRates(),
         has_rates=found is not None,
-        rates_words=history.words_on(row.ends_on),
+        rates_words=rates_words,
         market=Market(prices, rack.kerf_nm(), alloys),
         house=house,
         record=like_billets.record_of(design, alloys=alloys),
@@ -56,31 +52,25 @@ def books_of(row: ForgeClass, *, house: House) -> ClassBooks:
 
 def seat_rows(row: ForgeClass) -> list[Seat]:
     """All seats of a class with their layups, billets and payments, cancelled ones too."""
-    rows = row.seats.select_related("layup", "billet")
-    return list(
-        rows.prefetch_related(
-            "layup__layers", "forge_class__layup__layers", "payments__by"
-        ).order_by("is_spare", "number")
+    rows = row.seats.select_related("layup", "billet").prefetch_related(
+        "layup__layers", "forge_class__layup__layers", "payments__by"
     )
+    return list(rows.order_by("is_spare", "number"))
 
 
-def billets_done(billets: Sequence[Billet]) -> dict[int, BilletDone]:
-    """How far each billet is, and who worked at it."""
+def came_out(
+    row: ForgeClass, rows: Sequence[Seat], *, house: House, alloys: Book
+) -> tuple[Mapping[int, BilletDone], MetalBooks]:
+    """What was done to each billet, and the metal as the plan and the ledger have it."""
+    billets = [seat.billet for seat in rows if seat.billet and not seat.is_cancelled]
     stages, reached = stages_of(billets), reached_by(billets)
-    return {
+    failed = [one for one in billets if stages[one.pk] == StepKind.FAILED]
+    planned = after_pages.planned_amounts(row, billets, failed=failed, house=house, alloys=alloys)
+    done = {
         pk: BilletDone(stage != StepKind.PLANNED, stage == StepKind.FAILED, reached[pk])
         for pk, stage in stages.items()
     }
-
-
-def metal_books(
-    row: ForgeClass, billets: Sequence[Billet], *, done: Mapping[int, BilletDone], house: House,
-    alloys: Book,
-) -> MetalBooks:  # fmt: skip
-    """Metal as the plan and the ledger have it."""
-    failed = [one for one in billets if done[one.pk].has_failed]
-    planned = after_pages.planned_amounts(row, billets, failed=failed, house=house, alloys=alloys)
-    return MetalBooks(planned, *after_pages.real_amounts(row, billets))
+    return done, MetalBooks(planned, *after_pages.real_amounts(row, billets))
 
 
 def seat_books(seat: Seat, *, done: BilletDone | None) -> SeatBooks:
@@ -112,8 +102,9 @@ def paid(row: SeatPayment) -> Paid:
     )
 
 
-def terms_books(terms: ClassTerms) -> Terms:
+def terms_books(row: ForgeClass) -> Terms:
     """The terms of a class as the sums take them."""
+    terms = class_money.terms_of(row)
     return Terms(
         is_written=terms.pk is not None,
         fee_cents=terms.fee_cents,

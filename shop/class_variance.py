@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from billets.drawing_chart import Share, Waterfall, waterfall
 from shop import class_labour
 from shop.billet_work import real_work
 from shop.class_books import MINUTE_S, ClassBooks, Terms
 from shop.class_costs import Plans
-from shop.class_hours import step_sums
+from shop.class_hours import StepSum, step_sums
 from shop.costing import Line, cents_of
 from shop.costing_billet import billet_lines
 from shop.paid_metal import MetalKey
@@ -28,8 +29,17 @@ class ClassVariance:
     splits: tuple[Variance, ...]
     planned: Made
     real: Made
-    drawing: Waterfall | None
-    clock_words: str = ""
+    hours: tuple[StepSum, ...]  # at its billets
+
+    @property
+    def clock_words(self) -> str:
+        """How much of the hours stands written down."""
+        return class_labour.clock_words(self.hours)
+
+    @cached_property
+    def drawing(self) -> Waterfall | None:
+        """From planned to real by reasons."""
+        return drawn(self.splits)
 
     @property
     def planned_cents(self) -> int:
@@ -60,23 +70,22 @@ def class_variance(books: ClassBooks, *, plans: Plans) -> ClassVariance:
     Source:
         See `shop.variance.variance`.
     """
-    made = books.made
+    made, shop = books.made, books.shop
+    costs = [plans[seat.design] for seat in made]
     begun = sum(1 for seat in made if seat.done and seat.done.is_begun)
     planned = Made(sum(1 for seat in made if not seat.is_spare), len(made))
     real = Made(books.taken, begun)
-    costs = [plans[seat.design] for seat in made]
-    sums = step_sums(books.reached, usual=books.shop.usual)
+    others = other_lines(books.terms, shop=shop, planned=planned, real=real)
+    salvage = salvage_split(books, costs)
+    work = work_lines(books, costs, begun=begun)
+    metal = metal_lines(books, costs)
+    hours = step_sums(books.reached, usual=shop.usual)
+    labour = class_labour.labour_lines(hours, costs, shop=shop)
     lines = [
-        *metal_lines(books, costs),
-        *work_lines(books, costs, begun=begun),
-        *class_labour.labour_lines(sums, costs, shop=books.shop),
-        *other_lines(books.terms, shop=books.shop, planned=planned, real=real),
+        one for one in (*metal, *work, *labour, *others) if one.planned.cents or one.real.cents
     ]
-    splits = variances(
-        [one for one in lines if one.planned.cents or one.real.cents], planned=planned, real=real
-    )
-    splits += salvage_split(books, costs)
-    return ClassVariance(splits, planned, real, drawn(splits), class_labour.clock_words(sums))
+    splits = variances(lines, planned=planned, real=real)
+    return ClassVariance(splits + salvage, planned, real, hours)
 
 
 def salvage_split(books: ClassBooks, costs: Sequence[Planned]) -> tuple[Variance, ...]:
@@ -128,6 +137,7 @@ def metal_lines(books: ClassBooks, costs: Sequence[Planned]) -> list[PlannedLine
 def planned_metal_cents(books: ClassBooks, costs: Sequence[Planned]) -> dict[MetalKey, int]:
     """What each kind of metal was to cost: the billets' planned metal, shared to the cent."""
     planned, prices = books.metal.planned, books.market.prices
+    metal, filler = planned_sum(costs, "metal"), planned_sum(costs, "filler")
     wires = [key for key in planned if key[1] == "wire"]
     others = [key for key in planned if key[1] != "wire"]
     weights = [
@@ -136,10 +146,10 @@ def planned_metal_cents(books: ClassBooks, costs: Sequence[Planned]) -> dict[Met
     ]
     found = dict.fromkeys(planned, 0)
     if sum(weights):
-        shares = allocate(planned_sum(costs, "metal"), weights=weights)
+        shares = allocate(metal, weights=weights)
         found |= dict(zip(others, shares, strict=True))
     if wires:
-        shares = allocate(planned_sum(costs, "filler"), weights=[planned[key] for key in wires])
+        shares = allocate(filler, weights=[planned[key] for key in wires])
         found |= dict(zip(wires, shares, strict=True))
     return found
 

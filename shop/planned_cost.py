@@ -69,12 +69,13 @@ def planned_billet(
     Source:
         Amount times rate (`shop.costing_billet`).
     """
-    metal = market.prices.of_stack(design, kerf_nm=market.kerf_nm)
+    filler_ug = wire_ug(design, house=house, alloys=market.alloys)
     heats, why = planned_heats(design, house=house, alloys=market.alloys)
+    metal = market.prices.of_stack(design, kerf_nm=market.kerf_nm)
     work = planned_work(
         shop,
         metal_cents=metal.cents,
-        filler_ug=wire_ug(design, house=house, alloys=market.alloys),
+        filler_ug=filler_ug,
         heats=heats,
         is_for_class=is_for_class,
     )

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shop.class_books import ClassBooks, Paid, SeatBooks
-from shop.deposits import SeatMoney, kept_net_cents, seat_money
+from shop.deposits import ClassMoney, SeatMoney, class_money, kept_net_cents, seat_money
 from shop.pricing import Charges
 
 
@@ -25,7 +24,26 @@ class SeatPaid:
         return self.seat.payments
 
 
-def seats_paid(books: ClassBooks) -> tuple[SeatPaid, ...]:
+@dataclass(frozen=True)
+class SeatAccounts:
+    """All seats of a class with their money, students first."""
+
+    seats: tuple[SeatPaid, ...]
+    charges: Charges  # on each payment
+
+    @property
+    def together(self) -> ClassMoney:
+        """The sums of all seats."""
+        return class_money([one.money for one in self.seats])
+
+    @property
+    def kept_cents(self) -> int:
+        """What seats given up leave the shop; not what is still to go back [minor units]."""
+        agreed = [one.money.agreed_cents for one in self.seats if one.seat.is_given_up]
+        return kept_net_cents(agreed, charges=self.charges)
+
+
+def seat_accounts(books: ClassBooks) -> SeatAccounts:
     """Each student's seat with its money; cancelled ones stay while money hangs on them.
 
     Of a class that the shop cancelled nobody owes anything, and what was paid goes back; a seat
@@ -35,7 +53,7 @@ def seats_paid(books: ClassBooks) -> tuple[SeatPaid, ...]:
         books: the class.
 
     Returns:
-        One for each seat that somebody has or has paid for, students first.
+        One for each seat that somebody has or has paid for.
 
     Source:
         The shop's own terms.
@@ -43,14 +61,13 @@ def seats_paid(books: ClassBooks) -> tuple[SeatPaid, ...]:
     shown = (
         seat for seat in books.seats if seat.payments or (seat.student and not seat.is_given_up)
     )
-    return tuple(seat_paid(seat, books=books) for seat in shown)
+    return SeatAccounts(tuple(seat_paid(seat, books=books) for seat in shown), books.shop.charges)
 
 
 def seat_paid(seat: SeatBooks, *, books: ClassBooks) -> SeatPaid:
     """One seat with its money."""
     terms, is_off = books.terms, seat.is_given_up
-    full = books.shop.charges.with_tax_cents(terms.fee_cents)
-    fee = 0 if books.is_called_off and not is_off else full
+    fee = 0 if books.is_called_off and not is_off else books.fee.with_tax_cents
     money = seat_money(
         fee_cents=fee,
         payments=seat.payments,
@@ -61,20 +78,3 @@ def seat_paid(seat: SeatBooks, *, books: ClassBooks) -> SeatPaid:
     payers = (one.who for one in reversed(seat.payments) if one.who)
     due = not is_off and money.kept_cents < min(terms.deposit_cents, fee)
     return SeatPaid(seat, seat.student or next(payers, seat.words), money, due)
-
-
-def kept_cents(seats: Sequence[SeatPaid], *, charges: Charges) -> int:
-    """What seats given up leave the shop; not what is still to be given back.
-
-    Args:
-        seats: all seats of a class.
-        charges: card fee and tax; each was one payment.
-
-    Returns:
-        Minor units, 0 or more.
-
-    Source:
-        See `shop.deposits.kept_net_cents`.
-    """
-    agreed = [one.money.agreed_cents for one in seats if one.seat.is_given_up]
-    return kept_net_cents(agreed, charges=charges)

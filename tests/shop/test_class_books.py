@@ -14,7 +14,7 @@ from billets.design import Design, Layer
 from billets.models import Work
 from shop import class_money, cut_list, cutting, rates
 from shop.class_books import ClassBooks, MetalBooks, Paid, SeatBooks, Terms
-from shop.class_costs import ClassMoneyView, class_money_view, class_plans
+from shop.class_costs import ClassMoneyView, class_money_view
 from shop.class_figures import class_figures
 from shop.class_reading import books_of
 from shop.deposits import RefundStep
@@ -73,7 +73,7 @@ def books(**changes: Any) -> ClassBooks:
 
 def view_of(found: ClassBooks) -> ClassMoneyView:
     """The page's figures."""
-    return class_money_view(found, plans=class_plans(found))
+    return class_money_view(found)
 
 
 def test_a_named_seat_is_taken_and_a_class_has_no_more_than_its_seats() -> None:

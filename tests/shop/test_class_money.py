@@ -47,7 +47,7 @@ def typed(**changes: str) -> dict[str, str]:
 def view_of(row: Any) -> class_costs.ClassMoneyView:
     """The page's figures."""
     books = books_of(row, house=House())
-    return class_costs.class_money_view(books, plans=class_costs.class_plans(books))
+    return class_costs.class_money_view(books)
 
 
 def test_terms_are_written_down(as_owner: Any, make_class: Any) -> None:

@@ -42,7 +42,7 @@ HOUSE = House(is_owner=True, sees_money=True)
 def view_of(row: Any) -> class_costs.ClassMoneyView:
     """The money page's figures."""
     books = books_of(row, house=HOUSE)
-    return class_costs.class_money_view(books, plans=class_costs.class_plans(books))
+    return class_costs.class_money_view(books)
 
 
 def split_of(row: Any) -> ClassVariance:
