@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from datetime import date
 
 from shop.demo.calendar import Days
 from stock import clock, ledger, receiving
@@ -137,7 +137,7 @@ def bars(material: Material, count: int, length_nm: int, cents: int, lot: str, p
     )  # fmt: skip
 
 
-def buy(name: str, lines: list[Line], *, delivery_cents: int, by: Person, on: Any) -> list[Piece]:
+def buy(name: str, lines: list[Line], *, delivery_cents: int, by: Person, on: date) -> list[Piece]:
     """One purchase, received at once."""
     return receiving.buy(
         supplier=Supplier.objects.get(name=name), lines=lines, delivery_cents=delivery_cents,
