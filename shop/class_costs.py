@@ -132,9 +132,6 @@ def class_plans(books: ClassBooks) -> Plans:
 
     Returns:
         The cost of its layup, and of each seat that has a student or a billet, by design.
-
-    Source:
-        See `shop.planned_cost.planned_billet`.
     """
     wanted = [
         seat.design
@@ -210,9 +207,6 @@ def class_money_view(books: ClassBooks) -> ClassMoneyView:
 
     Returns:
         Costs, fee, break-even, profit by seats, spares, seats with their money.
-
-    Source:
-        `shop.costing_class`, `shop.yields`, `shop.deposits`.
     """
     plans, accounts = class_plans(books), seat_accounts(books)
     billets = class_billets(books, plans=plans)

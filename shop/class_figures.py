@@ -31,9 +31,6 @@ def class_figures(books: ClassBooks) -> ClassFigures:
 
     Returns:
         The same figures for the page and for its summary on paper.
-
-    Source:
-        `shop.class_costs`, `shop.class_variance`.
     """
     view = class_money_view(books)
     variance = class_variance(books, plans=view.plans) if books.is_held else None

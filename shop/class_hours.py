@@ -102,9 +102,6 @@ def step_sums(reached: Sequence[Reached], *, usual: Usual) -> tuple[StepSum, ...
 
     Returns:
         One for each step, in the order of the work.
-
-    Source:
-        See `shop.hands`.
     """
     planned = len(reached)
     found = []
@@ -144,8 +141,5 @@ def shown_steps(sums: Sequence[StepSum]) -> list[StepSum]:
 
     Returns:
         Those that a page shows, in their order.
-
-    Source:
-        Addition.
     """
     return [one for one in sums if one.planned_s or one.real_s]

@@ -35,9 +35,6 @@ def labour_lines(
 
     Returns:
         Seconds and money, planned and real.
-
-    Source:
-        Time times rate.
     """
     steps = [one for one in sums if one.name in BEFORE_CLASS]
     lines = [
@@ -87,9 +84,6 @@ def clock_words(sums: Sequence[StepSum]) -> str:
 
     Returns:
         Two sentences.
-
-    Source:
-        Addition.
     """
     written = sum(one.written_s for one in sums if one.name in BEFORE_CLASS)
     if not written:

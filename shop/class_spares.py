@@ -48,9 +48,6 @@ def spares_view(
 
     Returns:
         What the page says about spares; none where the class has no seat.
-
-    Source:
-        See `shop.yields.spares`.
     """
     if seat_count < 1:
         return None
@@ -76,9 +73,6 @@ def spares_hint(seat_count: int, *, record: Record) -> str:
 
     Returns:
         One or two sentences; nothing where the class has no seat.
-
-    Source:
-        See `shop.yields.spares`.
     """
     if seat_count < 1:
         return ""

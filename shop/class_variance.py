@@ -66,9 +66,6 @@ def class_variance(books: ClassBooks, *, plans: Plans) -> ClassVariance:
 
     Returns:
         Planned and real of each line, and from one to the other in a drawing.
-
-    Source:
-        See `shop.variance.variance`.
     """
     made, shop = books.made, books.shop
     costs = [plans[seat.design] for seat in made]

@@ -65,9 +65,6 @@ def planned_billet(
 
     Returns:
         Lines, heats, and what could not be priced or foretold.
-
-    Source:
-        Amount times rate (`shop.costing_billet`).
     """
     filler_ug = wire_ug(design, house=house, alloys=market.alloys)
     heats, why = planned_heats(design, house=house, alloys=market.alloys)
@@ -93,9 +90,6 @@ def planned_heats(design: stack.Design, *, house: House, alloys: Book) -> tuple[
 
     Returns:
         Their number, or 0 and the sentence that says why there is none.
-
-    Source:
-        `billets.forecast`.
     """
     window = stack.window(design, alloys, stack.rules_of(house))
     try:

@@ -54,9 +54,6 @@ def seat_accounts(books: ClassBooks) -> SeatAccounts:
 
     Returns:
         One for each seat that somebody has or has paid for.
-
-    Source:
-        The shop's own terms.
     """
     shown = (
         seat for seat in books.seats if seat.payments or (seat.student and not seat.is_given_up)
