@@ -10,10 +10,11 @@ from billets.models import Billet, StepKind, WorkStep
 from billets.timed_steps import CLOCK_ENDS
 from billets.worked import hours_text
 from stock import clock
+from stock.who import Person
 
 
 def hours_context(
-    billet: Billet, *, person: Any, next_kind: str, is_failed: bool
+    billet: Billet, *, person: Person, next_kind: str, is_failed: bool
 ) -> dict[str, Any]:
     """The clock and the lines; the step that comes next is offered first."""
     lines = hours_reading.lines_of([billet])

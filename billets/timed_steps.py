@@ -10,7 +10,6 @@ WorkshopError
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from django.db import transaction
 
@@ -20,6 +19,7 @@ from billets.worked import is_forgotten
 from stock import clock
 from stock.models import Piece
 from stock.refusals import LedgerError
+from stock.who import Person
 
 CLOCK_ENDS = {  # a clock at this work has nothing left to run for; bonding is half of the forging
     StepKind.CUT: WorkStep.CUT,
@@ -41,7 +41,7 @@ class StepsRefused(workshop.WorkshopError):
 
 @transaction.atomic
 def record_steps(
-    *, billets: Sequence[Billet], kind: str, by: Any, note: str = "", minutes: int | None = None,
+    *, billets: Sequence[Billet], kind: str, by: Person, note: str = "", minutes: int | None = None,
     spool: Piece | None = None, wire_ug: Mapping[int, int] | None = None,
 ) -> list[Step]:  # fmt: skip
     """Record a stage of each billet, and the minutes that all of them took together.
@@ -82,7 +82,7 @@ def record_steps(
     return steps
 
 
-def end_clock(billets: Sequence[Billet], *, kind: str, by: Any) -> WorkTime | None:
+def end_clock(billets: Sequence[Billet], *, kind: str, by: Person) -> WorkTime | None:
     """Stop one's own clock where it ran for these billets and this work and nothing else."""
     time = hours.running(person=by)
     if time is None or time.step != CLOCK_ENDS.get(StepKind(kind)):
@@ -103,7 +103,7 @@ def refuse_twice(ended: WorkTime | None) -> None:
 
 
 def keep_minutes(
-    steps: Sequence[Step], *, billets: Sequence[Billet], minutes: int, by: Any
+    steps: Sequence[Step], *, billets: Sequence[Billet], minutes: int, by: Person
 ) -> None:
     """Write the minutes down, tied to the stages: undoing a stage strikes its share."""
     work = hours.WORK_OF[StepKind(steps[0].kind)]

@@ -12,7 +12,6 @@ WorkshopError
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
@@ -26,6 +25,7 @@ from billets.stages import stage as stage
 from billets.stages import standing_steps as standing_steps
 from stock import clock, ledger, marks
 from stock.models import Piece
+from stock.who import Person
 
 
 class WorkshopError(ValueError):
@@ -56,7 +56,7 @@ def next_billet_mark() -> str:
 
 @transaction.atomic
 def make_billet(
-    *, layup: Layup, by: Any, design: stack.Design | None = None, knife: str = "", note: str = ""
+    *, layup: Layup, by: Person, design: stack.Design | None = None, knife: str = "", note: str = ""
 ) -> Billet:
     """A billet from a layup: its design is copied, its blanks are written down uncut."""
     used = design or layup.design()
@@ -79,7 +79,7 @@ def make_billet(
 
 
 @transaction.atomic
-def redesign(*, billet: Billet, layup: Layup, design: stack.Design, knife: str, by: Any) -> Billet:
+def redesign(*, billet: Billet, layup: Layup, design: stack.Design, knife: str) -> Billet:
     """Give a billet another design while none of its blanks is cut; its blanks are made anew.
 
     Raises:
@@ -122,7 +122,7 @@ def record_step(
     *,
     billet: Billet,
     kind: str,
-    by: Any,
+    by: Person,
     cause: str = "",
     note: str = "",
     spool: Piece | None = None,
@@ -174,7 +174,7 @@ def refuse_uncut(billet: Billet) -> None:
 
 
 @transaction.atomic
-def undo_step(*, billet: Billet, by: Any) -> Step:
+def undo_step(*, billet: Billet, by: Person) -> Step:
     """Take the last stage back by a second record; wire booked with it goes back too.
 
     The record of a failure taken back says what stands set aside again, and what does not.
@@ -198,7 +198,7 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
 def log_heat(
     *,
     billet: Billet,
-    by: Any,
+    by: Person,
     work: str = Work.DRAW,
     temperature_mdegc: int | None = None,
     seconds: int | None = None,
@@ -231,7 +231,7 @@ def log_heat(
 
 
 @transaction.atomic
-def strike_heat(*, heat: Heat, by: Any) -> Heat:
+def strike_heat(*, heat: Heat, by: Person) -> Heat:
     """Strike a wrong line of the heat log; it stays readable."""
     held = Heat.objects.select_for_update().get(pk=heat.pk)
     if held.struck_at is not None:
@@ -248,7 +248,7 @@ def record_size(
     length_nm: int,
     width_nm: int,
     thickness_nm: int,
-    by: Any,
+    by: Person,
     heats: int | None = None,
     is_confirmed: bool = False,
     note: str = "",

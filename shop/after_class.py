@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 
@@ -26,6 +25,7 @@ from shop.models import ClassTerms, ForgeClass
 from shop.planning import PlanningError
 from stock.house import House
 from stock.models import Piece, SetAside, alloy_book
+from stock.who import Person
 
 NM_PER_MM = 1_000_000
 NOTE = "from the class's sheets"
@@ -85,7 +85,7 @@ def measured(billet: Billet, size: Size | Measurement) -> Measured:
 
 @transaction.atomic
 def record_outcomes(
-    *, forge_class: ForgeClass, outcomes: Sequence[Outcome], house: House, by: Any,
+    *, forge_class: ForgeClass, outcomes: Sequence[Outcome], house: House, by: Person,
     spool: Piece | None = None,
 ) -> int:  # fmt: skip
     """Write down all rows or none; tells how many said something.
@@ -111,7 +111,7 @@ def record_outcomes(
     return written
 
 
-def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) -> bool:
+def record_outcome(one: Outcome, *, house: House, by: Person, spool: Piece | None) -> bool:
     """One billet; whether its row said anything."""
     if one.size is not None:
         strange = question(one.billet, one.size)
@@ -135,7 +135,7 @@ def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) 
     return bool(one.size or one.reached)
 
 
-def walk_to(one: Outcome, *, house: House, by: Any, spool: Piece | None) -> None:
+def walk_to(one: Outcome, *, house: House, by: Person, spool: Piece | None) -> None:
     """Record each stage up to the one reached; the note goes with the last."""
     reached = workshop.ORDER.index(StepKind(workshop.stage(one.billet)))
     target = workshop.ORDER.index(StepKind(one.reached))

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 
 from django.db.models import Q, Sum
 
-from billets import hours_reading, seam
+from billets import hours_reading
 from billets import layup as stack
 from billets.drawing_chart import Share, Waterfall, waterfall
-from billets.errors import ForgingError
-from billets.forecast import forecast
 from billets.models import Billet, Heat, Step, StepKind, WorkStep
 from shop import like_billets, metal_prices, rack, rates
 from shop.billet_work import (
@@ -19,18 +17,17 @@ from shop.billet_work import (
     Reached,
     compared,
     joined,
-    planned_work,
     real_work,
     with_filler,
 )
 from shop.costing import Line, total_cents
 from shop.costing_billet import SoundCost, billet_lines, sound_cost
 from shop.hands import FORGE, StepHours, step_hours
+from shop.planned_cost import Market, Planned, planned_billet
 from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.yield_record import Record, record_words, share_interval
-from stock.alloys import Book, alloy_name
-from stock.filler import FillerError
+from stock.alloys import Book
 from stock.house import House
 from stock.models import Entry, Form, alloy_book
 
@@ -47,22 +44,6 @@ WORK_TIMES = {
     WorkStep.FORGE: FORGE,
     WorkStep.FINISH: "finish_s",
 }
-
-
-@dataclass(frozen=True)
-class Planned:
-    """What a stack will cost, line by line; what could not be priced or foretold is said."""
-
-    lines: tuple[Line, ...]
-    heats: int
-    unpriced: tuple[str, ...]
-    no_heats: str = ""  # why the forecast has none
-    listed: tuple[str, ...] = ()  # metals at the price list, as none was ever bought
-
-    @property
-    def cents(self) -> int:
-        """All of it [minor units]."""
-        return total_cents(self.lines)
 
 
 @dataclass(frozen=True)
@@ -93,43 +74,13 @@ class BilletCost:
         return self.real_cents - self.planned.cents
 
 
-def planned_heats(design: stack.Design, *, house: House, alloys: Book) -> tuple[int, str]:
-    """Heats that the forecast foresees, or none and the reason."""
-    window = stack.window(design, alloys, stack.rules_of(house))
-    try:
-        return forecast(design, window=window, house=house).heats, ""
-    except ForgingError as error:
-        return 0, error.sentence(house.system)
-
-
-def wire_ug(design: stack.Design, *, house: House, alloys: Book) -> int:
-    """Wire for the seams [µg]; none where a size is impossible."""
-    try:
-        return seam.wire_ug(design, house=house, alloys=alloys)
-    except FillerError:
-        return 0
-
-
 def planned_cost(
     design: stack.Design, *, shop: ShopRates, house: House, alloys: Book, is_for_class: bool
 ) -> Planned:
     """What a billet of this stack will cost, at average prices paid and usual times."""
     prices = metal_prices.prices_of({layer.alloy for layer in design.layers})
-    metal = prices.of_stack(design, kerf_nm=rack.kerf_nm())
-    heats, why = planned_heats(design, house=house, alloys=alloys)
-    work = planned_work(
-        shop,
-        metal_cents=metal.cents,
-        filler_ug=wire_ug(design, house=house, alloys=alloys),
-        heats=heats,
-        is_for_class=is_for_class,
-    )
-    lines = billet_lines(work, rates=shop.rates)
-    unpriced, listed = (
-        tuple(alloy_name(key, book=alloys) for key in keys)
-        for keys in (metal.unpriced, metal.listed)
-    )
-    return Planned(lines, heats, unpriced, why, listed)
+    market = Market(prices, rack.kerf_nm(), alloys)
+    return planned_billet(design, market=market, shop=shop, house=house, is_for_class=is_for_class)
 
 
 def booked(billet: Billet) -> tuple[int, int]:

@@ -88,13 +88,14 @@ def real_work(
         Hours that were written down; the shop's own usual times for the rest (`shop.hands`).
     """
     usual = shop.usual
+    machines = machine_seconds(shop, reached, planned_heats=planned_heats)
     return BilletWork(
         metal_cents=metal_cents,
         arc_seconds=hands.at_step(usual, reached, name="weld_s", seconds=usual.arc_s),
         fire_seconds=hands.fire_seconds(usual, reached),
         in_the_fire_together=usual.in_the_fire_together,
-        runs=shop.runs(machine_seconds(shop, reached, planned_heats=planned_heats)),
         steps=hands.all_hands(shop, reached, is_for_class=is_for_class),
+        runs=shop.runs(machines),
         consumables_cents=None if reached.steps or reached.worked else 0,
     )
 

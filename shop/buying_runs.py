@@ -27,6 +27,7 @@ from stock.buying_worker import Answer, BuyingBroke, NothingInTime
 from stock.cutting import worker
 from stock.cutting.plan import BarCase, Plan, SheetCase
 from stock.house import House
+from stock.who import Person
 
 RACK_S = 4.0  # for each alloy and section, over what is on the rack
 OFFERS_S = 20.0  # for weighing the offers
@@ -38,7 +39,7 @@ State = BuyingRun.State
 log = logging.getLogger(__name__)
 
 
-def start(*, house: House, by: Any) -> BuyingRun:
+def start(*, house: House, by: Person) -> BuyingRun:
     """Begin a look and wait a moment for it; one that is going on already is joined."""
     run, is_new = begun(by=by)
     if not is_new:
@@ -55,7 +56,7 @@ def start(*, house: House, by: Any) -> BuyingRun:
 
 
 @transaction.atomic
-def begun(*, by: Any) -> tuple[BuyingRun, bool]:
+def begun(*, by: Person) -> tuple[BuyingRun, bool]:
     """The run that is going on, or a new one."""
     for run in BuyingRun.objects.select_for_update(of=("self",)).filter(state=State.RUNNING):
         if not is_lost(run):

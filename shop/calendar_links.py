@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import secrets
 import uuid
-from typing import Any
 
 from django.db import transaction
 
 from shop.models import CalendarLink, ShopSettings
 from stock import clock
+from stock.who import Person
 
 TOKEN_BYTES = 32
 NAMES = uuid.UUID("5f0c1a52-3c7e-4a53-9d0a-6b1d3f2e8c47")  # made once, for this app
@@ -28,7 +28,7 @@ def shop_name() -> str:
 
 
 @transaction.atomic
-def renew(*, by: Any) -> CalendarLink:
+def renew(*, by: Person) -> CalendarLink:
     """A new address; the old one stops working."""
     list(ShopSettings.objects.select_for_update())  # two at once wait for each other
     withdraw()

@@ -1,4 +1,4 @@
-"""Reads the hours at a class's billets as lines of its cost, planned beside real.
+"""Hours at a class's billets as lines of its cost, planned beside real. Pure.
 
 Only cutting, cleaning and welding shut are here, for those are done before anybody teaches.
 Forging and finishing at a class's billets are part of teaching and counted there.
@@ -8,12 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from billets.models import Billet
 from billets.worked import hours_text
-from shop import class_hours
-from shop.billet_cost import Planned
 from shop.class_hours import StepSum
 from shop.costing import cents_of
+from shop.planned_cost import Planned
 from shop.rate_values import BEFORE_CLASS, ShopRates
 from shop.variance import PlannedLine, Used
 from stock.money import for_hours
@@ -28,7 +26,16 @@ LABELS = {
 def labour_lines(
     sums: Sequence[StepSum], plans: Sequence[Planned], *, shop: ShopRates
 ) -> list[PlannedLine]:
-    """A line for each step before the class, and the overhead on all of them."""
+    """A line for each step before the class, and the overhead on all of them.
+
+    Args:
+        sums: hours by step over the billets of the class.
+        plans: what each of these billets was planned to cost.
+        shop: the rates of the class's day.
+
+    Returns:
+        Seconds and money, planned and real.
+    """
     steps = [one for one in sums if one.name in BEFORE_CLASS]
     lines = [
         PlannedLine(
@@ -69,13 +76,15 @@ def real_cents(one: StepSum, *, shop: ShopRates) -> int:
     return cents
 
 
-def class_sums(billets: Sequence[Billet], *, shop: ShopRates) -> tuple[StepSum, ...]:
-    """Hours by step over the billets of a class, planned by the shop's usual minutes."""
-    return class_hours.step_sums(billets, usual=shop.usual, planned=len(billets))
-
-
 def clock_words(sums: Sequence[StepSum]) -> str:
-    """How much stands written down before the class, for the hand that types the other hours."""
+    """How much stands written down before the class, for the hand that types the other hours.
+
+    Args:
+        sums: hours by step over the billets of the class.
+
+    Returns:
+        Two sentences.
+    """
     written = sum(one.written_s for one in sums if one.name in BEFORE_CLASS)
     if not written:
         return (

@@ -11,13 +11,17 @@ from billets.billet_pages import STAGE_ACTS
 from billets.forms_hours import StopForm
 from billets.models import Billet, StepKind, WorkStep
 from billets.worked import hours_text, together
-from shop import class_hours, class_work, one_clock, rack
+from shop import class_work, one_clock, rack, rates
+from shop.billet_cost import reached_by
+from shop.class_hours import StepSum, shown_steps, step_sums
 from shop.class_pages import stages_of
 from shop.class_work import Stages
 from shop.forms_class_work import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
+from shop.rate_values import ShopRates
 from stock.house import House
 from stock.units import mass_text
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -42,7 +46,7 @@ class Choice:
 
 
 def work_context(
-    row: ForgeClass, *, person: Any, house: House, ids: Collection[int] = (), **forms: Any
+    row: ForgeClass, *, person: Person, house: House, ids: Collection[int] = (), **forms: Any
 ) -> dict[str, Any]:
     """Everything on the page; `forms` holds those that were not taken."""
     billets = class_work.billets_of(row)
@@ -58,7 +62,7 @@ def work_context(
         "row": row,
         "rows": work_rows(row, billets, reached, ids=ids),
         "hours": lines,
-        "steps": class_hours.shown_steps(class_hours.sums_of(row, billets)),
+        "steps": shown_steps(sums_of(row, billets)),
         "running": running,
         "runs_here": running is not None and bool(marks & set(running.marks)),
         "now_at": now,
@@ -72,6 +76,12 @@ def work_context(
         "place": "classes",
     }
     return context | forms
+
+
+def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[StepSum, ...]:
+    """Hours by step, planned by the usual minutes that hold on the class's last day."""
+    shop = rates.history().on_or_none(row.ends_on) or ShopRates()
+    return step_sums(tuple(reached_by(billets).values()), usual=shop.usual)
 
 
 def work_rows(

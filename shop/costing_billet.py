@@ -73,14 +73,15 @@ def billet_lines(work: BilletWork, *, rates: Rates) -> tuple[Line, ...]:
     usual = rates.billet_consumables_cents
     consumables = usual if work.consumables_cents is None else work.consumables_cents
     fuel = rates.fuel.of(Fraction(burnt, work.in_the_fire_together))
+    power, hands = power_line(work.runs, rates=rates), hours_lines(work.steps, rates=rates)
     lines = (
         Line("metal", "Metal", work.metal_cents),
         Line("filler", "Filler", whole_cents(rates.filler.of(work.filler_ug))),
         Line("shielding", "Shielding gas", whole_cents(rates.shielding.of(shielding_ml))),
         Line("fuel", "Fuel", whole_cents(fuel)),
-        power_line(work.runs, rates=rates),
+        power,
         Line("consumables", "Consumables", consumables),
-        *hours_lines(work.steps, rates=rates),
+        *hands,
     )
     return with_money(lines)
 

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from billets.models import Billet
 from shop import rates
-from shop.billet_cost import planned_heats, real_lines
+from shop.billet_cost import real_lines
 from shop.blade_shares import BladeShares, Kept, length_of, shares_beside_sold
 from shop.costing import Line, total_cents, worked_seconds
 from shop.costing_knife import (
@@ -24,6 +24,7 @@ from shop.costing_knife import (
 from shop.knife_days import in_order, priced_hours, standing_times
 from shop.knife_share import OfBillet, of_billet
 from shop.models import Knife, ShopSettings
+from shop.planned_cost import planned_heats
 from shop.pricing import Charges, Priced, price_at_margin
 from shop.rate_values import ShopRates
 from shop.rates import History, day_of

@@ -9,7 +9,6 @@ TreatmentRefused   the sentence says why nothing was written
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from django.db import transaction
 
@@ -21,6 +20,7 @@ from shop.models import Knife, KnifeTreatment, TreatmentStep
 from stock import clock
 from stock.house import House
 from stock.models import CUT_FORMS, Entry, Piece, alloy_book
+from stock.who import Person
 
 MOST_TIMES = 20
 LONGEST_S = 100 * 3600  # as `stock.units.seconds`
@@ -58,7 +58,7 @@ class TreatmentLine:
 def write_step(
     *, knife: Knife, step: str, times: int = 1, temperature_mdegc: int | None = None,
     seconds: int | None = None, medium: str = "", hrc_tenths: int | None = None, note: str = "",
-    by: Any,
+    by: Person,
 ) -> KnifeTreatment:  # fmt: skip
     """Write down one step as it was done.
 

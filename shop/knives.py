@@ -27,6 +27,7 @@ from shop.models import Knife, KnifeService, KnifeStep, KnifeTime
 from stock import clock, ledger
 from stock.form_amounts import amount_text
 from stock.models import Entry, Piece
+from stock.who import Person
 
 FIELDS = ("pattern", "billet", "length_nm", "handle", "heat_treatment", "care", "note", "margin_bp")
 
@@ -65,7 +66,7 @@ class IsSold(KnifeRefused):
 
 
 @transaction.atomic
-def make_knife(*, pattern: str, by: Any, **about: Any) -> Knife:
+def make_knife(*, pattern: str, by: Person, **about: Any) -> Knife:
     """Begin a knife, of a billet or of bar to be cut for it.
 
     Raises:
@@ -117,7 +118,7 @@ def refuse_too_long(billet: Billet | None, *, length_nm: int, but: Knife | None)
 
 
 @transaction.atomic
-def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: Any) -> uuid.UUID:
+def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: Person) -> uuid.UUID:
     """Cut a bought bar for a knife that is not made of a billet.
 
     Raises:
@@ -132,13 +133,13 @@ def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: A
 
 
 @transaction.atomic
-def use_parts(*, knife: Knife, piece: Piece, count: int, by: Any) -> uuid.UUID:
+def use_parts(*, knife: Knife, piece: Piece, count: int, by: Person) -> uuid.UUID:
     """Take counted things for a knife off the rack: scales, pins, a sheath's leather."""
     return ledger.use(piece=piece, amount=count, job=knife.job, by=by, why="for the knife")
 
 
 @transaction.atomic
-def put_back(*, knife: Knife, act: uuid.UUID, by: Any) -> uuid.UUID:
+def put_back(*, knife: Knife, act: uuid.UUID, by: Person) -> uuid.UUID:
     """Put back what was taken or cut for a knife by mistake.
 
     Raises:
@@ -151,7 +152,7 @@ def put_back(*, knife: Knife, act: uuid.UUID, by: Any) -> uuid.UUID:
 
 
 @transaction.atomic
-def start_clock(*, knife: Knife, step: str, person: Any) -> KnifeTime:
+def start_clock(*, knife: Knife, step: str, person: Person) -> KnifeTime:
     """Start a person's clock at a step; one that runs elsewhere is stopped first.
 
     Raises:
@@ -173,7 +174,7 @@ def start_clock(*, knife: Knife, step: str, person: Any) -> KnifeTime:
 
 
 @transaction.atomic
-def make_room(*, person: Any) -> None:
+def make_room(*, person: Person) -> None:
     """Stop a person's clock so that another may start.
 
     Raises:
@@ -186,7 +187,7 @@ def make_room(*, person: Any) -> None:
 
 
 @transaction.atomic
-def stop_clock(*, person: Any, minutes: int | None = None) -> KnifeTime | None:
+def stop_clock(*, person: Person, minutes: int | None = None) -> KnifeTime | None:
     """Stop a person's clock at a knife; nothing when none runs.
 
     Args:
@@ -208,7 +209,7 @@ def stop_clock(*, person: Any, minutes: int | None = None) -> KnifeTime | None:
 
 @transaction.atomic
 def add_minutes(
-    *, knife: Knife, step: str, minutes: int, person: Any, day: date | None = None
+    *, knife: Knife, step: str, minutes: int, person: Person, day: date | None = None
 ) -> KnifeTime:
     """Write down time that no clock ran for; it ends now, or belongs to an earlier day.
 
@@ -230,7 +231,7 @@ def add_minutes(
 
 
 @transaction.atomic
-def strike_time(*, time: KnifeTime, by: Any) -> None:
+def strike_time(*, time: KnifeTime, by: Person) -> None:
     """Strike a wrong line of hours; a running clock stops with it."""
     held = KnifeTime.objects.select_for_update(of=("self",)).get(pk=time.pk)
     if held.struck_at is None:
@@ -240,7 +241,7 @@ def strike_time(*, time: KnifeTime, by: Any) -> None:
 
 
 @transaction.atomic
-def add_service(*, knife: Knife, name: str, cents: int, by: Any) -> KnifeService:
+def add_service(*, knife: Knife, name: str, cents: int, by: Person) -> KnifeService:
     """Write down work that somebody outside was paid for."""
     return KnifeService.objects.create(knife=knife, name=name, cents=cents, by=by, at=clock.now())
 

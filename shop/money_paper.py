@@ -13,7 +13,8 @@ from billets.errors import NM_PER_MM
 from billets.models import Billet
 from billets.origins import Origin, origins_of
 from shop import knife_treatment
-from shop.models import Knife
+from shop.class_figures import ClassFigures
+from shop.models import ForgeClass, Knife
 from shop.sheet_blade import blade_on_paper
 from shop.sheet_stack import stack_on_paper
 from shop.variance import Variance
@@ -42,15 +43,16 @@ class CardBar:
     lot: str
 
 
-def class_summary_html(context: dict[str, Any], *, house: House) -> str:
+def class_summary_html(row: ForgeClass, figures: ClassFigures, *, house: House) -> str:
     """The owner's one page about a class: what the money page shows, without its forms."""
     about = {
+        "row": row,
         "house": house,
-        "title": f"{context['row']}: money",
+        "title": f"{row}: money",
         "paper": True,
-        "halves": halved(context["variance"].splits) if context["variance"] else [],
+        "halves": halved(figures["variance"].splits) if figures["variance"] else [],
     }
-    return render_to_string("pdf/class_money.html", context | about)
+    return render_to_string("pdf/class_money.html", {**figures, **about})
 
 
 def halved(splits: Sequence[Variance]) -> list[Sequence[Variance]]:

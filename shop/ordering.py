@@ -9,8 +9,6 @@ OrderingError
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.db import transaction
 
 from shop import shopping
@@ -19,6 +17,7 @@ from shop.shopping_list import BuyLine, BuyOrder, ShoppingList
 from stock import clock, receiving
 from stock.house import House
 from stock.models import Form, Material, Purchase, Supplier
+from stock.who import Person
 
 State = BuyingRun.State
 
@@ -48,7 +47,7 @@ class AlreadyOrdered(OrderingError):
 
 
 @transaction.atomic
-def place_order(*, run: BuyingRun, way: str, supplier: str, house: House, by: Any) -> Purchase:
+def place_order(*, run: BuyingRun, way: str, supplier: str, house: House, by: Person) -> Purchase:
     """Turn one supplier's part of one way into an order.
 
     Args:
@@ -99,7 +98,7 @@ def facts_changed(run: BuyingRun, *, house: House) -> bool:
     return shopping.asked(house=house, today=clock.today()).fingerprint() != run.asked_print
 
 
-def ordered(part: BuyOrder, *, by: Any) -> Purchase:
+def ordered(part: BuyOrder, *, by: Person) -> Purchase:
     """Write the order down."""
     supplier = Supplier.objects.filter(name=part.supplier).first()
     if supplier is None:

@@ -20,6 +20,7 @@ from shop.models import ForgeClass, PlanRun
 from stock.cutting import worker
 from stock.cutting.plan import BarCase, BarPlan, Plan, Progress, SheetCase
 from stock.house import House
+from stock.who import Person
 
 LIMIT_S = 8.0  # for each alloy and section
 LOST_AFTER = timedelta(minutes=10)  # a run this old was cut off by a restart of the server
@@ -28,7 +29,9 @@ LOST = "Planning was cut off before it ended. Nothing was set aside; make the pl
 log = logging.getLogger(__name__)
 
 
-def start(*, forge_class: ForgeClass, house: House, by: Any, only_fitting: bool = False) -> PlanRun:
+def start(
+    *, forge_class: ForgeClass, house: House, by: Person, only_fitting: bool = False
+) -> PlanRun:
     """Begin computing and wait a moment for it; one that is going on already is joined."""
     run, is_new = begun(forge_class=forge_class, by=by)
     if not is_new:
@@ -48,7 +51,7 @@ def start(*, forge_class: ForgeClass, house: House, by: Any, only_fitting: bool 
 
 
 @transaction.atomic
-def begun(*, forge_class: ForgeClass, by: Any) -> tuple[PlanRun, bool]:
+def begun(*, forge_class: ForgeClass, by: Person) -> tuple[PlanRun, bool]:
     """The class's run that is going on, or a new one; two who ask at once get the same."""
     list(ForgeClass.objects.select_for_update(of=("self",)).filter(pk=forge_class.pk))
     for run in forge_class.runs.filter(state=PlanRun.State.RUNNING):

@@ -15,7 +15,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from django.db import transaction
 
@@ -33,6 +32,7 @@ from stock import clock, promises
 from stock.entries import hold
 from stock.house import House
 from stock.models import alloy_book
+from stock.who import Person
 
 CHANGED_MEANWHILE = (
     "A seat or a piece of metal changed while this plan was computed. Make the plan again."
@@ -162,7 +162,7 @@ def finish_run(*, run: PlanRun, plan: CutPlan, facts: rack.Facts | None = None) 
 
 
 @transaction.atomic
-def confirm(*, run: PlanRun, by: Any) -> list[Billet]:
+def confirm(*, run: PlanRun, by: Person) -> list[Billet]:
     """Set a plan's metal aside piece by piece, in one transaction, and make its billets.
 
     Raises:
@@ -215,7 +215,7 @@ def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:
     return [seat for seat in rack.active_seats(forge_class) if seat.pk in plan.seats]
 
 
-def billet_for(seat: Seat, *, by: Any) -> Billet:
+def billet_for(seat: Seat, *, by: Person) -> Billet:
     """The seat's billet, made now if it has none; one that there is keeps its design."""
     if seat.billet is None:
         seat.billet = workshop.make_billet(

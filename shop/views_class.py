@@ -7,7 +7,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop import class_pages, class_spares, classes, seating
+from shop import class_pages, class_spares, classes, like_billets, seating
 from shop.class_table import billets_table
 from shop.forms_class import CLASS_FIELDS, ClassForm, class_initial
 from shop.models import ForgeClass
@@ -47,7 +47,8 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
     form = ClassForm(
         request.POST or None, house=request.house, initial=class_initial(row), forge_class=row
     )
-    form.fields["spares"].help_text = class_spares.spares_hint(row, alloys=alloy_book())
+    record = like_billets.record_of(row.layup.design(), alloys=alloy_book())
+    form.fields["spares"].help_text = class_spares.spares_hint(row.seat_count, record=record)
     if request.method == "POST" and form.is_valid():
         with or_say(seating.SeatingError, say=on_form(form)) as attempt:
             changes = {name: form.cleaned_data[name] for name in CLASS_FIELDS}

@@ -9,7 +9,6 @@ from __future__ import annotations
 import uuid
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from django.db import transaction
 
@@ -18,6 +17,7 @@ from stock.entries import hold
 from stock.letting_go import let_go
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.refusals import BadAmount, CannotUndo, LedgerError, NotStanding
+from stock.who import Person
 
 Kind, State, Freed = SetAside.Kind, SetAside.State, SetAside.Freed
 
@@ -42,7 +42,7 @@ class Promise:
 
 
 @transaction.atomic
-def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAside]:
+def set_aside(*, plan: str, promises: Sequence[Promise], by: Person) -> list[SetAside]:
     """Promise all of a plan's metal at once, or none of it.
 
     Raises:
@@ -95,7 +95,7 @@ def free(
 
 
 @transaction.atomic
-def tick(*, set_aside: SetAside, by: Any) -> uuid.UUID:
+def tick(*, set_aside: SetAside, by: Person) -> uuid.UUID:
     """Book one cut of a plan as done; gives the act that `ledger.undo` takes back."""
     row, piece = hold_row(set_aside.pk)
     if row.state != State.STANDING:
@@ -129,7 +129,7 @@ def settle(row: SetAside) -> None:
     row.save(update_fields=["state"])
 
 
-def cut_blank(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
+def cut_blank(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Person) -> None:
     """A blank from a bar (with kerf) or from a sheet (by its area)."""
     if piece.form == Form.SHEET:
         entries.take(
@@ -156,7 +156,7 @@ def sheet_material(roll: Material) -> Material:
     return found
 
 
-def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Any) -> None:
+def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Person) -> None:
     """Take a strip off a roll: it becomes a sheet with a mark, and its blanks move onto it."""
     before = roll.value_cents
     entries.take(
@@ -175,7 +175,7 @@ def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Any) -> None:
         child.save(update_fields=["piece", "amount"])
 
 
-def settle_rest(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
+def settle_rest(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Person) -> None:
     """What a plan leaves: a marked offcut for the rack, or scrap."""
     if not row.is_kept:
         entries.take(
@@ -233,7 +233,7 @@ def check_fits(sheet: Piece, *, size: tuple[int, int]) -> None:
 
 
 @transaction.atomic
-def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> list[Piece]:
+def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Person) -> list[Piece]:
     """Measure what is left of a sheet: new marked rectangles, the rest is scrap.
 
     Args:

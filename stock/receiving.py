@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 
@@ -17,6 +16,7 @@ from stock import entries
 from stock.models import Entry, Form, Material, Piece, Purchase, PurchaseLine, Supplier
 from stock.money import allocate
 from stock.refusals import BadAmount
+from stock.who import Person
 
 MOST_PIECES = 200  # of one line: each gets a mark that somebody has to paint
 SHEET_LIMIT_NM2 = 9 * 10**18  # what 64 bits hold of square nanometres: 9 m²
@@ -71,7 +71,7 @@ def delivery_shares(delivery_cents: int, *, lines: Sequence[Line]) -> tuple[int,
 @transaction.atomic
 def order(
     *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date,
-    due: date | None, by: Any, reference: str = "", note: str = "",
+    due: date | None, by: Person, reference: str = "", note: str = "",
 ) -> Purchase:  # fmt: skip
     """Write down an order; nothing is on the rack before it is received."""
     if not lines:
@@ -94,7 +94,7 @@ def order(
 
 @transaction.atomic
 def receive(
-    *, purchase: Purchase, on: date, by: Any, places: Sequence[str] = (),
+    *, purchase: Purchase, on: date, by: Person, places: Sequence[str] = (),
     heat_lots: Sequence[str] = (),
 ) -> list[Piece]:  # fmt: skip
     """Put an order on the rack as marked pieces.
@@ -143,7 +143,7 @@ def pieces_of(line: PurchaseLine, *, place: str) -> list[tuple[Piece, int, int]]
 
 @transaction.atomic
 def buy(
-    *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date, by: Any,
+    *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date, by: Person,
     reference: str = "", note: str = "",
 ) -> list[Piece]:  # fmt: skip
     """Order and receive in one step: metal that is here already."""

@@ -17,6 +17,7 @@ from stock.entries import Kind, check_free, locked, new_act, take
 from stock.form_amounts import amount_text
 from stock.models import Entry, Form, Piece, PurchaseLine, SentBack
 from stock.refusals import BadAmount
+from stock.who import Person
 
 
 def line_of(piece: Piece) -> PurchaseLine | None:
@@ -26,7 +27,7 @@ def line_of(piece: Piece) -> PurchaseLine | None:
 
 @transaction.atomic
 def send_back(
-    *, piece: Piece, amount: int, credit_cents: int, why: str, day: date, by: Any
+    *, piece: Piece, amount: int, credit_cents: int, why: str, day: date, by: Person
 ) -> SentBack:
     """Send metal back to the supplier that it was bought from.
 

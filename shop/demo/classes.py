@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from datetime import date, datetime
-from typing import Any
 
 from billets import seam, workshop
 from billets.forecast import drawn_size
@@ -20,6 +19,7 @@ from stock.cutting import bars, sheets
 from stock.cutting.plan import BarCase, BarPlan, SheetCase, SheetPlan
 from stock.house import House
 from stock.models import SetAside, alloy_book
+from stock.who import Person
 
 LIMIT_S = 5.0
 TAPE_THICKNESS_NM = 127_000  # 0.005 in
@@ -77,7 +77,7 @@ def solvers() -> Solvers:
     return Solvers(bars=sawn, sheets=sheared)
 
 
-def plan_and_confirm(forge_class: ForgeClass, *, house: House, by: Any) -> list[Billet]:
+def plan_and_confirm(forge_class: ForgeClass, *, house: House, by: Person) -> list[Billet]:
     """Compute and confirm, as the pages do."""
     run = PlanRun.objects.create(forge_class=forge_class, by=by)
     plan = planning.computed(forge_class=forge_class, house=house, solvers=solvers())
@@ -91,7 +91,7 @@ def cut_order(forge_class: ForgeClass) -> list[SetAside]:
     return sorted(rows, key=lambda row: (row.piece.place, row.piece_id, row.position, row.pk))
 
 
-def first_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+def first_class(*, house: House, by: Person, days: Days) -> ForgeClass:
     """Twelve seats and two spares, four months ago; one billet did not bond."""
     with clock.as_of(days.at(FIRST_DAY - 14)):
         row = make_class(
@@ -106,7 +106,7 @@ def first_class(*, house: House, by: Any, days: Days) -> ForgeClass:
     return over(row)
 
 
-def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
+def held_class(*, house: House, by: Person, helper: Person, days: Days) -> ForgeClass:
     """Six seats and two spares, five weeks ago; two billets failed."""
     with clock.as_of(days.at(HELD_DAY - 14)):
         row = make_class(
@@ -122,7 +122,7 @@ def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
     return over(row)
 
 
-def cut_all(row: ForgeClass, *, at: datetime, by: Any) -> None:
+def cut_all(row: ForgeClass, *, at: datetime, by: Person) -> None:
     """Every cut of a class, ticked on one day."""
     with clock.as_of(at):
         for aside in cut_order(row):
@@ -144,7 +144,7 @@ def wobble(mark: str, what: str, *, spread: float) -> float:
 
 def work(
     billet: Billet, *, number: int, failed: tuple[str, str] | None, first: int, house: House,
-    by: Any, days: Days,
+    by: Person, days: Days,
 ) -> None:  # fmt: skip
     """One billet of a held class, from the saw to its end; the class began on day `first`."""
     for day, kind in ((first - 6, StepKind.CLEANED), (first - 5, StepKind.WELDED)):
@@ -165,7 +165,7 @@ def work(
         workshop.record_step(billet=billet, kind=StepKind.FINISHED, by=by)
 
 
-def step(billet: Billet, kind: str, *, house: House, by: Any) -> None:
+def step(billet: Billet, kind: str, *, house: House, by: Person) -> None:
     """One stage; welding takes its wire off the spool."""
     if kind != StepKind.WELDED:
         workshop.record_step(billet=billet, kind=kind, by=by)
@@ -174,7 +174,7 @@ def step(billet: Billet, kind: str, *, house: House, by: Any) -> None:
     workshop.record_step(billet=billet, kind=kind, by=by, spool=metal.spool(), wire_ug=wire_ug)
 
 
-def log_heats(billet: Billet, *, count: int, by: Any) -> None:
+def log_heats(billet: Billet, *, count: int, by: Person) -> None:
     """Heats as somebody would write them down."""
     for number in range(count):
         hot = round(968_000 * wobble(billet.mark, f"heat {number}", spread=0.012))
@@ -188,7 +188,7 @@ def log_heats(billet: Billet, *, count: int, by: Any) -> None:
         )
 
 
-def measure(billet: Billet, *, heats: int, house: House, by: Any) -> None:
+def measure(billet: Billet, *, heats: int, house: House, by: Person) -> None:
     """A size near the forecast, off by what hands and scales are off by."""
     size = drawn_size(billet.design(), house=house).finish
     thickness = size.thickness_mm * wobble(billet.mark, "t", spread=0.02)
@@ -210,7 +210,7 @@ def read_off(size_mm: float, *, step_nm: int) -> int:
     return round(size_mm * 1_000_000 / step_nm) * step_nm
 
 
-def coming_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+def coming_class(*, house: House, by: Person, days: Days) -> ForgeClass:
     """Ten seats and two spares in under three weeks; planned, half of it cut."""
     with clock.as_of(days.at(-6)):
         row = make_class(

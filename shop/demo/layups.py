@@ -10,6 +10,7 @@ from shop.demo.calendar import Days
 from shop.demo.metal import IN, MM, flat, jacket, simple
 from stock import clock, ledger
 from stock.models import Piece
+from stock.who import Person
 
 COPPER_NM = 548_640  # 16 oz
 TWO_TONE_NM = 508_000
@@ -88,7 +89,7 @@ def make_layups() -> None:
     )
 
 
-def forge_bar(*, by: Any, days: Days) -> Bar:
+def forge_bar(*, by: Person, days: Days) -> Bar:
     """One folded bar, from the saw to the rack."""
     layup = Layup.objects.get(name=FOLDED_BAR)
     with clock.as_of(days.at(-90)):
@@ -122,7 +123,7 @@ def forge_bar(*, by: Any, days: Days) -> Bar:
         )
 
 
-def cut_some(*, material_id: int, count: int, length_nm: int, job: str, by: Any) -> None:
+def cut_some(*, material_id: int, count: int, length_nm: int, job: str, by: Person) -> None:
     """Blanks cut by hand from whatever bar of a material is long enough."""
     for _ in range(count):
         piece = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -12,7 +13,10 @@ from django.urls import reverse
 
 from billets import hours, workshop
 from billets.models import Billet
-from shop import class_hours, class_money, rates
+from shop import class_work_pages, rates
+from shop.class_costs import class_plans
+from shop.class_hours import StepSum
+from shop.class_reading import books_of
 from shop.class_variance import ClassVariance, class_variance
 from shop.models import ForgeClass
 from shop.rate_values import shop_rates
@@ -47,9 +51,8 @@ def billets_of(row: ForgeClass) -> list[Billet]:
 
 def real_of(row: ForgeClass, **sheet: Any) -> ClassVariance:
     """The class, planned and real."""
-    return class_variance(
-        row, terms=class_money.terms_of(row), shop=shop_rates(SHEET | sheet), house=House()
-    )
+    books = replace(books_of(row, house=House()), shop=shop_rates(SHEET | sheet))
+    return class_variance(books, plans=class_plans(books))
 
 
 def line(found: ClassVariance, key: str) -> Variance:
@@ -57,9 +60,9 @@ def line(found: ClassVariance, key: str) -> Variance:
     return next(split for split in found.splits if split.key == key)
 
 
-def sums(row: ForgeClass) -> dict[str, class_hours.StepSum]:
+def sums(row: ForgeClass) -> dict[str, StepSum]:
     """Hours by step."""
-    return {one.name: one for one in class_hours.sums_of(row, billets_of(row))}
+    return {one.name: one for one in class_work_pages.sums_of(row, billets_of(row))}
 
 
 def test_without_written_hours_each_step_that_was_reached_counts_as_usual(held: ForgeClass) -> None:

@@ -12,10 +12,11 @@ from django.urls import reverse
 from billets import workshop
 from billets.models import StepKind, Work
 from shop import billet_cost, class_costs, class_money, rates, seating
+from shop.class_figures import class_figures
+from shop.class_reading import books_of
 from shop.class_variance import ClassVariance, class_variance
 from shop.costing import cents_of
 from shop.money_paper import class_summary_html
-from shop.views_class_money import money_context
 from stock import clock, promises
 from stock.house import House
 from stock.models import Entry, SetAside
@@ -40,14 +41,14 @@ HOUSE = House(is_owner=True, sees_money=True)
 
 def view_of(row: Any) -> class_costs.ClassMoneyView:
     """The money page's figures."""
-    return class_costs.class_money_view(
-        row, terms=class_money.terms_of(row), history=rates.history(), house=HOUSE
-    )
+    books = books_of(row, house=HOUSE)
+    return class_costs.class_money_view(books)
 
 
 def split_of(row: Any) -> ClassVariance:
     """The after-class split."""
-    return class_variance(row, terms=class_money.terms_of(row), shop=view_of(row).shop, house=HOUSE)
+    books = books_of(row, house=HOUSE)
+    return class_variance(books, plans=class_costs.class_plans(books))
 
 
 @pytest.fixture
@@ -116,7 +117,8 @@ def test_each_billet_s_page_plans_what_the_class_plans(held: Any) -> None:
 
 def test_the_paper_and_the_page_say_the_same_sums(held: Any, as_owner: Any) -> None:
     page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
-    paper = texts(class_summary_html(money_context(held, house=HOUSE), house=HOUSE))[0]
+    figures = class_figures(books_of(held, house=HOUSE))
+    paper = texts(class_summary_html(held, figures, house=HOUSE))[0]
     view, split = view_of(held), split_of(held)
 
     for cents in (

@@ -9,8 +9,9 @@ import pytest
 
 from billets.models import Layer
 from shop import class_money, rates
+from shop.class_figures import class_figures
+from shop.class_reading import books_of
 from shop.money_paper import class_summary_html
-from shop.views_class_money import money_context
 from stock.house import House
 from tests.conftest import IN
 from tests.shop.drawn_paper import texts
@@ -59,7 +60,8 @@ def test_long_names_and_large_sums_stay_on_one_page(
         locale=locale, name="The Forge at the End of a Rather Long Lane, Established Long Ago",
     )  # fmt: skip
 
-    pages = texts(class_summary_html(money_context(crowded, house=house), house=house))
+    figures = class_figures(books_of(crowded, house=house))
+    pages = texts(class_summary_html(crowded, figures, house=house))
 
     assert len(pages) == 1
     for words in ("Whoever comes", "Profit by seats taken", "Spares", "Planned and real", "All"):
@@ -83,7 +85,8 @@ def test_eleven_metals_stay_on_one_page(
     row.save()
     house = House(is_owner=True, sees_money=True)
 
-    pages = texts(class_summary_html(money_context(row, house=house), house=house))
+    figures = class_figures(books_of(row, house=house))
+    pages = texts(class_summary_html(row, figures, house=house))
 
     assert len(pages) == 1
     for name in ("1084", "1095", "C10200", "15N20", "80CrV2", "5160", "52100", "1075", "304"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -10,10 +11,10 @@ from django.urls import reverse
 
 from billets import workshop
 from shop import billet_cost, class_costs, rates
-from shop.models import ClassTerms, RateSheet
+from shop.class_reading import books_of
+from shop.models import RateSheet
 from shop.rate_values import ShopRates, shop_rates
 from stock.house import House
-from stock.models import alloy_book
 from stock.money import MoneyError
 
 METAL = 1684  # of the billet, worked in test_billet_cost
@@ -69,9 +70,10 @@ def test_spares_of_a_class_stand_in_for_failed_billets(
     row = make_class(students=2)
     row.spares = 2
     shop = shop_rates({"salvage_cents": worth})
+    books = replace(books_of(row, house=House()), shop=shop)
 
-    found = class_costs.class_billets(row, shop=shop, house=House(), alloys=alloy_book())
-    lines = class_costs.class_costs(row, terms=ClassTerms(), billets=found, shop=shop).fixed
+    found = class_costs.class_billets(books, plans=class_costs.class_plans(books))
+    lines = class_costs.class_costs(books, billets=found).fixed
 
     assert found.spares_cents == spares
     assert [line.cents for line in lines if line.key == "spares"] == ([spares] if spares else [])
