@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.db.models import Q, Sum
 
 from billets import hours_reading, seam
-from billets import layup as stack
+from billets.case import Case, case_of
 from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.errors import ForgingError
 from billets.forecast import forecast
@@ -29,7 +29,6 @@ from shop.hands import FORGE, StepHours, step_hours
 from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.yield_record import Record, record_words, share_interval
-from stock.alloys import Book
 from stock.filler import FillerError
 from stock.house import House
 from stock.models import Entry, Form, alloy_book
@@ -93,34 +92,32 @@ class BilletCost:
         return self.real_cents - self.planned.cents
 
 
-def planned_heats(design: stack.Design, *, house: House, alloys: Book) -> tuple[int, str]:
+def planned_heats(case: Case) -> tuple[int, str]:
     """Heats that the forecast foresees, or none and the reason."""
-    window = stack.window(design, alloys, stack.rules_of(house))
     try:
-        return forecast(design, window=window, house=house).heats, ""
+        return forecast(case).heats, ""
     except ForgingError as error:
-        return 0, error.sentence(house.system)
+        return 0, error.sentence(case.house.system)
 
 
-def wire_ug(design: stack.Design, *, house: House, alloys: Book) -> int:
+def wire_ug(case: Case) -> int:
     """Wire for the seams [µg]; none where a size is impossible."""
     try:
-        return seam.wire_ug(design, house=house, alloys=alloys)
+        return seam.wire_ug(case.design, house=case.house, alloys=case.alloys)
     except FillerError:
         return 0
 
 
-def planned_cost(
-    design: stack.Design, *, shop: ShopRates, house: House, alloys: Book, is_for_class: bool
-) -> Planned:
+def planned_cost(case: Case, *, shop: ShopRates, is_for_class: bool) -> Planned:
     """What a billet of this stack will cost, at average prices paid and usual times."""
+    design, alloys = case.design, case.alloys
     prices = metal_prices.prices_of({layer.alloy for layer in design.layers})
     metal = prices.of_stack(design, kerf_nm=rack.kerf_nm())
-    heats, why = planned_heats(design, house=house, alloys=alloys)
+    heats, why = planned_heats(case)
     work = planned_work(
         shop,
         metal_cents=metal.cents,
-        filler_ug=wire_ug(design, house=house, alloys=alloys),
+        filler_ug=wire_ug(case),
         heats=heats,
         is_for_class=is_for_class,
     )
@@ -194,7 +191,8 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
     alloys, design = alloy_book(), billet.design()
     is_for_class = hasattr(billet, "seat")
     shop = history.on_or_none(rates.day_of(billet)) or ShopRates()
-    planned = planned_cost(design, shop=shop, house=house, alloys=alloys, is_for_class=is_for_class)
+    case = case_of(design, alloys=alloys, house=house)
+    planned = planned_cost(case, shop=shop, is_for_class=is_for_class)
     reached = reached_of(billet)
     real = real_lines(
         billet, shop=shop, planned_heats=planned.heats, is_for_class=is_for_class, reached=reached

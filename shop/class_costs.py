@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from billets import layup as stack
+from billets.case import case_of
 from billets.models import Billet
 from shop import rack
 from shop.billet_cost import Planned, planned_cost
@@ -169,9 +170,8 @@ def class_billets(row: ForgeClass, *, shop: ShopRates, house: House, alloys: Boo
 
     def cost(design: stack.Design) -> Planned:
         if design not in known:
-            known[design] = planned_cost(
-                design, shop=shop, house=house, alloys=alloys, is_for_class=True
-            )
+            case = case_of(design, alloys=alloys, house=house)
+            known[design] = planned_cost(case, shop=shop, is_for_class=True)
         return known[design]
 
     usual = cost(row.layup.design())

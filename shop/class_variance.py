@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from billets.case import case_of
 from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.models import Billet, Heat, StepKind
 from shop import after_pages, class_costs, class_labour, metal_prices
@@ -118,9 +119,8 @@ def cost_plans(
     for one in billets:
         key = repr(one.design_json)
         if key not in known:
-            known[key] = planned_cost(
-                one.design(), shop=shop, house=house, alloys=alloys, is_for_class=True
-            )
+            case = case_of(one.design(), alloys=alloys, house=house)
+            known[key] = planned_cost(case, shop=shop, is_for_class=True)
     return [known[repr(one.design_json)] for one in billets]
 
 
