@@ -15,7 +15,7 @@ from billets.outcome import DrawOut, HeatRange, draw_out
 from billets.press import SHIDA_COLDEST_C, SHIDA_HOTTEST_C, Press
 from billets.schedule import Method
 from billets.soak import Soak, soak
-from billets.stack import cleaned_layers_nm
+from billets.stack import stack_height_nm
 from billets.steel_heat import HOTTEST_C
 from billets.still_air import Air
 from billets.target import Drawn, Wanted, drawn_to
@@ -72,12 +72,16 @@ def stack_block(design: Design) -> Block:
         DrawOutError: a size is not above 0, such as a layup without layers.
 
     Source:
-        `billets.stack.cleaned_layers_nm`.
+        `billets.stack.stack_height_nm`.
     """
+    return _block(design, height_nm=stack_height_nm(design))
+
+
+def _block(design: Design, *, height_nm: int) -> Block:
     return Block(
         length_mm=design.blank_length_nm / NM_PER_MM,
         width_mm=design.blank_width_nm / NM_PER_MM,
-        thickness_mm=sum(cleaned_layers_nm(design)) / NM_PER_MM,
+        thickness_mm=height_nm / NM_PER_MM,
     )
 
 
@@ -144,7 +148,7 @@ def drawn_size(case: Case) -> Drawn:
         `billets.target.drawn_to`.
     """
     return drawn_to(
-        stack_block(case.design),
+        _block(case.design, height_nm=case.height_nm),
         layers_mm=layers_mm(case),
         wanted=wanted_of(case.design),
         method=method_of(case.house, calibration=case.calibration),
@@ -170,7 +174,7 @@ def forecast(case: Case, *, wanted: Wanted | None = None) -> DrawOut:
     """
     heat, is_held = _heat_range(case)
     outcome = draw_out(
-        stack_block(case.design),
+        _block(case.design, height_nm=case.height_nm),
         layers_mm=layers_mm(case),
         wanted=wanted or wanted_of(case.design),
         method=method_of(case.house, calibration=case.calibration),
@@ -202,7 +206,7 @@ def soak_of(case: Case) -> Soak:
     ceiling_c = case.window.ceiling_c
     if ceiling_c is None:
         raise HeatError(NO_WINDOW)
-    height_mm = stack_block(case.design).thickness_mm
+    height_mm = _block(case.design, height_nm=case.height_nm).thickness_mm
     return soak(height_mm, temperature_c=min(ceiling_c, HOTTEST_C.value))
 
 
