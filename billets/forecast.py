@@ -18,7 +18,7 @@ from billets.soak import Soak, soak
 from billets.stack import stack_height_nm
 from billets.steel_heat import HOTTEST_C
 from billets.still_air import Air
-from billets.target import Drawn, Wanted, drawn_to
+from billets.target import Drawn, Stack, Wanted, drawn_to
 from stock.house import House
 
 NO_WINDOW = (
@@ -85,6 +85,28 @@ def _block(design: Design, *, height_nm: int) -> Block:
     )
 
 
+def stack_of(case: Case) -> Stack:
+    """A layup's stack in plain numbers: its block, its layers, and how the shop works it.
+
+    Args:
+        case: the layup in its shop.
+
+    Returns:
+        The stack [mm], layers from the bottom up, cleaned.
+
+    Raises:
+        DrawOutError: a size is not above 0, or a setting is impossible.
+
+    Source:
+        `stack_block`, `method_of`.
+    """
+    return Stack(
+        block=_block(case.design, height_nm=case.height_nm),
+        layers_mm=tuple(nm / NM_PER_MM for nm in case.cleaned_nm),
+        method=method_of(case.house, calibration=case.calibration),
+    )
+
+
 def wanted_of(design: Design) -> Wanted:
     """The sizes that a layup is to be drawn to.
 
@@ -147,12 +169,7 @@ def drawn_size(case: Case) -> Drawn:
     Source:
         `billets.target.drawn_to`.
     """
-    return drawn_to(
-        _block(case.design, height_nm=case.height_nm),
-        layers_mm=layers_mm(case),
-        wanted=wanted_of(case.design),
-        method=method_of(case.house, calibration=case.calibration),
-    )
+    return drawn_to(stack_of(case), wanted=wanted_of(case.design))
 
 
 def forecast(case: Case, *, wanted: Wanted | None = None) -> DrawOut:
@@ -174,10 +191,8 @@ def forecast(case: Case, *, wanted: Wanted | None = None) -> DrawOut:
     """
     heat, is_held = _heat_range(case)
     outcome = draw_out(
-        _block(case.design, height_nm=case.height_nm),
-        layers_mm=layers_mm(case),
+        stack_of(case),
         wanted=wanted or wanted_of(case.design),
-        method=method_of(case.house, calibration=case.calibration),
         heat=heat,
         press=Press(float(case.house.press_n)),
     )
@@ -208,21 +223,6 @@ def soak_of(case: Case) -> Soak:
         raise HeatError(NO_WINDOW)
     height_mm = _block(case.design, height_nm=case.height_nm).thickness_mm
     return soak(height_mm, temperature_c=min(ceiling_c, HOTTEST_C.value))
-
-
-def layers_mm(case: Case) -> tuple[float, ...]:
-    """A layup's layers as stacked.
-
-    Args:
-        case: the layup in its shop.
-
-    Returns:
-        Thicknesses from the bottom up [mm], cleaned.
-
-    Source:
-        `billets.stack.cleaned_layers_nm`.
-    """
-    return tuple(nm / NM_PER_MM for nm in case.cleaned_nm)
 
 
 def _heat_range(case: Case) -> tuple[HeatRange, bool]:

@@ -13,7 +13,7 @@ from billets.forecast import drawn_size, forecast, method_of, soak_of, stack_blo
 from billets.outcome import DrawOut, HeatRange, draw_out
 from billets.press import Press
 from billets.schedule import Method
-from billets.target import Wanted
+from billets.target import Stack, Wanted
 from stock.house import House
 from tests.billets.stacks import cased, heat, own
 
@@ -130,10 +130,8 @@ def test_every_line_has_its_seconds_and_they_get_fewer() -> None:
 
 def test_dies_wider_than_the_billet_is_long_touch_no_more_than_it() -> None:
     found = draw_out(
-        Block(30, 31.75, 9.906),
-        layers_mm=LAYERS,
+        Stack(Block(30, 31.75, 9.906), LAYERS, Method(die_width_mm=50.8)),
         wanted=Wanted(thickness_mm=6),
-        method=Method(die_width_mm=50.8),
         heat=HeatRange(980, 816),
         press=Press(),
     )
