@@ -81,7 +81,7 @@ class Panel:
 
 
 def panel_of(case: Case) -> Panel:
-    """Everything there is to say about a layup in its shop.
+    """Everything there is to say about a layup in this shop.
 
     Args:
         case: the layup, of any number of layers.

@@ -92,6 +92,9 @@ def heat_bar_of(case: Case) -> HeatBar | None:
 
     Returns:
         The drawing, in thousandths of a °C; None where an end of the window is not known.
+
+    Source:
+        `billets.window`, `melting_limits`.
     """
     window = case.window
     if window.floor_mdegc is None or window.ceiling_mdegc is None:
