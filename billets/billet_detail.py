@@ -7,14 +7,13 @@ from typing import Any
 
 from billets import bar_making, billet_pages, blank_cutting, failure, seam, workshop
 from billets.blade_of import shown_blade
+from billets.case import case_of
 from billets.forms_billet import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.heat_log import too_hot
 from billets.models import Billet, Heat, Measurement, StepKind, Work
 from billets.origins import origins_of
 from billets.panel import panel_of
 from billets.record import shop_calibration
-from billets.rules import rules_of
-from billets.window import window
 from stock.filler import FillerError
 from stock.house import House
 from stock.models import alloy_book
@@ -71,20 +70,9 @@ def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tup
     ]
     if not standing:
         return []
-    design, alloys = billet.design(), alloy_book()
-    limits = window(design, alloys, rules_of(house))
+    case = case_of(billet.design(), alloys=alloy_book(), house=house)
     said = [
-        (
-            heat.number,
-            too_hot(
-                celsius,
-                is_setting=heat.work == Work.SET,
-                design=design,
-                window=limits,
-                alloys=alloys,
-                scale=house.temperature_unit,
-            ),
-        )
+        (heat.number, too_hot(celsius, is_setting=heat.work == Work.SET, case=case))
         for heat, celsius in standing
     ]
     return [(number, words) for number, words in said if words]
@@ -130,9 +118,9 @@ def next_forms(
 
 def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> dict[str, Any]:
     """What its metal is, where it came from, and what was to be expected of it."""
-    design, alloys = billet.design(), alloy_book()
-    calibration = shop_calibration(house)
-    panel = panel_of(design, alloys=alloys, house=house, calibration=calibration)
+    alloys, calibration = alloy_book(), shop_calibration(house)
+    case = case_of(billet.design(), alloys=alloys, house=house, calibration=calibration)
+    panel = panel_of(case)
     finish = panel.drawn.finish
     return {
         "panel": panel,
@@ -140,9 +128,7 @@ def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> 
         "origins": origins_of(billet, alloys=alloys),
         "freed": failure.freed_cuts(billet),
         "blade": shown_blade(
-            design,
-            alloys=alloys,
-            house=house,
+            case,
             mark=billet.mark,
             drawn_length_mm=finish.length_mm if finish else None,
             query=query,

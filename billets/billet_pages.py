@@ -9,6 +9,7 @@ from typing import Any
 from django.db.models import QuerySet
 
 from billets import workshop
+from billets.case import case_of
 from billets.errors import ForgingError, length_words
 from billets.estimates import length_estimate, width_estimate
 from billets.forecast import drawn_size
@@ -17,7 +18,7 @@ from billets.panel_words import percent_text
 from billets.record import block_of, shop_calibration
 from stock import jobs, marks
 from stock.house import House
-from stock.models import Entry, Form, Piece, SetAside
+from stock.models import Entry, Form, Piece, SetAside, alloy_book
 
 STAGE_ACTS = {
     StepKind.CUT: "It is cut",
@@ -134,8 +135,11 @@ def last_size(billet: Billet) -> Measurement | None:
 
 def compared(billet: Billet, row: Measurement, *, house: House) -> tuple[list[Compared], int]:
     """The measured size beside the forecast of this billet, and how many heats that counts."""
+    case = case_of(
+        billet.design(), alloys=alloy_book(), house=house, calibration=shop_calibration(house)
+    )
     try:
-        drawn = drawn_size(billet.design(), house=house, calibration=shop_calibration(house))
+        drawn = drawn_size(case)
     except ForgingError:
         return [], 0
     predicted = drawn.finish

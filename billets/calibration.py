@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
+from billets.case import OwnFigures
 from billets.errors import CalibrationError
 from billets.measured import Measured, why_left_out
 from billets.schedule import Method
@@ -189,7 +190,7 @@ def calibrate(billets: Sequence[Measured], *, crop_ratio: float) -> Calibration:
     )
 
 
-def calibrated(method: Method, *, calibration: Calibration | None) -> Method:
+def calibrated(method: Method, *, calibration: OwnFigures | None) -> Method:
     """The shop's method with its own loss and spread, once they rest on enough billets.
 
     Args:

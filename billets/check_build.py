@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from billets import saying
-from billets.finding import Case, Finding, Measure, Words, finding
+from billets.case import Case
+from billets.finding import Finding, Measure, Words, finding
 
 
 def check_build(case: Case) -> Iterator[Finding]:

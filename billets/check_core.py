@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 
 from billets import saying
-from billets.finding import Case, Finding, Measure, Words, finding
+from billets.case import Case
+from billets.finding import Finding, Measure, Words, finding
 
 
 def check_core(case: Case) -> Iterator[Finding]:

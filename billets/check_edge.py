@@ -9,7 +9,8 @@ from collections.abc import Iterator
 
 from billets import saying
 from billets.bevel import section_of
-from billets.finding import Case, Finding, Measure, Words, finding
+from billets.case import Case
+from billets.finding import Finding, Measure, Words, finding
 from billets.grind import BevelError
 from billets.two_faces import edge_place_nm
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from billets import saying
-from billets.finding import Case, Finding, Measure, Words, finding
+from billets.case import Case
+from billets.finding import Finding, Measure, Words, finding
 from billets.rules import PRACTICE_LIMIT_C
 from stock.alloys import Alloy
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from billets import saying
-from billets.finding import Case, Finding, Level, Measure, Words, finding
+from billets.case import Case
+from billets.finding import Finding, Level, Measure, Words, finding
 from billets.window import SILVER_COPPER_C, silver_on_copper
 from stock.alloys import FORGE_WELD_LOW_C, ZINC_FROM_PERCENT, Figure
 

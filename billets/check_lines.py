@@ -4,8 +4,9 @@ import math
 from collections.abc import Iterator
 
 from billets import saying
+from billets.case import Case
 from billets.drawn import finished_layers
-from billets.finding import Case, Finding, Measure, Words, finding
+from billets.finding import Finding, Measure, Words, finding
 
 
 def check_lines(case: Case) -> Iterator[Finding]:

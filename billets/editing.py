@@ -16,6 +16,7 @@ from billets import layup as stack
 from billets.blade_fields import blade_from
 from billets.blade_of import ShownBlade, shown_blade
 from billets.calibration import Calibration
+from billets.case import case_of
 from billets.errors import DrawOutError
 from billets.forecast import followed
 from billets.forms_layers import LayerForms, rows_sent
@@ -97,7 +98,9 @@ class Editor:
         if self.design is None:
             return None
         return panel_of(
-            self.design, alloys=self.alloys, house=self.house, calibration=self.calibration()
+            case_of(
+                self.design, alloys=self.alloys, house=self.house, calibration=self.calibration()
+            )
         )
 
     def calibration(self) -> Calibration:
@@ -108,9 +111,7 @@ class Editor:
         """The blade of the stack; sliders without a script come back as `query`."""
         finish = panel.drawn.finish
         return shown_blade(
-            panel.design,
-            alloys=self.alloys,
-            house=self.house,
+            panel.case,
             mark=str(self.layup or "new layup"),
             drawn_length_mm=finish.length_mm if finish else None,
             query=self.query,
@@ -158,14 +159,16 @@ def sent(
     given = rows_sent(data) if rows is None else rows
     form = LayupForm(data, house=house, layup=layup)
     layers = LayerForms(house=house, choices=choices, rows=given, is_bound=True)
-    design = read_design(form, layers, house=house)
+    design = read_design(form, layers, alloys=alloys, house=house)
     is_behind = design is None and bool(given)
     if is_behind:
         design = last_good(data.get("good", "")) or (layup.design() if layup else None)
     return Editor(house, layup, alloys, choices, form, layers, design, is_behind)
 
 
-def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> stack.Design | None:
+def read_design(
+    form: LayupForm, rows: LayerForms, *, alloys: Book, house: House
+) -> stack.Design | None:
     """The stack as numbers; None while a size of it cannot be read. Its name does not matter.
 
     A thickness that was left to width and length is worked out and put into the form's data.
@@ -176,8 +179,9 @@ def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> stack.Des
     design = given_design(form.fields_kept(), rows)
     if form.cleaned_data["finish_thickness_nm"] is not None:
         return design
+    case = case_of(design, alloys=alloys, house=house, calibration=shop_calibration(house))
     try:
-        design = followed(design, house=house, calibration=shop_calibration(house))
+        design = followed(case)
     except DrawOutError as refusal:
         form.add_error("finish_length_nm", refusal.sentence(house.system))
         return None
@@ -204,14 +208,13 @@ def given_design(given: Mapping[str, Any], rows: LayerForms) -> stack.Design:
 
 def new_stops(layup: Layup, design: stack.Design, *, house: House) -> tuple[str, ...]:
     """Stops that a changed stack has beyond those that the layup had, as sentences."""
-    alloys, rules = alloy_book(), stack.rules_of(house)
-    before = Counter(
-        one.code
-        for one in stack.findings(layup.design(), alloys=alloys, rules=rules)
-        if one.level == "stop"
+    alloys = alloy_book()
+    was, now = (
+        stack.findings(case_of(one, alloys=alloys, house=house)) for one in (layup.design(), design)
     )
+    before = Counter(one.code for one in was if one.level == "stop")
     said = []
-    for one in stack.findings(design, alloys=alloys, rules=rules):
+    for one in now:
         if one.level == "stop":
             before[one.code] -= 1
             said += [one.sentence(house.system)] if before[one.code] < 0 else []

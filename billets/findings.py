@@ -4,27 +4,23 @@ It leaves out the sums (`billets.stack`, `billets.window`); what is looked for i
 `billets.check_*`. Nothing here raises: a layup that cannot be judged gets a finding that says so.
 """
 
+from billets.case import Case
 from billets.check_build import check_build
 from billets.check_core import check_core
 from billets.check_edge import check_edge
 from billets.check_heat import check_heat
 from billets.check_joins import check_joins
 from billets.check_lines import check_lines
-from billets.design import Design
-from billets.finding import LEVELS, Case, Finding, Level, Measure, Words
-from billets.rules import Rules
-from stock.alloys import Book
+from billets.finding import LEVELS, Finding, Level, Measure, Words
 
 __all__ = ["Finding", "Level", "Measure", "Words", "findings", "is_plannable", "worst"]
 
 
-def findings(design: Design, *, alloys: Book, rules: Rules) -> tuple[Finding, ...]:
+def findings(case: Case) -> tuple[Finding, ...]:
     """Everything there is to say about a layup.
 
     Args:
-        design: the layup, of any number of layers.
-        alloys: every alloy by key.
-        rules: the shop's limits.
+        case: the layup, of any number of layers.
 
     Returns:
         Findings, stops first, then cares, then notes; within a level as they concern
@@ -33,7 +29,6 @@ def findings(design: Design, *, alloys: Book, rules: Rules) -> tuple[Finding, ..
     Source:
         Beside each check.
     """
-    case = Case(design, alloys, rules)
     checks = (check_build, check_joins, check_heat, check_core, check_edge, check_lines)
     found = [one for check in checks for one in check(case)]
     return tuple(sorted(found, key=lambda one: LEVELS.index(one.level)))

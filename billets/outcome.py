@@ -5,7 +5,6 @@ asks of the press. Takes plain numbers; `billets.forecast` fills them in from a 
 """
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from billets.drawout import Block
@@ -19,7 +18,7 @@ from billets.press import (
 )
 from billets.schedule import DRAW, SET, Method, Stage
 from billets.still_air import ROOM, Air
-from billets.target import Drawn, Wanted, drawn_to
+from billets.target import Drawn, Stack, Wanted, drawn_to
 
 UNIFORM = (
     "Every layer is taken to thin in the same ratio. Scale comes off the outer layers alone, so "
@@ -109,22 +108,12 @@ class DrawOut:
         return len(self.lines)
 
 
-def draw_out(
-    start: Block,
-    *,
-    layers_mm: Sequence[float],
-    wanted: Wanted,
-    method: Method,
-    heat: HeatRange,
-    press: Press,
-) -> DrawOut:
+def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> DrawOut:
     """Everything about drawing a stack out to the sizes asked for.
 
     Args:
-        start: the stack as welded shut.
-        layers_mm: its layers from the bottom up [mm], at least one; they add up to its height.
+        stack: the stack [mm], of at least one layer; they add up to its height.
         wanted: the sizes asked for.
-        method: how the shop works.
         heat: working window [°C], within 700 to 1200.
         press: the shop's press, or a hand hammer.
 
@@ -139,7 +128,8 @@ def draw_out(
     Source:
         `billets.target`, `billets.schedule`, `billets.press`, `billets.heat`.
     """
-    drawn = drawn_to(start, layers_mm=layers_mm, wanted=wanted, method=method)
+    start, method = stack.block, stack.method
+    drawn = drawn_to(stack, wanted=wanted)
     last = drawn.stages[-1]
     gain = _inner_gain_ratio(drawn, start)
     return DrawOut(

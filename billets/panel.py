@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from billets import layup as stack
-from billets.calibration import Calibration
+from billets.case import Case
 from billets.design import Design
 from billets.drawing_stack import StackDrawing, layers_of, stack_drawing
 from billets.finding import Finding
@@ -18,10 +18,9 @@ from billets.panel_drawn import DrawnPart, drawn_part
 from billets.panel_heat import HeatPart, heat_part
 from billets.panel_words import FigureLine
 from billets.saying import listed
-from billets.stack import known_layers
 from billets.treatment import Card, treatment_card
-from billets.window import Window, window
-from stock.alloys import Book, UnknownAlloy, short_name
+from billets.window import Window
+from stock.alloys import UnknownAlloy, short_name
 from stock.drawing_shapes import DrawingError
 from stock.house import House
 from stock.units import length_text, mass_text, temperature_one_text
@@ -51,8 +50,7 @@ class SaidFinding:
 class Panel:
     """Everything there is to say about a layup as it stands."""
 
-    design: Design
-    window: Window
+    case: Case
     stack: StackDrawing | None
     findings: tuple[SaidFinding, ...]
     sums: tuple[FigureLine, ...]
@@ -60,6 +58,16 @@ class Panel:
     drawn: DrawnPart
     card: Card | None
     assumptions: tuple[str, ...]
+
+    @property
+    def design(self) -> Design:
+        """The layup."""
+        return self.case.design
+
+    @property
+    def window(self) -> Window:
+        """Its working window."""
+        return self.case.window
 
     @property
     def stops(self) -> int:
@@ -72,16 +80,11 @@ class Panel:
         return sum(1 for one in self.findings if one.level == "care")
 
 
-def panel_of(
-    design: Design, *, alloys: Book, house: House, calibration: Calibration | None = None
-) -> Panel:
+def panel_of(case: Case) -> Panel:
     """Everything there is to say about a layup in this shop.
 
     Args:
-        design: the layup, of any number of layers.
-        alloys: every alloy by key.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
+        case: the layup, of any number of layers.
 
     Returns:
         All parts, in the shop's units; nothing is raised for a layup that is wrong.
@@ -89,22 +92,19 @@ def panel_of(
     Source:
         The modules that each part names.
     """
-    rules = stack.rules_of(house)
-    heats = window(design, alloys, rules)
-    found = stack.findings(design, alloys=alloys, rules=rules)
-    drawn = drawn_part(design, window=heats, house=house, calibration=calibration)
+    found = stack.findings(case)
+    drawn = drawn_part(case)
     return Panel(
-        design=design,
-        window=heats,
-        stack=drawn_stack(design, alloys=alloys),
+        case=case,
+        stack=drawn_stack(case),
         findings=(
-            *(said_finding(one, system=house.system) for one in found),
+            *(said_finding(one, system=case.house.system) for one in found),
             *_not_drawn(drawn, has_stop=stack.worst(found) == "stop"),
         ),
-        sums=tuple(sum_lines(design, alloys=alloys, house=house)),
-        heat=heat_part(design, window=heats, drawn=drawn.outcome, alloys=alloys, house=house),
+        sums=tuple(sum_lines(case)),
+        heat=heat_part(case, drawn=drawn.outcome),
         drawn=drawn,
-        card=core_card(design, alloys=alloys, window=heats),
+        card=core_card(case),
         assumptions=stack.ASSUMPTIONS,
     )
 
@@ -141,12 +141,11 @@ def said_finding(found: Finding, *, system: str) -> SaidFinding:
     )
 
 
-def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
+def drawn_stack(case: Case) -> StackDrawing | None:
     """The stack to scale.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key; an unknown one is drawn without a family.
+        case: the layup; an unknown alloy is drawn without a family.
 
     Returns:
         The drawing; None for a layup that has no layer to draw.
@@ -154,8 +153,9 @@ def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
     Source:
         `billets.drawing_stack`.
     """
-    found = [alloys.get(layer.alloy) for layer in design.layers]
-    names = [short_name(layer.alloy, book=alloys) for layer in design.layers]
+    design = case.design
+    found = [case.layers.get(place) for place in range(len(design.layers))]
+    names = [short_name(layer.alloy, book=case.alloys) for layer in design.layers]
     families = [one.colour if one else "other" for one in found]
     try:
         return stack_drawing(layers_of(design, names=names, families=families))
@@ -163,13 +163,11 @@ def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
         return None
 
 
-def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]:
+def sum_lines(case: Case) -> list[FigureLine]:
     """Height, mass and process of a stack.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        house: the shop's settings.
+        case: the layup in its shop.
 
     Returns:
         Figures; the mass is left out while an alloy is unknown.
@@ -177,15 +175,14 @@ def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]
     Source:
         `billets.stack`.
     """
-    system = house.system
-    height_nm = stack.stack_height_nm(design)
-    lines = [FigureLine("Stack, cleaned", length_text(height_nm, system=system))]
+    design, system = case.design, case.house.system
+    lines = [FigureLine("Stack, cleaned", length_text(case.height_nm, system=system))]
     try:
-        ug = stack.mass_ug(design, alloys=alloys)
+        ug = stack.mass_ug(design, alloys=case.alloys)
         lines.append(FigureLine("Mass", mass_text(ug, system=system)))
     except UnknownAlloy as error:
         lines.append(FigureLine("Mass", "not known", str(error)))
-    lines.append(FigureLine("Joined", PROCESS_WORDS[stack.process(design, alloys)]))
+    lines.append(FigureLine("Joined", PROCESS_WORDS[case.process]))
     cut_nm = stack.cut_length_nm(design)
     lines.append(
         FigureLine(
@@ -197,13 +194,11 @@ def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]
     return lines
 
 
-def core_card(design: Design, *, alloys: Book, window: Window) -> Card | None:
+def core_card(case: Case) -> Card | None:
     """The heat-treatment card of the core.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        window: the stack's working window.
+        case: the layup in its shop.
 
     Returns:
         The card; None when no layer is called the core, or nobody knows its alloy.
@@ -211,9 +206,8 @@ def core_card(design: Design, *, alloys: Book, window: Window) -> Card | None:
     Source:
         `billets.treatment`.
     """
-    place = stack.core_index(design)
-    core = known_layers(design, alloys).get(place) if place is not None else None
-    return treatment_card(core, ceiling_c=window.ceiling_c) if core else None
+    core = case.core_alloy
+    return treatment_card(core, ceiling_c=case.window.ceiling_c) if core else None
 
 
 def glance_words(panel: Panel, *, house: House) -> str:
@@ -229,7 +223,7 @@ def glance_words(panel: Panel, *, house: House) -> str:
     Source:
         The panel.
     """
-    words = [length_text(stack.stack_height_nm(panel.design), system=house.system) + " high"]
+    words = [length_text(panel.case.height_nm, system=house.system) + " high"]
     if panel.window.is_open:
         first = house.temperature_unit
         floor, ceiling = (

@@ -6,8 +6,7 @@ It leaves out the sums (`billets.forecast`): here they are put into the shop's w
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from billets.calibration import Calibration
-from billets.design import Design
+from billets.case import Case
 from billets.drawing_heat import LengthChart, LengthStep, length_chart
 from billets.drawout import Block
 from billets.errors import ForgingError, length_words, nm_from_mm
@@ -15,7 +14,6 @@ from billets.estimates import block_estimate, length_estimate, width_estimate
 from billets.forecast import drawn_size, forecast
 from billets.outcome import DrawOut, PressLine
 from billets.panel_words import FigureLine, force_text, percent_text, seconds_text
-from billets.window import Window
 from stock.house import House
 
 WORK_WORDS = {"set": "set the bond", "draw": "draw out", "flatten": "flatten"}
@@ -60,16 +58,11 @@ class DrawnPart:
     outcome: DrawOut | None
 
 
-def drawn_part(
-    design: Design, *, window: Window, house: House, calibration: Calibration | None
-) -> DrawnPart:
+def drawn_part(case: Case) -> DrawnPart:
     """Everything the panel says about drawing out.
 
     Args:
-        design: the layup.
-        window: its working window.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
+        case: the layup in its shop.
 
     Returns:
         The part. Without a window the drawn size is still given, without seconds and forces;
@@ -79,12 +72,13 @@ def drawn_part(
         `billets.forecast`.
     """
     try:
-        outcome = forecast(design, window=window, house=house, calibration=calibration)
+        outcome = forecast(case)
     except ForgingError as error:
-        return _size_only(design, house=house, calibration=calibration, why=error)
+        return _size_only(case, why=error)
+    house = case.house
     return DrawnPart(
         finish=outcome.finish,
-        size=_finish_text(outcome.finish, design, house),
+        size=_finish_text(outcome.finish, case),
         figures=tuple(_figures(outcome, house=house)),
         schedule=tuple(_row(line, house=house, tool=outcome.tool) for line in outcome.lines),
         layers=_layer_rows(outcome, house=house),
@@ -95,19 +89,17 @@ def drawn_part(
     )
 
 
-def _size_only(
-    design: Design, *, house: House, calibration: Calibration | None, why: ForgingError
-) -> DrawnPart:
+def _size_only(case: Case, *, why: ForgingError) -> DrawnPart:
     """What is left to say without a working window."""
-    sentence = why.sentence(house.system)
+    sentence = why.sentence(case.house.system)
     finish: Block | None = None
     try:
-        finish = drawn_size(design, house=house, calibration=calibration).finish
+        finish = drawn_size(case).finish
     except ForgingError as error:
-        sentence = error.sentence(house.system)
+        sentence = error.sentence(case.house.system)
     return DrawnPart(
         finish=finish,
-        size=_finish_text(finish, design, house) if finish else "",
+        size=_finish_text(finish, case) if finish else "",
         figures=(),
         schedule=(),
         layers=(),
@@ -118,14 +110,14 @@ def _size_only(
     )
 
 
-def _finish_text(finish: Block, design: Design, house: House) -> str:
+def _finish_text(finish: Block, case: Case) -> str:
     return block_estimate(
         length_mm=finish.length_mm,
         width_mm=finish.width_mm,
         thickness_mm=finish.thickness_mm,
-        width_is_set=design.finish_width_nm is not None,
-        length_is_set=design.finish_length_nm is not None,
-        system=house.system,
+        width_is_set=case.design.finish_width_nm is not None,
+        length_is_set=case.design.finish_length_nm is not None,
+        system=case.house.system,
     )
 
 

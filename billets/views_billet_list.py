@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from billets import billet_pages, blank_choices, blank_cutting, hours, workshop
 from billets import layup as stack
+from billets.case import case_of
 from billets.forms_billet import CutForm, MakeBilletForm
 from billets.models import Billet, Layup, StepKind
 from billets.stock_choices import material_words
@@ -69,7 +70,7 @@ def unanswered_stop(layup: Layup, *, house: House) -> str:
     """The first stop of a layup that the owner has not answered for; empty if there is none."""
     if layup.override_reason:
         return ""
-    found = stack.findings(layup.design(), alloys=alloy_book(), rules=stack.rules_of(house))
+    found = stack.findings(case_of(layup.design(), alloys=alloy_book(), house=house))
     stops = [one.sentence(house.system) for one in found if one.level == "stop"]
     if not stops:
         return ""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.db.models import Q, Sum
 
 from billets import hours_reading
-from billets import layup as stack
+from billets.case import Case, case_of
 from billets.drawing_chart import Share, Waterfall, waterfall
 from billets.models import Billet, Heat, Step, StepKind, WorkStep
 from shop import like_billets, metal_prices, rack, rates
@@ -27,7 +27,6 @@ from shop.planned_cost import Market, Planned, planned_billet
 from shop.rate_values import ShopRates
 from shop.rates import History
 from shop.yield_record import Record, record_words, share_interval
-from stock.alloys import Book
 from stock.house import House
 from stock.models import Entry, Form, alloy_book
 
@@ -74,13 +73,11 @@ class BilletCost:
         return self.real_cents - self.planned.cents
 
 
-def planned_cost(
-    design: stack.Design, *, shop: ShopRates, house: House, alloys: Book, is_for_class: bool
-) -> Planned:
+def planned_cost(case: Case, *, shop: ShopRates, is_for_class: bool) -> Planned:
     """What a billet of this stack will cost, at average prices paid and usual times."""
-    prices = metal_prices.prices_of({layer.alloy for layer in design.layers})
-    market = Market(prices, rack.kerf_nm(), alloys)
-    return planned_billet(design, market=market, shop=shop, house=house, is_for_class=is_for_class)
+    prices = metal_prices.prices_of({layer.alloy for layer in case.design.layers})
+    market = Market(prices, rack.kerf_nm(), case.alloys)
+    return planned_billet(case, market=market, shop=shop, is_for_class=is_for_class)
 
 
 def booked(billet: Billet) -> tuple[int, int]:
@@ -145,7 +142,8 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
     alloys, design = alloy_book(), billet.design()
     is_for_class = hasattr(billet, "seat")
     shop = history.on_or_none(rates.day_of(billet)) or ShopRates()
-    planned = planned_cost(design, shop=shop, house=house, alloys=alloys, is_for_class=is_for_class)
+    case = case_of(design, alloys=alloys, house=house)
+    planned = planned_cost(case, shop=shop, is_for_class=is_for_class)
     reached = reached_of(billet)
     real = real_lines(
         billet, shop=shop, planned_heats=planned.heats, is_for_class=is_for_class, reached=reached

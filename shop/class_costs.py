@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from billets.case import case_of
 from billets.design import Design
 from shop.class_books import MINUTE_S, ClassBooks
 from shop.class_spares import SparesView, spares_view
@@ -138,9 +139,13 @@ def class_plans(books: ClassBooks) -> Plans:
         for seat in books.active_seats
         if seat.student or seat.is_spare or seat.has_billet
     ]
+    alloys, house = books.market.alloys, books.house
     return {
         design: planned_billet(
-            design, market=books.market, shop=books.shop, house=books.house, is_for_class=True
+            case_of(design, alloys=alloys, house=house),
+            market=books.market,
+            shop=books.shop,
+            is_for_class=True,
         )
         for design in dict.fromkeys([books.design, *wanted])
     }

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
+from billets.case import case_of
 from billets.models import Billet
 from shop import rates
 from shop.billet_cost import real_lines
@@ -98,7 +99,7 @@ def blade_money(
 def shares_of(billet: Billet, shared: OfBillet, *, history: History, house: House) -> BladeShares:
     """What each blade of a billet carries of its real cost."""
     shop = history.on_or_none(day_of(billet)) or ShopRates()
-    heats, _ = planned_heats(billet.design(), house=house, alloys=alloy_book())
+    heats, _ = planned_heats(case_of(billet.design(), alloys=alloy_book(), house=house))
     lines = real_lines(billet, shop=shop, planned_heats=heats, is_for_class=hasattr(billet, "seat"))
     return shares_beside_sold(
         total_cents(lines),

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from billets import layup as stack
+from billets.case import case_of
 from billets.panel import core_card
 from billets.treatment import Card, treatment_card
 from shop.knife_recipe import LEAST_HRC, MOST_HRC, held_text, hrc_text, over_ceiling
@@ -111,9 +111,7 @@ def card_of(knife: Knife, *, house: House) -> Card | None:
     """The card of the steel that makes the edge: the billet's core, or the bar that was cut."""
     book = alloy_book()
     if knife.billet is not None:
-        design = knife.billet.design()
-        window = stack.window(design, book, stack.rules_of(house))
-        return core_card(design, alloys=book, window=window)
+        return core_card(case_of(knife.billet.design(), alloys=book, house=house))
     for piece in blade_pieces(knife):
         if piece.material.alloy in book:
             return treatment_card(book[piece.material.alloy], ceiling_c=None)

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
+from billets.case import Case, case_of
 from billets.drawing_side import SideView
 from billets.errors import NM_PER_MM
 from billets.models import Billet
@@ -72,23 +73,21 @@ def knife_card_html(knife: Knife, *, house: House) -> str:
         "bars": knife_bars(knife, book=book),
     }
     if knife.billet is not None:
-        design = knife.billet.design()
+        case = case_of(knife.billet.design(), alloys=book, house=house)
         context |= {
-            "stack": stack_on_paper(design, alloys=book, system=house.system),
-            "layer_count": len(design.layers),
+            "stack": stack_on_paper(case),
+            "layer_count": len(case.design.layers),
             "lots": card_lots(knife.billet, book=book),
-            "views": card_views(knife.billet, book=book, house=house),
+            "views": card_views(knife.billet, case),
         }
     return render_to_string("pdf/knife_card.html", context)
 
 
-def card_views(billet: Billet, *, book: Book, house: House) -> list[SideView]:
+def card_views(billet: Billet, case: Case) -> list[SideView]:
     """The blade that the billet was drawn for; without measures, since a knife has its own."""
     size = billet.measurements.order_by("-id").first()
     blade = blade_on_paper(
-        billet.design(),
-        alloys=book,
-        house=house,
+        case,
         mark=billet.mark,
         drawn_length_mm=size.length_nm / NM_PER_MM if size else None,
         key="card-blade",

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets import layup as stack
 from billets import seam
+from billets.case import Case
 from billets.errors import ForgingError
 from billets.forecast import forecast
 from shop.billet_work import planned_work
@@ -19,7 +19,6 @@ from shop.paid_metal import MetalPrices
 from shop.rate_values import ShopRates
 from stock.alloys import Book, alloy_name
 from stock.filler import FillerError
-from stock.house import House
 
 
 @dataclass(frozen=True)
@@ -51,24 +50,21 @@ class Planned:
         return total_cents(self.lines)
 
 
-def planned_billet(
-    design: stack.Design, *, market: Market, shop: ShopRates, house: House, is_for_class: bool
-) -> Planned:
+def planned_billet(case: Case, *, market: Market, shop: ShopRates, is_for_class: bool) -> Planned:
     """What a billet of a stack will cost, line by line.
 
     Args:
-        design: the stack.
+        case: the stack in this shop.
         market: what was paid for metal, and the kerf of the saw.
         shop: the rates and usual times of the day.
-        house: the shop's settings.
         is_for_class: the students forge it, so forging and finishing are nobody's paid hours.
 
     Returns:
         Lines, heats, and what could not be priced or foretold.
     """
-    filler_ug = wire_ug(design, house=house, alloys=market.alloys)
-    heats, why = planned_heats(design, house=house, alloys=market.alloys)
-    metal = market.prices.of_stack(design, kerf_nm=market.kerf_nm)
+    filler_ug = wire_ug(case)
+    heats, why = planned_heats(case)
+    metal = market.prices.of_stack(case.design, kerf_nm=market.kerf_nm)
     work = planned_work(
         shop,
         metal_cents=metal.cents,
@@ -80,27 +76,24 @@ def planned_billet(
     return Planned(billet_lines(work, rates=shop.rates), heats, unpriced, why, listed)
 
 
-def planned_heats(design: stack.Design, *, house: House, alloys: Book) -> tuple[int, str]:
+def planned_heats(case: Case) -> tuple[int, str]:
     """Heats that the forecast foresees.
 
     Args:
-        design: the stack.
-        house: the shop's settings.
-        alloys: the alloy book.
+        case: the stack in this shop.
 
     Returns:
         Their number, or 0 and the sentence that says why there is none.
     """
-    window = stack.window(design, alloys, stack.rules_of(house))
     try:
-        return forecast(design, window=window, house=house).heats, ""
+        return forecast(case).heats, ""
     except ForgingError as error:
-        return 0, error.sentence(house.system)
+        return 0, error.sentence(case.house.system)
 
 
-def wire_ug(design: stack.Design, *, house: House, alloys: Book) -> int:
+def wire_ug(case: Case) -> int:
     """Wire for the seams [µg]; none where a size is impossible."""
     try:
-        return seam.wire_ug(design, house=house, alloys=alloys)
+        return seam.wire_ug(case.design, house=case.house, alloys=case.alloys)
     except FillerError:
         return 0

@@ -20,6 +20,7 @@ from django.db import transaction
 
 from billets import layup as stack
 from billets import workshop
+from billets.case import case_of
 from billets.models import Billet
 from shop import rack
 from shop.cutplan import CutPlan
@@ -75,10 +76,10 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
     Raises:
         Unsound: a stack has a stop without such a reason.
     """
-    alloys, rules = alloy_book(), stack.rules_of(house)
+    alloys = alloy_book()
     answered_for: dict[tuple[str, str], Overridden] = {}
     for design, name, reason in dict.fromkeys(stack_of(seat) for seat in seats):
-        for found in stack.findings(design, alloys=alloys, rules=rules):
+        for found in stack.findings(case_of(design, alloys=alloys, house=house)):
             if found.level != "stop":
                 continue
             sentence = found.sentence(house.system)

@@ -12,18 +12,15 @@ from billets.bevel_words import edge_sentence, face_sentences
 from billets.blade_of import laminate_of, too_long
 from billets.blade_outline import SHORTEST_PITCH_MM, ripple
 from billets.blade_page import Laminate
-from billets.design import Design
+from billets.case import Case
 from billets.drawing_blade import SectionDrawing, section_drawing
 from billets.drawing_side import SideView, side_view
 from billets.drawing_skins import Skin
 from billets.errors import NM_PER_MM, ForgingError
 from billets.section import Section
-from billets.stack import core_places
 from billets.two_faces import built_in_mm, grind_words
 from shop.sheet_words import Told, size_told
-from stock.alloys import Book
 from stock.drawing_shapes import DrawingError
-from stock.house import House
 
 ALIKE_MM = 0.005  # less than that is not seen on a blade
 
@@ -65,10 +62,8 @@ def _ratio(view_box: str) -> float:
 
 
 def blade_on_paper(
-    design: Design,
+    case: Case,
     *,
-    alloys: Book,
-    house: House,
     mark: str,
     drawn_length_mm: float | None,
     key: str,
@@ -76,9 +71,7 @@ def blade_on_paper(
     """The blade that a billet is to become, as the billet's page draws it.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        house: the shop's settings: edge, die valleys.
+        case: the layup in its shop.
         mark: the billet's, which its waves come from.
         drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
         key: letters that make the drawings' ids their own in the file.
@@ -90,39 +83,38 @@ def blade_on_paper(
     Source:
         `billets.bevel`, `billets.blade_of`; a stack that is not even puts its core off centre.
     """
-    if len(core_places(design)) != 1:
+    if not case.has_one_core:
         return None
+    system = case.house.system
     try:
-        laminate = laminate_of(
-            design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
-        )
-        remark = too_long(design, drawn_length_mm, system=house.system)
-        return _drawn(design, laminate=laminate, house=house, key=key, remark=remark)
+        laminate = laminate_of(case, mark=mark, drawn_length_mm=drawn_length_mm)
+        remark = too_long(case.design, drawn_length_mm, system=system)
+        return _drawn(case, laminate=laminate, key=key, remark=remark)
     except ForgingError as refusal:
-        why = refusal.sentence(house.system)
+        why = refusal.sentence(system)
     except DrawingError as refusal:
         why = str(refusal)
-    return BladeOnPaper(None, (), grind_words(design.blade), None, None, (), why)
+    return BladeOnPaper(None, (), grind_words(case.design.blade), None, None, (), why)
 
 
-def _drawn(
-    design: Design, *, laminate: Laminate, house: House, key: str, remark: str
-) -> BladeOnPaper:
+def _drawn(case: Case, *, laminate: Laminate, key: str, remark: str) -> BladeOnPaper:
+    design, house = case.design, case.house
     blade = section_of(design.blade, edge_nm=house.edge_thickness_nm)
-    drift_mm = (built_in_mm(design) or 0.0) + blade.middle_mm
+    drift_mm = (built_in_mm(case) or 0.0) + blade.middle_mm
+    valley_mm = house.valley_nm / NM_PER_MM
     section = section_drawing(
         blade,
         right=laminate.right,
         left=laminate.left,
         drift_mm=drift_mm,
-        valley_mm=house.valley_nm / NM_PER_MM,
+        valley_mm=valley_mm,
         key=f"{key}-cut",
     )
     is_alike = design.blade.left is None and _is_alike(laminate.right, laminate.left)
     is_even = is_alike and abs(drift_mm) < ALIKE_MM
     sides = ("right",) if is_even else ("right", "left")
     views = tuple(
-        _view(blade, laminate=laminate, side=side, drift_mm=drift_mm, house=house, key=key)
+        _view(blade, laminate=laminate, side=side, drift_mm=drift_mm, valley_mm=valley_mm, key=key)
         for side in sides
     )
     return BladeOnPaper(
@@ -144,7 +136,7 @@ def _is_alike(right: tuple[Skin, ...], left: tuple[Skin, ...]) -> bool:
 
 
 def _view(
-    blade: Section, *, laminate: Laminate, side: str, drift_mm: float, house: House, key: str
+    blade: Section, *, laminate: Laminate, side: str, drift_mm: float, valley_mm: float, key: str
 ) -> SideView:
     pitch_mm = max(laminate.pitch_mm, SHORTEST_PITCH_MM)
     return side_view(
@@ -153,7 +145,7 @@ def _view(
         side=side,
         length_mm=laminate.length_mm,
         drift_mm=drift_mm,
-        valley_mm=house.valley_nm / NM_PER_MM,
+        valley_mm=valley_mm,
         waves=ripple(laminate.mark, side=side, length_mm=laminate.length_mm, pitch_mm=pitch_mm),
         key=f"{key}-{side}",
         is_estimate=laminate.is_estimate,

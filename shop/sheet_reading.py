@@ -8,6 +8,8 @@ from datetime import date
 from django.db.models import Prefetch, QuerySet
 from django.urls import reverse
 
+from billets.case import Case
+from billets.design import Design
 from billets.models import Billet, StepKind
 from shop import cut_list, rack
 from shop.class_pages import stages_of
@@ -20,6 +22,7 @@ from stock.house import House
 from stock.models import alloy_book
 
 Address = Callable[[str], str]  # from a path to a whole address
+InShop = Callable[[Design], Case]  # from a layup to that layup in this shop
 
 
 def occasion_of(forge_class: ForgeClass) -> Occasion:
@@ -50,31 +53,39 @@ def days_words(first: date, *, last: date) -> str:
     return f"{first.day} {first:%B %Y} – {end}"
 
 
-def seat_subjects(seats: Sequence[Seat], *, occasion: str, address: Address) -> list[Subject]:
+def seat_subjects(
+    seats: Sequence[Seat], *, in_shop: InShop, occasion: str, address: Address
+) -> list[Subject]:
     """The sheets' subjects, one a seat; billets that do not exist yet have no mark."""
     stages = stages_of([seat.billet for seat in seats if seat.billet])
     found = []
     for seat in seats:
         who = SPARE if seat.is_spare and not seat.student else str(seat)
         if seat.billet is None:
-            found.append(unplanned_subject(seat, who=who, occasion=occasion))
+            found.append(unplanned_subject(seat, who=who, in_shop=in_shop, occasion=occasion))
             continue
         stage = stages[seat.billet.pk]
         found.append(
             billet_subject(
-                seat.billet, who=who, stage=stage, occasion=occasion, address=address, seat=seat
+                seat.billet,
+                who=who,
+                in_shop=in_shop,
+                stage=stage,
+                occasion=occasion,
+                address=address,
+                seat=seat,
             )
         )
     return found
 
 
-def unplanned_subject(seat: Seat, *, who: str, occasion: str) -> Subject:
+def unplanned_subject(seat: Seat, *, who: str, in_shop: InShop, occasion: str) -> Subject:
     """A seat whose billet is not planned yet."""
     layup = seat.layup_used
     return Subject(
         mark="",
         who=who,
-        design=rack.seat_design(seat),
+        case=in_shop(rack.seat_design(seat)),
         layup_name=layup.name,
         is_spare=seat.is_spare,
         knife=seat.knife,
@@ -89,6 +100,7 @@ def billet_subject(
     billet: Billet,
     *,
     who: str,
+    in_shop: InShop,
     stage: StepKind,
     occasion: str,
     address: Address,
@@ -98,7 +110,7 @@ def billet_subject(
     return Subject(
         mark=billet.mark,
         who=who,
-        design=billet.design(),
+        case=in_shop(billet.design()),
         layup_name=billet.layup_name,
         is_spare=bool(seat and seat.is_spare),
         knife=(seat.knife if seat else "") or billet.knife,

@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from billets import layup as stack
+from billets.case import Case
 from billets.design import Design
 from billets.drawing_stack import StackDrawing, StackRow
 from billets.panel import drawn_stack
 from shop.sheet_subject import Source
 from shop.sheet_words import Told, size_told
 from stock import units
-from stock.alloys import Book
 
 MM_PER_PX = 0.25  # of the screen's drawing, whose rows hold a line of 14 px words
 TALLEST_MM = 56.0  # of the drawing; a stack of very many layers is drawn flatter
@@ -66,14 +65,12 @@ class StackOnPaper:
 
 
 def stack_on_paper(
-    design: Design, *, alloys: Book, system: str, sources: Mapping[int, Source] | None = None
+    case: Case, *, sources: Mapping[int, Source] | None = None
 ) -> StackOnPaper | None:
     """A stack ready to be printed.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        system: the system shown first, "inch" or "metric".
+        case: the layup in its shop.
         sources: piece and heat or lot of each layer by its place, where they are known.
 
     Returns:
@@ -82,7 +79,7 @@ def stack_on_paper(
     Source:
         `billets.drawing_stack.stack_drawing`.
     """
-    drawing = drawn_stack(design, alloys=alloys)
+    design, system, drawing = case.design, case.house.system, drawn_stack(case)
     if drawing is None:
         return None
     scale = min(MM_PER_PX, TALLEST_MM / drawing.height_px)
@@ -98,7 +95,7 @@ def stack_on_paper(
         word_mm=word_mm,
         blanks=_blanks(design, system=system),
         blanks_second=_blanks(design, system=units.other_system(system)),
-        height=size_told(stack.stack_height_nm(design), system=system, style="thou"),
+        height=size_told(case.height_nm, system=system, style="thou"),
         magnified=_magnified(drawing),
         cut_from=_cut_from(sources or {}),
     )

@@ -7,13 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.design import Design
+from billets.case import Case
 from billets.panel import core_card
-from billets.stack import core_places
 from billets.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
-from billets.window import Window
 from shop.sheet_words import Told, heat_told
-from stock.alloys import Book
 
 MARK_WORDS = {"read": "", "memory": "from memory", "practice": "common practice", "shop": "ours"}
 MOST_TEMPERS = 5  # rows of a temper table that a sheet has room for
@@ -61,16 +58,11 @@ class TreatmentOnPaper:
         return (*self.warnings, " ".join((under, self.quench_line, self.confirm)).strip())
 
 
-def treatment_on_paper(
-    design: Design, *, alloys: Book, window: Window, system: str
-) -> TreatmentOnPaper | None:
+def treatment_on_paper(case: Case) -> TreatmentOnPaper | None:
     """The card of a billet's core.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        window: the stack's working window.
-        system: the system shown first.
+        case: the layup in its shop.
 
     Returns:
         The card; None for a stack that has not exactly one core, which makes a bar and no
@@ -79,8 +71,8 @@ def treatment_on_paper(
     Source:
         `billets.treatment.treatment_card`.
     """
-    card = core_card(design, alloys=alloys, window=window)
-    if card is None or len(core_places(design)) != 1:
+    card, system = core_card(case), case.house.system
+    if card is None or not case.has_one_core:
         return None
     ceiling = None if card.ceiling_c is None else heat_told(card.ceiling_c, system=system)
     return TreatmentOnPaper(

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from billets import seam, workshop
+from billets.case import case_of
 from billets.forecast import drawn_size
 from billets.models import Billet, Layup, StepKind, Work
 from shop import cutting, planning
@@ -190,7 +191,8 @@ def log_heats(billet: Billet, *, count: int, by: Person) -> None:
 
 def measure(billet: Billet, *, heats: int, house: House, by: Person) -> None:
     """A size near the forecast, off by what hands and scales are off by."""
-    size = drawn_size(billet.design(), house=house).finish
+    case = case_of(billet.design(), alloys=alloy_book(), house=house)
+    size = drawn_size(case).finish
     thickness = size.thickness_mm * wobble(billet.mark, "t", spread=0.02)
     width = size.width_mm * wobble(billet.mark, "w", spread=0.015)
     volume = size.volume_mm3 * wobble(billet.mark, "v", spread=0.015)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from billets import layup
 from billets.layup import Blade, Design, Layer
 from stock.alloys import book
-from tests.billets.stacks import MM, RULES
+from tests.billets.stacks import MM, judged
 
 LAYERS = st.builds(
     Layer,
@@ -42,7 +42,7 @@ SOUND = st.builds(
 
 @given(DESIGNS)
 def test_any_layup_is_judged_without_raising_and_named_by_its_own_layers(design: Design) -> None:
-    for one in layup.findings(design, alloys=book(), rules=RULES):
+    for one in judged(design):
         assert all(0 <= place < len(design.layers) for place in one.layers)
         assert one.sentence("inch")
         assert one.sentence("metric")
@@ -62,7 +62,7 @@ def test_a_mirrored_layup_is_never_uneven(layers: list[Layer]) -> None:
         finish_thickness_nm=6 * MM,
     )
 
-    found = layup.findings(layup.mirror(design), alloys=book(), rules=RULES)
+    found = judged(layup.mirror(design))
 
     assert "asymmetric" not in {one.code for one in found}
 
@@ -80,7 +80,7 @@ def test_a_bonded_stack_is_sound_only_if_every_joint_has_a_low_melting_side(
     low = [book()[layer.alloy].is_low_melting for layer in layers]
     never = sum(not one and not other for one, other in itertools.pairwise(low))
 
-    found = layup.findings(design, alloys=book(), rules=RULES)
+    found = judged(design)
 
     said = [one for one in found if one.code in {"steel-on-steel", "nickel-on-steel"}]
     assert len(said) == (never if any(low) else 0)

@@ -9,6 +9,8 @@ import pytest
 from django.urls import reverse
 
 from billets import workshop
+from billets.case import Case, case_of
+from billets.design import Design
 from billets.models import Billet, StepKind
 from shop import billet_cost, like_billets, rates
 from shop.billet_work import Reached, compared, machine_seconds, planned_work, real_work
@@ -25,6 +27,11 @@ SHEET = {
     "burn_ug_per_hour": 1_000_000_000, "watts_press": 3600, "machine_s_press": 1000,
     "power_cents": 3000,
 }  # fmt: skip
+
+
+def cased(design: Design) -> Case:
+    """A layup in a shop that has set nothing."""
+    return case_of(design, alloys=alloy_book(), house=House())
 
 
 @pytest.fixture
@@ -46,9 +53,7 @@ def test_metal_is_planned_at_the_average_price_that_was_paid(
 ) -> None:
     design = make_layup().design()
 
-    planned = billet_cost.planned_cost(
-        design, shop=shop_rates({}), house=House(), alloys=alloy_book(), is_for_class=True
-    )
+    planned = billet_cost.planned_cost(cased(design), shop=shop_rates({}), is_for_class=True)
 
     # Cladding 2 x 153.4/914.4 x 24.00, core 153.4/914.4 x 30.00 (1 mm kerf each),
     # copper 2 x (6 x 1-1/4)/(6 x 60) x 90.00: 8.05 + 5.03 + 3.75.
@@ -58,9 +63,8 @@ def test_metal_is_planned_at_the_average_price_that_was_paid(
 
 def test_metal_that_was_never_bought_is_named(make_layup: Any) -> None:
     planned = billet_cost.planned_cost(
-        make_layup().design(), shop=shop_rates({}), house=House(), alloys=alloy_book(),
-        is_for_class=True,
-    )  # fmt: skip
+        cased(make_layup().design()), shop=shop_rates({}), is_for_class=True
+    )
 
     assert planned.cents == 0
     assert len(planned.unpriced) == 3
@@ -197,7 +201,7 @@ def test_metal_that_is_only_offered_is_planned_at_the_cheapest_offer(
     layup = make_layup()
 
     planned = billet_cost.planned_cost(
-        layup.design(), shop=shop_rates({}), house=House(), alloys=alloy_book(), is_for_class=True
+        cased(layup.design()), shop=shop_rates({}), is_for_class=True
     )
 
     # Core 6/72 x 54.00 = 4.50 (no saw, no kerf), copper 2 x (6 x 1-1/4)/(6 x 60) x 90.00 = 3.75.
@@ -216,8 +220,7 @@ def test_what_was_paid_goes_before_what_is_offered(
     )
 
     planned = billet_cost.planned_cost(
-        make_layup().design(), shop=shop_rates({}), house=House(), alloys=alloy_book(),
-        is_for_class=True,
-    )  # fmt: skip
+        cased(make_layup().design()), shop=shop_rates({}), is_for_class=True
+    )
 
     assert (planned.cents, planned.listed) == (1684, ())
