@@ -92,8 +92,8 @@ def kept_secret(folder: Path) -> str:
     """The signing key: made once, kept in the data folder, readable by its owner only."""
     path = folder / "secret.txt"
     try:
-        kept = path.read_text().strip() if path.exists() else ""
-        return kept or new_secret(path)
+        stored = path.read_text().strip() if path.exists() else ""
+        return stored or new_secret(path)
     except OSError as error:
         raise ImproperlyConfigured(
             f"The signing key in {path} cannot be used: {error.strerror}. Let the one who starts "

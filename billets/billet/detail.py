@@ -23,17 +23,14 @@ from billets.history import writing as history
 from billets.history.heat_log import too_hot
 from billets.history.record import shop_calibration
 from billets.layup import seam
-from billets.layup.limits import rules_of
+from billets.layup.case import case_of
 from billets.layup.seam import FillerError
-from billets.layup.window import window
 from billets.models import Billet, Heat, Measurement, StepKind, Work
 from billets.panel.blade import shown_blade
 from billets.panel.panel import panel_of
 from stock.house import House
 from stock.models import alloy_book
 from stock.quantities.units import mass_text
-
-NOTHING_MORE = (StepKind.FINISHED, StepKind.FAILED)
 
 
 def wire_estimate_ug(billet: Billet, *, house: House) -> int:
@@ -86,20 +83,9 @@ def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tup
     ]
     if not standing:
         return []
-    design, alloys = billet.design(), alloy_book()
-    limits = window(design, alloys, rules_of(house))
+    case = case_of(billet.design(), alloys=alloy_book(), house=house)
     said = [
-        (
-            heat.number,
-            too_hot(
-                celsius,
-                is_setting=heat.work == Work.SET,
-                design=design,
-                window=limits,
-                alloys=alloys,
-                scale=house.temperature_unit,
-            ),
-        )
+        (heat.number, too_hot(celsius, is_setting=heat.work == Work.SET, case=case))
         for heat, celsius in standing
     ]
     return [(number, words) for number, words in said if words]
@@ -145,9 +131,9 @@ def next_forms(
 
 def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> dict[str, Any]:
     """What its metal is, where it came from, and what was to be expected of it."""
-    design, alloys = billet.design(), alloy_book()
-    calibration = shop_calibration(house)
-    panel = panel_of(design, alloys=alloys, house=house, calibration=calibration)
+    alloys, calibration = alloy_book(), shop_calibration(house)
+    case = case_of(billet.design(), alloys=alloys, house=house, calibration=calibration)
+    panel = panel_of(case)
     finish = panel.drawn.finish
     return {
         "panel": panel,
@@ -155,9 +141,7 @@ def metal_context(billet: Billet, *, house: House, query: Mapping[str, str]) -> 
         "origins": origins_of(billet, alloys=alloys),
         "freed": history.freed_cuts(billet),
         "blade": shown_blade(
-            design,
-            alloys=alloys,
-            house=house,
+            case,
             mark=billet.mark,
             drawn_length_mm=finish.length_mm if finish else None,
             query=query,

@@ -103,7 +103,16 @@ class FailForm(HouseForm):
     note = note_field()
 
 
-class HeatForm(HouseForm):
+class AskingForm(HouseForm):
+    """About one billet; `question` is what is to be confirmed before it is taken."""
+
+    def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:
+        self.billet = billet
+        self.question = ""
+        super().__init__(*args, house=house, **more)
+
+
+class HeatForm(AskingForm):
     """One trip to the fire."""
 
     work = forms.ChoiceField(label="What was done", choices=Work.choices)
@@ -112,11 +121,6 @@ class HeatForm(HouseForm):
     thickness_nm = LengthField(label="Thickness after", required=False)
     note = forms.CharField(label="Note", max_length=200, required=False)
     is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
-
-    def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:
-        self.billet = billet
-        self.question = ""
-        super().__init__(*args, house=house, **more)
 
     def clean(self) -> dict[str, Any]:
         """Ask about a heat that left the billet thicker than it was."""
@@ -148,7 +152,7 @@ class HeatForm(HouseForm):
         )
 
 
-class SizeForm(HouseForm):
+class SizeForm(AskingForm):
     """A measured size; one that cannot well be true is asked about and kept if confirmed."""
 
     length_nm = LengthField(label="Length")
@@ -164,9 +168,7 @@ class SizeForm(HouseForm):
     is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
 
     def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:
-        self.billet = billet
-        self.question = ""
-        super().__init__(*args, house=house, **more)
+        super().__init__(*args, house=house, billet=billet, **more)
         say_what_is_missing(self)
 
     def clean(self) -> dict[str, Any]:

@@ -19,10 +19,11 @@ from billets.hours.reading import (
 from billets.layup.work_time import hours_text
 from billets.models import Billet, StepKind, WorkStep
 from stock import clock
+from stock.who import Person
 
 
 def hours_context(
-    billet: Billet, *, person: Any, next_kind: str, is_failed: bool
+    billet: Billet, *, person: Person, next_kind: str, is_failed: bool
 ) -> dict[str, Any]:
     """The clock and the lines; the step that comes next is offered first."""
     lines = lines_of([billet])

@@ -9,7 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_POST
 
-from billets.billet.views import billet_of, refused, shown
+from billets.billet.views import answered, billet_of, shown
 from billets.hours import writing as hours
 from billets.hours.forms import MinutesForm, StopForm
 from billets.models import WorkTime
@@ -20,7 +20,7 @@ from stock.web.requests import HtmxRequest, person
 def clock_start(request: HtmxRequest, mark: str) -> HttpResponse:
     """Start one's clock at a step of this billet."""
     billet, step = billet_of(mark), request.POST.get("step", "")
-    return refused(
+    return answered(
         request,
         billet,
         lambda: hours.start_clock(billets=[billet], step=step, person=person(request)),
@@ -36,7 +36,7 @@ def clock_stop(request: HtmxRequest, mark: str) -> HttpResponse:
     if not form.is_valid():
         return shown(request, billet, forms={"stop_form": form}, status=422)
     minutes = form.cleaned_data["minutes"]
-    return refused(
+    return answered(
         request,
         billet,
         lambda: hours.stop_clock(person=person(request), minutes=minutes),
@@ -51,7 +51,7 @@ def minutes_add(request: HtmxRequest, mark: str) -> HttpResponse:
     billet, form = billet_of(mark), MinutesForm(request.POST)
     if not form.is_valid():
         return shown(request, billet, forms={"minutes_form": form}, status=422)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: hours.add_minutes(billets=[billet], person=person(request), **form.cleaned_data),
@@ -65,7 +65,7 @@ def time_strike(request: HtmxRequest, mark: str, time_id: int) -> HttpResponse:
     """Strike a wrong line of hours, for all the billets that share it."""
     billet = billet_of(mark)
     time = get_object_or_404(WorkTime, pk=time_id, billets=billet)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: hours.strike(time=time, by=person(request)),

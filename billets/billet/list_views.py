@@ -14,14 +14,17 @@ from billets.billet import reading as billet_reading
 from billets.billet.forms import CutForm, MakeBilletForm
 from billets.blanks import choices, cutting
 from billets.blanks.choices import material_words
-from billets.findings import layup_door
+from billets.findings import findings
 from billets.history import writing as history
 from billets.hours import writing as hours
+from billets.layup.case import case_of
 from billets.models import Billet, Layup, StepKind
+from stock.alloys.book import alloy_name
 from stock.house import House
 from stock.ledger.refusals import LedgerError
 from stock.models import Piece, alloy_book
 from stock.quantities.units import length_text
+from stock.web.acting import on_form, or_say
 from stock.web.requests import HtmxRequest, page_or_partial, paged, person
 
 
@@ -71,9 +74,7 @@ def unanswered_stop(layup: Layup, *, house: House) -> str:
     """The first stop of a layup that the owner has not answered for; empty if there is none."""
     if layup.override_reason:
         return ""
-    found = layup_door.findings(
-        layup.design(), alloys=alloy_book(), rules=layup_door.rules_of(house)
-    )
+    found = findings.findings(case_of(layup.design(), alloys=alloy_book(), house=house))
     stops = [one.sentence(house.system) for one in found if one.level == "stop"]
     if not stops:
         return ""
@@ -92,7 +93,9 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
             for piece in Piece.objects.select_related("material").filter(pk__in=chosen.values())
         }
         saw = form.cleaned_data["saw"]
-        try:
+        with or_say(
+            LedgerError, history.WorkshopError, hours.HoursRefused, say=on_form(form)
+        ) as attempt:
             cutting.cut_blanks(
                 billet=billet,
                 pieces={place: pieces[pk] for place, pk in chosen.items() if pk in pieces},
@@ -101,9 +104,7 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
                 by=person(request),
                 minutes=form.cleaned_data["minutes"],
             )
-        except (LedgerError, history.WorkshopError, hours.HoursRefused) as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"The blanks of {billet} are cut and booked.")
             return redirect("billets:billet-detail", billet.mark)
     bare, promised = billet_reading.waiting_blanks(billet)
@@ -119,7 +120,7 @@ def cut_form(request: HtmxRequest, billet: Billet) -> CutForm:
     names: dict[int, str] = {}
     for one in found:
         blank = one.blank
-        alloy = alloys[blank.alloy].name if blank.alloy in alloys else blank.alloy
+        alloy = alloy_name(blank.alloy, book=alloys)
         size = length_text(blank.thickness_nm, system=house.system)
         cut = length_text(blank.length_nm, system=house.system)
         names[blank.position] = f"Layer {blank.position + 1}: {alloy}, {size}, cut {cut} long"

@@ -13,8 +13,7 @@ from dataclasses import dataclass
 from django.db.models import Q, QuerySet
 
 from billets.models import Bar, Billet, Blank
-from billets.panel.panel import short_name
-from stock.alloys.book import Book
+from stock.alloys.book import Book, short_name
 from stock.ledger import marks
 from stock.models import Entry, Piece, alloy_book
 
@@ -92,7 +91,7 @@ def origins_of(billet: Billet, *, alloys: Book | None = None, depth: int = 0) ->
         found.append(
             Origin(
                 number=blank.position + 1,
-                name=short_name(book.get(blank.alloy), key=blank.alloy),
+                name=short_name(blank.alloy, book=book),
                 role=blank.role,
                 piece=piece,
                 bar=made.get(piece.made_by) if piece else None,

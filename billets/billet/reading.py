@@ -13,11 +13,12 @@ from billets.forging.forecast import drawn_size
 from billets.forging.outcome import length_estimate, width_estimate
 from billets.history import writing as history
 from billets.history.record import block_of, shop_calibration
+from billets.layup.case import case_of
 from billets.models import Billet, Heat, Measurement, Step, StepKind
 from billets.panel.figures import percent_text
 from stock.house import House
 from stock.ledger import jobs, marks
-from stock.models import Entry, Form, Piece, SetAside
+from stock.models import Entry, Form, Piece, SetAside, alloy_book
 
 STAGE_ACTS = {
     StepKind.CUT: "It is cut",
@@ -134,8 +135,11 @@ def last_size(billet: Billet) -> Measurement | None:
 
 def compared(billet: Billet, row: Measurement, *, house: House) -> tuple[list[Compared], int]:
     """The measured size beside the forecast of this billet, and how many heats that counts."""
+    case = case_of(
+        billet.design(), alloys=alloy_book(), house=house, calibration=shop_calibration(house)
+    )
     try:
-        drawn = drawn_size(billet.design(), house=house, calibration=shop_calibration(house))
+        drawn = drawn_size(case)
     except ForgingError:
         return [], 0
     predicted = drawn.finish

@@ -22,6 +22,7 @@ from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import Billet, Heat, StepKind
 from stock.ledger.refusals import LedgerError
+from stock.web.acting import or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person
 
 DETAIL = "billets/billet_detail.html"
@@ -67,7 +68,7 @@ def done(request: HtmxRequest, billet: Billet, words: str, *, at: str = "standin
     return redirect("billets:billet-detail", billet.mark)
 
 
-def refused(
+def answered(
     request: HtmxRequest,
     billet: Billet,
     act: Callable[[], object],
@@ -76,11 +77,11 @@ def refused(
     at: str = "standing",
 ) -> HttpResponse:
     """Do an act; where the books or the history refuse, say why and show the page."""
-    try:
+    with or_say(LedgerError, history.WorkshopError, hours.HoursRefused) as attempt:
         act()
-    except (LedgerError, history.WorkshopError, hours.HoursRefused) as error:
-        told = {"refusal": str(error), "refusal_at": at}
-        return shown(request, billet, forms=told, status=422)
+    if not attempt.is_done:
+        refusal = {"refusal": str(attempt.refusal), "refusal_at": at}
+        return shown(request, billet, forms=refusal, status=422)
     return done(request, billet, words if isinstance(words, str) else words(), at=at)
 
 
@@ -95,7 +96,7 @@ def billet_step(request: HtmxRequest, mark: str) -> HttpResponse:
         return shown(request, billet, forms={"step_form": form}, status=422)
     given = form.cleaned_data
     spool = given.get("spool")
-    return refused(
+    return answered(
         request,
         billet,
         lambda: timed_steps.record_steps(
@@ -118,7 +119,7 @@ def billet_fail(request: HtmxRequest, mark: str) -> HttpResponse:
     form = FailForm(request.POST, house=request.house)
     if not form.is_valid():
         return shown(request, billet, forms={"fail_form": form}, status=422)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: history.record_step(
@@ -144,7 +145,7 @@ def billet_undo(request: HtmxRequest, mark: str) -> HttpResponse:
     def words() -> str:
         return f"The last step of {billet} is taken back. {history.undone_words(billet)}".strip()
 
-    return refused(request, billet, take_back, words)
+    return answered(request, billet, take_back, words)
 
 
 @require_POST
@@ -166,7 +167,7 @@ def billet_heat_strike(request: HtmxRequest, mark: str, heat_id: int) -> HttpRes
     """Strike a wrong line of the heat log."""
     billet = billet_of(mark)
     heat = get_object_or_404(Heat, pk=heat_id, billet=billet)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: history.strike_heat(heat=heat, by=person(request)),
@@ -195,7 +196,7 @@ def billet_bar(request: HtmxRequest, mark: str) -> HttpResponse:
     form = BarForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
         return shown(request, billet, forms={"bar_form": form}, status=422)
-    return refused(
+    return answered(
         request,
         billet,
         lambda: bar_making.make_bar(billet=billet, by=person(request), **form.cleaned_data),

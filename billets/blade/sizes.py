@@ -14,7 +14,7 @@ from billets.blade.section import Section, section
 from billets.blade.two_faces import SAME, Ground, two_faces
 from billets.errors import NM_PER_MM
 from billets.layup.design import Blade
-from stock.quantities.typed_text import UnitsError, shown
+from stock.quantities.typed_text import UnitsError, quoted
 from stock.quantities.units import length_nm
 
 OPTIONAL = ("bevel", "wheel", "bulge")
@@ -161,6 +161,6 @@ def _own_mm(sizes: BladeSizes, names: tuple[str, ...]) -> dict[str, float | None
 def _degrees(text: str) -> float:
     if not ANGLE.fullmatch(text):
         raise UnitsError(
-            text, f"'{shown(text)}' is not an angle we know.", "Write degrees, such as 20."
+            text, f"'{quoted(text)}' is not an angle we know.", "Write degrees, such as 20."
         )
     return float(text.removesuffix("°").replace(",", "."))

@@ -13,8 +13,8 @@ from billets.blade.face import Face
 from billets.blade.grind import GRIND_SAYS, GrindError, face
 from billets.blade.section import built_in_drift_mm
 from billets.errors import NM_PER_MM
-from billets.layup.design import NOT_GROUND, Blade, Design, OtherFace
-from billets.layup.stack import drawn_layers_nm
+from billets.layup.case import Case
+from billets.layup.design import NOT_GROUND, Blade, OtherFace
 
 SAME = ""  # the left face is the right one's like
 LEFT_GRINDS: tuple[str, ...] = (SAME, NOT_GROUND, "flat", "sabre", "hollow", "convex")
@@ -128,11 +128,11 @@ def edge_place_nm(blade: Blade, *, finish_nm: int) -> float:
     return finish_nm / 2 - (blade.left.edge_off_nm if blade.left else 0)
 
 
-def built_in_mm(design: Design) -> float | None:
+def built_in_mm(case: Case) -> float | None:
     """How far the stack itself puts the core off the middle of the blade.
 
     Args:
-        design: the layup.
+        case: the layup in its shop.
 
     Returns:
         Drift [mm], above 0 towards the right face; None without exactly one core.
@@ -142,13 +142,12 @@ def built_in_mm(design: Design) -> float | None:
         ground from billet to spine comes off the right one, and the blade's middle lies to the
         left.
     """
-    cores = [place for place, layer in enumerate(design.layers) if layer.role == "core"]
-    if len(cores) != 1:
+    if not case.has_one_core:
         return None
-    layers_nm = drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
-    drift_mm = built_in_drift_mm([nm / NM_PER_MM for nm in layers_nm], core=cores[0])
-    if design.blade.is_chisel:
-        drift_mm += max(0, sum(layers_nm) - design.blade.spine_nm) / 2 / NM_PER_MM
+    layers_nm, blade = case.drawn_nm, case.design.blade
+    drift_mm = built_in_drift_mm([nm / NM_PER_MM for nm in layers_nm], core=case.cores[0])
+    if blade.is_chisel:
+        drift_mm += max(0, sum(layers_nm) - blade.spine_nm) / 2 / NM_PER_MM
     return drift_mm
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from billets.models import Billet, Blank
-from stock.alloys.book import Alloy, Book
+from stock.alloys.book import Alloy, Book, alloy_name
 from stock.house import House
 from stock.materials.matching import is_stock_for
 from stock.models import Form, Material, Piece
@@ -32,7 +32,7 @@ Groups = list[tuple[str, list[Option]]]
 
 def material_words(material: Material, *, alloys: Book, system: str) -> str:
     """A material as the trade says it: alloy, form, section."""
-    name = alloys[material.alloy].name if material.alloy in alloys else material.alloy
+    name = alloy_name(material.alloy, book=alloys)
     section = units.section_as_sold(material.section_nm, system=system)
     return f"{name} · {material.get_form_display()} {section}"
 

@@ -7,7 +7,6 @@ blanks know where they came from; taking the cuts back frees it again.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from django.db import transaction
 
@@ -21,6 +20,7 @@ from stock.ledger import by_hand, set_asides
 from stock.ledger.set_asides import Promise
 from stock.models import Form, Piece, SetAside
 from stock.quantities.areas import amount_text
+from stock.who import Person
 
 Kind = SetAside.Kind
 
@@ -31,7 +31,7 @@ class CannotCut(WorkshopError):
 
 @transaction.atomic
 def cut_blanks(
-    *, billet: Billet, pieces: Mapping[int, Piece], kerf_nm: int, house: House, by: Any,
+    *, billet: Billet, pieces: Mapping[int, Piece], kerf_nm: int, house: House, by: Person,
     minutes: int | None = None,
 ) -> Billet:  # fmt: skip
     """Cut every blank of a billet from the piece chosen for it, and record that it is cut.
@@ -226,7 +226,7 @@ def are_cut_by_hand(billet: Billet) -> bool:
 
 
 @transaction.atomic
-def put_back(*, billet: Billet, by: Any) -> None:
+def put_back(*, billet: Billet, by: Person) -> None:
     """Take back the cuts of a billet that was cut by hand; its metal is on the rack again.
 
     Raises:

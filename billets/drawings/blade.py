@@ -183,9 +183,10 @@ def _insets(blade: Section, reading: BevelReading, top_mm: float) -> tuple[Inset
     gap_mm = AIR * blade.height_mm
     wide_mm = (blade.height_mm + gap_mm) / 2
     shoulder_mm = max(face.shoulder_mm for face in reading.faces)
-    shown = [face.lines[0] for face in reading.faces if face.lines and face.lines[0].state in SHOWN]
-    low_mm = shown[0].start_mm if shown else 0.25 * blade.height_mm
-    end_mm = shown[0].end_mm if shown else 0.75 * blade.height_mm
+    firsts = [face.lines[0] for face in reading.faces if face.lines]
+    visible = [line for line in firsts if line.state in SHOWN]
+    low_mm = visible[0].start_mm if visible else 0.25 * blade.height_mm
+    end_mm = visible[0].end_mm if visible else 0.75 * blade.height_mm
     edge = _factor(blade, wide_mm, 2 * shoulder_mm, 4 * shoulder_mm)
     line = _factor(blade, wide_mm, end_mm, 1.5 * (end_mm - low_mm))
     edge_mm, middle_mm = 0.42 * wide_mm / edge, (low_mm + end_mm) / 2

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from billets.findings.joins import ZINC_BOILS_C
 from billets.layup import words as saying
+from billets.layup.case import Case
 from billets.layup.design import Design
-from billets.layup.stack import known_layers
-from stock.alloys.book import Book, Figure
+from stock.alloys.book import Figure
 
 DEFERENCE = (
     "These notes replace no training. Follow the maker's instructions, your local rules and a "
@@ -53,12 +53,11 @@ class Caution:
         return self.inch if system == "inch" else self.metric
 
 
-def cautions(design: Design, *, alloys: Book) -> tuple[Caution, ...]:
+def cautions(case: Case) -> tuple[Caution, ...]:
     """What a sheet for this layup has to warn of.
 
     Args:
-        design: the layup; layers with an unknown alloy are passed over.
-        alloys: every alloy by key.
+        case: the layup; layers with an unknown alloy are passed over.
 
     Returns:
         Fume of the metals that are in it first, then what every forging day needs. The last
@@ -67,10 +66,10 @@ def cautions(design: Design, *, alloys: Book) -> tuple[Caution, ...]:
     Source:
         Beside each figure; common practice for the rest.
     """
-    hazards = {
-        hazard for alloy in known_layers(design, alloys).values() for hazard in alloy.hazards
-    }
-    metal = (_caution(code, write, figures) for code, write, figures in _metal(design, hazards))
+    hazards = {hazard for alloy in case.layers.values() for hazard in alloy.hazards}
+    metal = (
+        _caution(code, write, figures) for code, write, figures in _metal(case.design, hazards)
+    )
     always = (_caution(code, write, figures) for code, (write, figures) in _ALWAYS.items())
     return (*metal, *always)
 

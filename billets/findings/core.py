@@ -5,8 +5,9 @@ stack the same on both sides of it.
 import math
 from collections.abc import Iterator
 
-from billets.findings.finding import Case, Finding, Measure, Words, finding
+from billets.findings.finding import Finding, Measure, Words, finding
 from billets.layup import words as saying
+from billets.layup.case import Case
 
 
 def check_core(case: Case) -> Iterator[Finding]:
@@ -246,7 +247,7 @@ def _asymmetric(case: Case, unlike: list[tuple[int, int]]) -> Finding:
     places = sorted(place for pair in unlike for place in pair)
     model, other = worst
 
-    def told(place: int, system: str) -> str:
+    def thick(place: int, system: str) -> str:
         return f"{case.name(place)}, {saying.thick(case.design.layers[place].thickness_nm, system)}"
 
     return finding(
@@ -254,8 +255,8 @@ def _asymmetric(case: Case, unlike: list[tuple[int, int]]) -> Finding:
         "asymmetric",
         places,
         lambda system: Words(
-            f"The two sides of the core differ: {told(model, system)}, against "
-            f"{told(other, system)}.",
+            f"The two sides of the core differ: {thick(model, system)}, against "
+            f"{thick(other, system)}.",
             _UNEVEN,
             f"Make {saying.listed([other])} the same as {saying.listed([model])}, or mirror the "
             "stack about the core.",

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from billets.blade.bevel import section_of
 from billets.blade.grind import BevelError
 from billets.blade.two_faces import edge_place_nm
-from billets.findings.finding import Case, Finding, Measure, Words, finding
+from billets.findings.finding import Finding, Measure, Words, finding
 from billets.layup import words as saying
+from billets.layup.case import Case
 
 
 def check_edge(case: Case) -> Iterator[Finding]:

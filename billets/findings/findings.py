@@ -8,24 +8,20 @@ so.
 from billets.findings.build import check_build
 from billets.findings.core import check_core
 from billets.findings.edge import check_edge
-from billets.findings.finding import LEVELS, Case, Finding, Level, Measure, Words
+from billets.findings.finding import LEVELS, Finding, Level, Measure, Words
 from billets.findings.heat import check_heat
 from billets.findings.joins import check_joins
 from billets.findings.lines import check_lines
-from billets.layup.design import Design
-from billets.layup.limits import Rules
-from stock.alloys.book import Book
+from billets.layup.case import Case
 
 __all__ = ["Finding", "Level", "Measure", "Words", "findings", "is_plannable", "worst"]
 
 
-def findings(design: Design, *, alloys: Book, rules: Rules) -> tuple[Finding, ...]:
+def findings(case: Case) -> tuple[Finding, ...]:
     """Everything there is to say about a layup.
 
     Args:
-        design: the layup, of any number of layers.
-        alloys: every alloy by key.
-        rules: the shop's limits.
+        case: the layup, of any number of layers.
 
     Returns:
         Findings, stops first, then cares, then notes; within a level as they concern
@@ -34,7 +30,6 @@ def findings(design: Design, *, alloys: Book, rules: Rules) -> tuple[Finding, ..
     Source:
         Beside each check.
     """
-    case = Case(design, alloys, rules)
     checks = (check_build, check_joins, check_heat, check_core, check_edge, check_lines)
     found = [one for check in checks for one in check(case)]
     return tuple(sorted(found, key=lambda one: LEVELS.index(one.level)))

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from billets.findings.finding import Case, Finding, Measure, Words, finding
+from billets.findings.finding import Finding, Measure, Words, finding
 from billets.layup import words as saying
+from billets.layup.case import Case
 from billets.layup.limits import PRACTICE_LIMIT_C
 from stock.alloys.book import Alloy
 

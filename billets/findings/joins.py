@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from billets.findings.finding import Case, Finding, Level, Measure, Words, finding
+from billets.findings.finding import Finding, Level, Measure, Words, finding
 from billets.layup import words as saying
+from billets.layup.case import Case
 from billets.layup.window import SILVER_COPPER_C, silver_on_copper
 from stock.alloys.book import FORGE_WELD_LOW_C, ZINC_FROM_PERCENT, Figure
 

@@ -3,8 +3,9 @@
 import math
 from collections.abc import Iterator
 
-from billets.findings.finding import Case, Finding, Measure, Words, finding
+from billets.findings.finding import Finding, Measure, Words, finding
 from billets.layup import words
+from billets.layup.case import Case
 from billets.layup.stack import finished_layers
 
 

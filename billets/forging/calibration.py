@@ -14,6 +14,7 @@ from statistics import median
 from billets.errors import CalibrationError, ForgingError
 from billets.forging.drawout import Block
 from billets.forging.schedule import Method
+from billets.layup.case import OwnFigures
 from stock.alloys.book import Figure
 
 LEAST_KEPT_RATIO = Figure(0.5, "half the metal gone is a piece cut off, not scale", "practice")
@@ -302,7 +303,7 @@ def calibrate(billets: Sequence[Measured], *, crop_ratio: float) -> Calibration:
     )
 
 
-def calibrated(method: Method, *, calibration: Calibration | None) -> Method:
+def calibrated(method: Method, *, calibration: OwnFigures | None) -> Method:
     """The shop's method with its own loss and spread, once they rest on enough billets.
 
     Args:

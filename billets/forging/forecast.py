@@ -7,18 +7,18 @@ the metalwork. Leaves out all judgement: that is `billets.findings.findings`.
 from dataclasses import replace
 
 from billets.errors import NM_PER_MM, HeatError, nm_from_mm
-from billets.forging.calibration import Calibration, calibrated
+from billets.forging.calibration import calibrated
 from billets.forging.drawout import Block
 from billets.forging.outcome import DrawOut, HeatRange, draw_out
 from billets.forging.press import SHIDA_COLDEST_C, SHIDA_HOTTEST_C, Press
 from billets.forging.schedule import Method
-from billets.forging.target import Drawn, Wanted, drawn_to
+from billets.forging.target import Drawn, Stack, Wanted, drawn_to
 from billets.heat.cooling import Air
 from billets.heat.soak import Soak, soak
 from billets.heat.steel import HOTTEST_C
+from billets.layup.case import Case, OwnFigures
 from billets.layup.design import Design
-from billets.layup.stack import cleaned_layers_nm
-from billets.layup.window import Window
+from billets.layup.stack import stack_height_nm
 from stock.house import House
 
 NO_WINDOW = (
@@ -31,7 +31,7 @@ HELD_IN_RANGE = (
 )
 
 
-def method_of(house: House, *, calibration: Calibration | None = None) -> Method:
+def method_of(house: House, *, calibration: OwnFigures | None = None) -> Method:
     """How a shop works a stack, with its own loss and spread once enough billets are measured.
 
     Args:
@@ -72,12 +72,38 @@ def stack_block(design: Design) -> Block:
         DrawOutError: a size is not above 0, such as a layup without layers.
 
     Source:
-        `billets.layup.stack.cleaned_layers_nm`.
+        `billets.layup.stack.stack_height_nm`.
     """
+    return _block(design, height_nm=stack_height_nm(design))
+
+
+def _block(design: Design, *, height_nm: int) -> Block:
     return Block(
         length_mm=design.blank_length_nm / NM_PER_MM,
         width_mm=design.blank_width_nm / NM_PER_MM,
-        thickness_mm=sum(cleaned_layers_nm(design)) / NM_PER_MM,
+        thickness_mm=height_nm / NM_PER_MM,
+    )
+
+
+def stack_of(case: Case) -> Stack:
+    """A layup's stack in plain numbers: its block, its layers, and how the shop works it.
+
+    Args:
+        case: the layup in its shop.
+
+    Returns:
+        The stack [mm], layers from the bottom up, cleaned.
+
+    Raises:
+        DrawOutError: a size is not above 0, or a setting is impossible.
+
+    Source:
+        `stack_block`, `method_of`.
+    """
+    return Stack(
+        block=_block(case.design, height_nm=case.height_nm),
+        layers_mm=tuple(nm / NM_PER_MM for nm in case.cleaned_nm),
+        method=method_of(case.house, calibration=case.calibration),
     )
 
 
@@ -106,13 +132,11 @@ def wanted_of(design: Design) -> Wanted:
     )
 
 
-def followed(design: Design, *, house: House, calibration: Calibration | None = None) -> Design:
+def followed(case: Case) -> Design:
     """A layup with the thickness that its width and length leave to it.
 
     Args:
-        design: the layup; unless width and length are both set, it stays as it is.
-        house: the shop's settings.
-        calibration: what its measured billets say, if any.
+        case: the layup; unless width and length are both set, it stays as it is.
 
     Returns:
         The layup with that thickness, in whole nanometres.
@@ -123,19 +147,18 @@ def followed(design: Design, *, house: House, calibration: Calibration | None = 
     Source:
         `drawn_size`.
     """
+    design = case.design
     if design.finish_width_nm is None or design.finish_length_nm is None:
         return design
-    size = drawn_size(design, house=house, calibration=calibration)
+    size = drawn_size(case)
     return replace(design, finish_thickness_nm=nm_from_mm(size.finish.thickness_mm))
 
 
-def drawn_size(design: Design, *, house: House, calibration: Calibration | None = None) -> Drawn:
+def drawn_size(case: Case) -> Drawn:
     """What size a layup comes out at; needs no working window.
 
     Args:
-        design: the layup.
-        house: the shop's settings.
-        calibration: what its measured billets say, if any.
+        case: the layup in its shop.
 
     Returns:
         Stages, spread, and the block after cropping [mm].
@@ -146,29 +169,14 @@ def drawn_size(design: Design, *, house: House, calibration: Calibration | None 
     Source:
         `billets.forging.target.drawn_to`.
     """
-    return drawn_to(
-        stack_block(design),
-        layers_mm=layers_mm(design),
-        wanted=wanted_of(design),
-        method=method_of(house, calibration=calibration),
-    )
+    return drawn_to(stack_of(case), wanted=wanted_of(case.design))
 
 
-def forecast(
-    design: Design,
-    *,
-    window: Window,
-    house: House,
-    calibration: Calibration | None = None,
-    wanted: Wanted | None = None,
-) -> DrawOut:
+def forecast(case: Case, *, wanted: Wanted | None = None) -> DrawOut:
     """Everything about drawing out a layup's billet in this shop.
 
     Args:
-        design: the layup.
-        window: its working window.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
+        case: the layup in its shop.
         wanted: other sizes than the layup's own, if any.
 
     Returns:
@@ -181,26 +189,23 @@ def forecast(
     Source:
         `billets.forging.outcome.draw_out`.
     """
-    heat, is_held = _heat_range(window, house=house)
+    heat, is_held = _heat_range(case)
     outcome = draw_out(
-        stack_block(design),
-        layers_mm=layers_mm(design),
-        wanted=wanted or wanted_of(design),
-        method=method_of(house, calibration=calibration),
+        stack_of(case),
+        wanted=wanted or wanted_of(case.design),
         heat=heat,
-        press=Press(float(house.press_n)),
+        press=Press(float(case.house.press_n)),
     )
     if is_held:
         return replace(outcome, notes=(*outcome.notes, HELD_IN_RANGE))
     return outcome
 
 
-def soak_of(design: Design, *, window: Window) -> Soak:
+def soak_of(case: Case) -> Soak:
     """How long a layup's stack takes to even out at its ceiling, once its faces are there.
 
     Args:
-        design: the layup.
-        window: its working window.
+        case: the layup in its shop.
 
     Returns:
         Seconds, and how far the middle lags while the fire still heats it. Counts the stack as
@@ -213,33 +218,20 @@ def soak_of(design: Design, *, window: Window) -> Soak:
     Source:
         `billets.heat.soak`.
     """
-    if window.ceiling_c is None:
+    ceiling_c = case.window.ceiling_c
+    if ceiling_c is None:
         raise HeatError(NO_WINDOW)
-    height_mm = stack_block(design).thickness_mm
-    return soak(height_mm, temperature_c=min(window.ceiling_c, HOTTEST_C.value))
+    height_mm = _block(case.design, height_nm=case.height_nm).thickness_mm
+    return soak(height_mm, temperature_c=min(ceiling_c, HOTTEST_C.value))
 
 
-def layers_mm(design: Design) -> tuple[float, ...]:
-    """A layup's layers as stacked.
-
-    Args:
-        design: the layup.
-
-    Returns:
-        Thicknesses from the bottom up [mm], cleaned.
-
-    Source:
-        `billets.layup.stack.cleaned_layers_nm`.
-    """
-    return tuple(nm / NM_PER_MM for nm in cleaned_layers_nm(design))
-
-
-def _heat_range(window: Window, *, house: House) -> tuple[HeatRange, bool]:
+def _heat_range(case: Case) -> tuple[HeatRange, bool]:
     """The window as plain numbers, held within what is known of hot steel; whether it was held."""
+    window = case.window
     if window.ceiling_c is None or window.floor_c is None or not window.is_open:
         raise HeatError(NO_WINDOW)
     ceiling_c = min(window.ceiling_c, SHIDA_HOTTEST_C.value)
     floor_c = max(window.floor_c, SHIDA_COLDEST_C.value)
-    air = Air(emissivity=house.emissivity_percent / 100)
+    air = Air(emissivity=case.house.emissivity_percent / 100)
     is_held = ceiling_c != window.ceiling_c or floor_c != window.floor_c
     return HeatRange(ceiling_c, floor_c, air), is_held

@@ -5,7 +5,6 @@ of the press. Takes plain numbers; `billets.forging.forecast` fills them in from
 """
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from billets.errors import NM_PER_MM, nm_from_mm
@@ -18,7 +17,7 @@ from billets.forging.press import (
     upsetting_force_n,
 )
 from billets.forging.schedule import DRAW, SET, Method, Stage
-from billets.forging.target import Drawn, Wanted, drawn_to
+from billets.forging.target import Drawn, Stack, Wanted, drawn_to
 from billets.heat.cooling import ROOM, Air, cooling
 from stock.quantities.units import length_text, section_text
 
@@ -74,13 +73,6 @@ class PressLine:
         """Whether the press takes the full bite to the very end of the heat; None by hand."""
         return None if self.largest_bite_mm is None else self.bite_mm <= self.largest_bite_mm
 
-    @property
-    def fits_hot(self) -> bool | None:
-        """Whether the press takes the full bite at the start of the heat; None by hand."""
-        if self.largest_bite_hot_mm is None:
-            return None
-        return self.bite_mm <= self.largest_bite_hot_mm
-
 
 @dataclass(frozen=True)
 class Loss:
@@ -117,22 +109,12 @@ class DrawOut:
         return len(self.lines)
 
 
-def draw_out(
-    start: Block,
-    *,
-    layers_mm: Sequence[float],
-    wanted: Wanted,
-    method: Method,
-    heat: HeatRange,
-    press: Press,
-) -> DrawOut:
+def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> DrawOut:
     """Everything about drawing a stack out to the sizes asked for.
 
     Args:
-        start: the stack as welded shut.
-        layers_mm: its layers from the bottom up [mm], at least one; they add up to its height.
+        stack: the stack [mm], of at least one layer; they add up to its height.
         wanted: the sizes asked for.
-        method: how the shop works.
         heat: working window [°C], within 700 to 1200.
         press: the shop's press, or a hand hammer.
 
@@ -148,7 +130,8 @@ def draw_out(
         `billets.forging.target`, `billets.forging.schedule`, `billets.forging.press`,
         `billets.heat.cooling`.
     """
-    drawn = drawn_to(start, layers_mm=layers_mm, wanted=wanted, method=method)
+    start, method = stack.block, stack.method
+    drawn = drawn_to(stack, wanted=wanted)
     last = drawn.stages[-1]
     gain = _inner_gain_ratio(drawn, start)
     return DrawOut(

@@ -4,7 +4,7 @@ Finds the finished thickness and the spread that give the sizes asked for, losse
 says why the metal cannot. Leaves out forces and times: `billets.forging.outcome` adds those.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from billets.errors import DrawOutError
@@ -118,15 +118,13 @@ class Stack:
         return Drawn(rows, spread, Block(kept_mm, last.width_mm, last.thickness_mm))
 
 
-def drawn_to(block: Block, *, layers_mm: Sequence[float], wanted: Wanted, method: Method) -> Drawn:
+def drawn_to(stack: Stack, *, wanted: Wanted) -> Drawn:
     """How a stack gets to the sizes asked for.
 
     Args:
-        block: the stack as welded shut.
-        layers_mm: its layers from the bottom up [mm]; they add up to its thickness.
+        stack: the stack [mm]; its layers add up to its thickness.
         wanted: any two of thickness, width and length, or one of thickness and length with the
             width left to spread; all three only if the metal is enough.
-        method: how the shop works.
 
     Returns:
         Stages, spread, and the block after the ends are cropped and the seam is ground off.
@@ -137,8 +135,7 @@ def drawn_to(block: Block, *, layers_mm: Sequence[float], wanted: Wanted, method
     Source:
         Conservation of volume less the losses; spread as `Method.free_spread`.
     """
-    stack = Stack(block, tuple(layers_mm), method)
-    free = method.free_spread(block.width_mm)
+    free = stack.method.free_spread(stack.block.width_mm)
     if wanted.thickness_mm is None:
         return _with_length_and_width(stack, wanted=wanted, free=free)
     thickness_mm = wanted.thickness_mm
@@ -168,7 +165,7 @@ def _spread_to(
 
     low, high = LEAST_SPREAD.value, MOST_SPREAD.value
     spread = crossing(
-        lambda tried: float(getattr(at(tried).finish, f"{size}_mm")) - target_mm,
+        lambda spread: float(getattr(at(spread).finish, f"{size}_mm")) - target_mm,
         low=low,
         high=high,
     )

@@ -6,8 +6,6 @@ the bar is the shop's own, made of the billet's steels, so that it can be a laye
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.db import transaction
 from django.db.models import Sum
 from django.utils.text import slugify
@@ -17,6 +15,7 @@ from billets.history.writing import WorkshopError
 from billets.models import Bar, Billet, StepKind
 from stock.ledger import by_hand
 from stock.models import Entry, Form, Material, OwnAlloy, Piece, alloy_book
+from stock.who import Person
 
 
 class NotABar(WorkshopError):
@@ -56,7 +55,7 @@ def make_bar(
     thickness_nm: int,
     width_nm: int,
     length_nm: int,
-    by: Any,
+    by: Person,
     place: str = "",
 ) -> Bar:
     """Put a finished all-steel billet on the rack as a flat bar.

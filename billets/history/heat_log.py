@@ -4,10 +4,10 @@ It leaves out the log itself (`billets.history.writing`) and whether the shop's 
 learn from it (`billets.forging.calibration`).
 """
 
+from billets.layup.case import Case
 from billets.layup.design import Design
-from billets.layup.stack import known_layers, stack_height_nm
-from billets.layup.window import Window
-from stock.alloys.book import Alloy, Book, Figure
+from billets.layup.stack import stack_height_nm
+from stock.alloys.book import Alloy, Figure
 from stock.quantities.units import length_text, temperature_one_text
 
 THICKER_RATIO = Figure(0.05, "hot metal, scale and a caliper held askew make less", "practice")
@@ -16,24 +16,13 @@ SAME_HEAT_C = Figure(0.5, "what rounding to whole degrees hides", "practice")
 _RUN_OUT = frozenset({"copper", "bronze", "brass", "silver"})  # families, in plain words
 
 
-def too_hot(
-    temperature_c: float,
-    *,
-    is_setting: bool,
-    design: Design,
-    window: Window,
-    alloys: Book,
-    scale: str,
-) -> str:
+def too_hot(temperature_c: float, *, is_setting: bool, case: Case) -> str:
     """What to look for after a heat above what the stack stands.
 
     Args:
         temperature_c: heat that was written down [°C].
         is_setting: whether it set the bond; steel alone is welded hotter than it is forged.
-        design: the layup.
-        window: its working window.
-        alloys: every alloy by key.
-        scale: "F" or "C", the scale that the shop reads.
+        case: the layup in its shop, which says what scale is read.
 
     Returns:
         A sentence; empty where the heat is within the ceiling, or nobody knows the ceiling.
@@ -41,6 +30,7 @@ def too_hot(
     Source:
         `billets.layup.window`; what to look for is common practice.
     """
+    window = case.window
     if window.ceiling_c is None:
         return ""
     limit_c, name = window.ceiling_c, "this stack's ceiling"
@@ -49,16 +39,16 @@ def too_hot(
     if temperature_c <= limit_c + SAME_HEAT_C.value:
         return ""
     given, limit = (
-        temperature_one_text(round(celsius * 1000), unit=scale)
+        temperature_one_text(round(celsius * 1000), unit=case.house.temperature_unit)
         for celsius in (temperature_c, limit_c)
     )
-    return f"{given} is above {name} of {limit}; look for {_sign(design, window, alloys)}."
+    return f"{given} is above {name} of {limit}; look for {_sign(case)}."
 
 
-def _sign(design: Design, window: Window, alloys: Book) -> str:
+def _sign(case: Case) -> str:
     """What shows that the metal which sets the ceiling was too hot."""
-    known = known_layers(design, alloys)
-    rulers: list[Alloy] = [known[place] for place in window.ceiling_layers if place in known]
+    known, places = case.layers, case.window.ceiling_layers
+    rulers: list[Alloy] = [known[place] for place in places if place in known]
     ran = next((one.family for one in rulers if one.family in _RUN_OUT), "")
     return f"{ran} at the seams" if ran else "burnt edges and coarse grain"
 

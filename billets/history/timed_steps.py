@@ -10,7 +10,6 @@ WorkshopError
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from django.db import transaction
 
@@ -21,6 +20,7 @@ from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
 from stock import clock
 from stock.ledger.refusals import LedgerError
 from stock.models import Piece
+from stock.who import Person
 
 CLOCK_ENDS = {  # a clock at this work has nothing left to run for; bonding is half of the forging
     StepKind.CUT: WorkStep.CUT,
@@ -42,7 +42,7 @@ class StepsRefused(history.WorkshopError):
 
 @transaction.atomic
 def record_steps(
-    *, billets: Sequence[Billet], kind: str, by: Any, note: str = "", minutes: int | None = None,
+    *, billets: Sequence[Billet], kind: str, by: Person, note: str = "", minutes: int | None = None,
     spool: Piece | None = None, wire_ug: Mapping[int, int] | None = None,
 ) -> list[Step]:  # fmt: skip
     """Record a stage of each billet, and the minutes that all of them took together.
@@ -83,7 +83,7 @@ def record_steps(
     return steps
 
 
-def end_clock(billets: Sequence[Billet], *, kind: str, by: Any) -> WorkTime | None:
+def end_clock(billets: Sequence[Billet], *, kind: str, by: Person) -> WorkTime | None:
     """Stop one's own clock where it ran for these billets and this work and nothing else."""
     time = hours.running(person=by)
     if time is None or time.step != CLOCK_ENDS.get(StepKind(kind)):
@@ -104,7 +104,7 @@ def refuse_twice(ended: WorkTime | None) -> None:
 
 
 def keep_minutes(
-    steps: Sequence[Step], *, billets: Sequence[Billet], minutes: int, by: Any
+    steps: Sequence[Step], *, billets: Sequence[Billet], minutes: int, by: Person
 ) -> None:
     """Write the minutes down, tied to the stages: undoing a stage strikes its share."""
     work = hours.WORK_OF[StepKind(steps[0].kind)]

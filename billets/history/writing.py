@@ -12,21 +12,21 @@ WorkshopError
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
 
-from billets.findings import layup_door
 from billets.history.stages import ORDER as ORDER
 from billets.history.stages import next_stages as next_stages
 from billets.history.stages import stage as stage
 from billets.history.stages import standing_steps as standing_steps
 from billets.hours import writing as hours
+from billets.layup import design as layup_design
 from billets.models import Billet, Blank, Cause, Heat, Layup, Measurement, Step, StepKind, Work
 from stock import clock
 from stock.ledger import by_hand, marks, set_asides
 from stock.models import Piece, SetAside
+from stock.who import Person
 
 
 def hold_metal(billet: Billet) -> None:
@@ -121,8 +121,8 @@ def next_billet_mark() -> str:
 def make_billet(
     *,
     layup: Layup,
-    by: Any,
-    design: layup_door.Design | None = None,
+    by: Person,
+    design: layup_design.Design | None = None,
     knife: str = "",
     note: str = "",
 ) -> Billet:
@@ -147,9 +147,7 @@ def make_billet(
 
 
 @transaction.atomic
-def redesign(
-    *, billet: Billet, layup: Layup, design: layup_door.Design, knife: str, by: Any
-) -> Billet:
+def redesign(*, billet: Billet, layup: Layup, design: layup_design.Design, knife: str) -> Billet:
     """Give a billet another design while none of its blanks is cut; its blanks are made anew.
 
     Raises:
@@ -169,7 +167,7 @@ def redesign(
     return billet
 
 
-def write_blanks(billet: Billet, *, layup: Layup, design: layup_door.Design) -> None:
+def write_blanks(billet: Billet, *, layup: Layup, design: layup_design.Design) -> None:
     """One uncut blank a layer, from the bottom up."""
     materials = {row.position: row.material_id for row in layup.layers.all()}
     Blank.objects.bulk_create(
@@ -192,7 +190,7 @@ def record_step(
     *,
     billet: Billet,
     kind: str,
-    by: Any,
+    by: Person,
     cause: str = "",
     note: str = "",
     spool: Piece | None = None,
@@ -244,7 +242,7 @@ def refuse_uncut(billet: Billet) -> None:
 
 
 @transaction.atomic
-def undo_step(*, billet: Billet, by: Any) -> Step:
+def undo_step(*, billet: Billet, by: Person) -> Step:
     """Take the last stage back by a second record; wire booked with it goes back too.
 
     The record of a failure taken back says what stands set aside again, and what does not.
@@ -268,7 +266,7 @@ def undo_step(*, billet: Billet, by: Any) -> Step:
 def log_heat(
     *,
     billet: Billet,
-    by: Any,
+    by: Person,
     work: str = Work.DRAW,
     temperature_mdegc: int | None = None,
     seconds: int | None = None,
@@ -301,7 +299,7 @@ def log_heat(
 
 
 @transaction.atomic
-def strike_heat(*, heat: Heat, by: Any) -> Heat:
+def strike_heat(*, heat: Heat, by: Person) -> Heat:
     """Strike a wrong line of the heat log; it stays readable."""
     held = Heat.objects.select_for_update().get(pk=heat.pk)
     if held.struck_at is not None:
@@ -318,7 +316,7 @@ def record_size(
     length_nm: int,
     width_nm: int,
     thickness_nm: int,
-    by: Any,
+    by: Person,
     heats: int | None = None,
     is_confirmed: bool = False,
     note: str = "",

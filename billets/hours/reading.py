@@ -14,6 +14,7 @@ from billets.hours import writing as hours
 from billets.layup.work_time import Spell, Worked, equal_shares, hours_text, is_forgotten
 from billets.models import Billet, WorkStep, WorkTime
 from stock import clock
+from stock.who import Person
 
 Members = Mapping[int, Sequence[int]]
 
@@ -116,7 +117,7 @@ def lines_of(billets: Sequence[Billet]) -> list[HoursLine]:
     return lines
 
 
-def running_of(person: Any) -> Running | None:
+def running_of(person: Person) -> Running | None:
     """A person's clock that runs at billets."""
     time = hours.running(person=person)
     if time is None:
@@ -125,7 +126,7 @@ def running_of(person: Any) -> Running | None:
     return Running(time, time.seconds(now=clock.now()), marks)
 
 
-def elsewhere(person: Any) -> hours.Elsewhere | None:
+def elsewhere(person: Person) -> hours.Elsewhere | None:
     """A person's clock that runs at something that is no billet."""
     answers: list[tuple[Any, Any]] = hours.clock_asked.send(sender=WorkTime, person=person)
     return next((told for _, told in answers if told is not None), None)

@@ -30,6 +30,7 @@ from billets.layup.work_time import (
 )
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
 from stock import clock
+from stock.who import Person
 
 LONGEST_MINUTES = 24 * 60
 HALF_A_DAY = timedelta(hours=12)
@@ -99,13 +100,13 @@ class Elsewhere:
     since: datetime
 
 
-def hold(person: Any) -> None:
+def hold(person: Person) -> None:
     """Let two taps of one person wait for each other: they have one clock over all tables."""
     list(get_user_model().objects.select_for_update().filter(pk=person.pk))
 
 
 @transaction.atomic
-def start_clock(*, billets: Sequence[Billet], step: str, person: Any) -> WorkTime:
+def start_clock(*, billets: Sequence[Billet], step: str, person: Person) -> WorkTime:
     """Start a person's clock at a step of billets; one that runs elsewhere is stopped first.
 
     Raises:
@@ -125,7 +126,7 @@ def start_clock(*, billets: Sequence[Billet], step: str, person: Any) -> WorkTim
     return time
 
 
-def running(*, person: Any) -> WorkTime | None:
+def running(*, person: Person) -> WorkTime | None:
     """The clock of a person that runs at billets."""
     return WorkTime.objects.filter(person=person, stopped_at=None).first()
 
@@ -164,7 +165,7 @@ def refuse_billets(billets: Sequence[Billet], *, may_have_failed: bool) -> None:
 
 
 @transaction.atomic
-def make_room(*, person: Any) -> None:
+def make_room(*, person: Person) -> None:
     """Stop a person's clock so that another may start.
 
     Raises:
@@ -192,7 +193,7 @@ def where(time: WorkTime) -> str:
 
 
 @transaction.atomic
-def stop_clock(*, person: Any, minutes: int | None = None) -> WorkTime | None:
+def stop_clock(*, person: Person, minutes: int | None = None) -> WorkTime | None:
     """Stop a person's clock at billets; nothing when none runs.
 
     Args:
@@ -228,7 +229,7 @@ def stopped_at(started_at: datetime, *, minutes: int | None) -> datetime:
 
 @transaction.atomic
 def add_minutes(
-    *, billets: Sequence[Billet], step: str, minutes: int, person: Any, day: date | None = None
+    *, billets: Sequence[Billet], step: str, minutes: int, person: Person, day: date | None = None
 ) -> WorkTime:
     """Write down time that no clock ran for, of all the billets together.
 
@@ -278,7 +279,7 @@ def leave(*, billet: Billet) -> None:
 
 
 @transaction.atomic
-def strike(*, time: WorkTime, by: Any) -> WorkTime:
+def strike(*, time: WorkTime, by: Person) -> WorkTime:
     """Strike a wrong line for all its billets; a running clock stops with it."""
     held = WorkTime.objects.select_for_update(of=("self",)).get(pk=time.pk)
     if held.struck_at is None:
@@ -289,7 +290,7 @@ def strike(*, time: WorkTime, by: Any) -> WorkTime:
 
 
 @transaction.atomic
-def strike_with(*, stage: Step, by: Any) -> None:
+def strike_with(*, stage: Step, by: Person) -> None:
     """Strike the minutes that were typed with a stage that is undone.
 
     Minutes for several billets stay for the others: the line is struck, and one without this
@@ -306,9 +307,9 @@ def strike_with(*, stage: Step, by: Any) -> None:
     if not others:
         return
     shares = equal_shares(time.seconds(now=time.stopped_at), count=len(members))
-    kept = WorkTime.objects.create(
+    rest = WorkTime.objects.create(
         step=time.step, person=time.person, started_at=time.started_at, is_typed=time.is_typed,
         stopped_at=time.stopped_at - timedelta(seconds=shares[members.index(stage.billet_id)]),
     )  # fmt: skip
-    kept.billets.add(*others)
-    Step.objects.filter(time=time, billet__in=others).update(time=kept)
+    rest.billets.add(*others)
+    Step.objects.filter(time=time, billet__in=others).update(time=rest)

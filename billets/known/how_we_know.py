@@ -59,8 +59,8 @@ class Known:
         stem, row = self.name.lower().partition("[")[::2]
         ending = next((one for one in UNITS if stem.endswith(one)), "")
         said = stem.removesuffix(ending).replace("_", " ")
-        shown = self.name if "%" in self.name or "°" in self.name else said
-        return f"{shown} ({self.name.partition('[')[2].rstrip(']')})" if row else shown
+        word = self.name if "%" in self.name or "°" in self.name else said
+        return f"{word} ({self.name.partition('[')[2].rstrip(']')})" if row else word
 
 
 @dataclass(frozen=True)

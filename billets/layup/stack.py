@@ -6,7 +6,7 @@ It leaves out what drawing makes of the layers (`billets.layup.stack`), the work
 Everything here gives a sensible answer for any design, also an empty one.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -159,8 +159,24 @@ def process(design: Design, alloys: Book) -> Process:
     Source:
         Common practice: see `stock.alloys.book.FORGE_WELD_LOW_C`.
     """
-    layers = known_layers(design, alloys).values()
-    return "bonded" if any(alloy.is_low_melting for alloy in layers) else "forge-welded"
+    return process_of((layer.alloy for layer in design.layers), alloys=alloys)
+
+
+def process_of(keys: Iterable[str], *, alloys: Book) -> Process:
+    """How alloys are joined with one another, in whatever thicknesses.
+
+    Args:
+        keys: of the alloys; an unknown one is passed over.
+        alloys: every alloy by key.
+
+    Returns:
+        "bonded" when one of them cannot stand forge-welding heat, otherwise "forge-welded".
+
+    Source:
+        Common practice: see `stock.alloys.book.FORGE_WELD_LOW_C`.
+    """
+    melts = any(key in alloys and alloys[key].is_low_melting for key in keys)
+    return "bonded" if melts else "forge-welded"
 
 
 def mid_place_nm(design: Design) -> float:

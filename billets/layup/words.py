@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable, Sequence
 
 from billets.layup.design import Design
-from stock.alloys.book import Book
+from stock.alloys.book import Book, alloy_name
 from stock.quantities import units
 
 SYSTEMS = ("inch", "metric")
@@ -223,7 +223,7 @@ def named(design: Design, place: int, alloys: Book) -> str:
         The layup.
     """
     key = design.layers[place].alloy
-    name = alloys[key].name if key in alloys else key
+    name = alloy_name(key, book=alloys)
     return f"layer {place + 1} ({name})"
 
 

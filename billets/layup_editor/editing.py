@@ -14,11 +14,13 @@ from typing import Any
 
 from billets.blanks.choices import StockChoices
 from billets.errors import DrawOutError
-from billets.findings import layup_door
+from billets.findings import findings
 from billets.forging.calibration import Calibration
 from billets.forging.forecast import followed
 from billets.history.record import shop_calibration
+from billets.layup import design as layup_design
 from billets.layup.blade_fields import blade_from
+from billets.layup.case import case_of
 from billets.layup_editor.forms import LayerForms, LayupForm, rows_sent
 from billets.layup_editor.rows import MOST_LAYERS, Row
 from billets.models import Layup
@@ -58,7 +60,7 @@ class Editor:
     choices: StockChoices
     form: LayupForm
     rows: LayerForms
-    design: layup_door.Design | None
+    design: layup_design.Design | None
     is_behind: bool = False  # the panel shows an earlier stack, for this one cannot be read
     is_refused: bool = False  # it was to be kept, and was not
     query: Mapping[str, str] = field(default_factory=dict)  # sizes that the blade's form sent
@@ -96,7 +98,9 @@ class Editor:
         if self.design is None:
             return None
         return panel_of(
-            self.design, alloys=self.alloys, house=self.house, calibration=self.calibration()
+            case_of(
+                self.design, alloys=self.alloys, house=self.house, calibration=self.calibration()
+            )
         )
 
     def calibration(self) -> Calibration:
@@ -107,9 +111,7 @@ class Editor:
         """The blade of the stack; sliders without a script come back as `query`."""
         finish = panel.drawn.finish
         return shown_blade(
-            panel.design,
-            alloys=self.alloys,
-            house=self.house,
+            panel.case,
             mark=str(self.layup or "new layup"),
             drawn_length_mm=finish.length_mm if finish else None,
             query=self.query,
@@ -157,14 +159,16 @@ def sent(
     given = rows_sent(data) if rows is None else rows
     form = LayupForm(data, house=house, layup=layup)
     layers = LayerForms(house=house, choices=choices, rows=given, is_bound=True)
-    design = read_design(form, layers, house=house)
+    design = read_design(form, layers, alloys=alloys, house=house)
     is_behind = design is None and bool(given)
     if is_behind:
         design = last_good(data.get("good", "")) or (layup.design() if layup else None)
     return Editor(house, layup, alloys, choices, form, layers, design, is_behind)
 
 
-def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> layup_door.Design | None:
+def read_design(
+    form: LayupForm, rows: LayerForms, *, alloys: Book, house: House
+) -> layup_design.Design | None:
     """The stack as numbers; None while a size of it cannot be read. Its name does not matter.
 
     A thickness that was left to width and length is worked out and put into the form's data.
@@ -175,8 +179,9 @@ def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> layup_doo
     design = given_design(form.fields_kept(), rows)
     if form.cleaned_data["finish_thickness_nm"] is not None:
         return design
+    case = case_of(design, alloys=alloys, house=house, calibration=shop_calibration(house))
     try:
-        design = followed(design, house=house, calibration=shop_calibration(house))
+        design = followed(case)
     except DrawOutError as refusal:
         form.add_error("finish_length_nm", refusal.sentence(house.system))
         return None
@@ -184,9 +189,9 @@ def read_design(form: LayupForm, rows: LayerForms, *, house: House) -> layup_doo
     return design
 
 
-def given_design(given: Mapping[str, Any], rows: LayerForms) -> layup_door.Design:
+def given_design(given: Mapping[str, Any], rows: LayerForms) -> layup_design.Design:
     """The stack as it was typed; a thickness that was left empty is 0."""
-    return layup_door.Design(
+    return layup_design.Design(
         layers=rows.layers(),
         blank_length_nm=given["blank_length_nm"],
         blank_width_nm=given["blank_width_nm"],
@@ -201,28 +206,28 @@ def given_design(given: Mapping[str, Any], rows: LayerForms) -> layup_door.Desig
     )
 
 
-def new_stops(layup: Layup, design: layup_door.Design, *, house: House) -> tuple[str, ...]:
+def new_stops(layup: Layup, design: layup_design.Design, *, house: House) -> tuple[str, ...]:
     """Stops that a changed stack has beyond those that the layup had, as sentences."""
-    alloys, rules = alloy_book(), layup_door.rules_of(house)
-    before = Counter(
-        one.code
-        for one in layup_door.findings(layup.design(), alloys=alloys, rules=rules)
-        if one.level == "stop"
+    alloys = alloy_book()
+    was, now = (
+        findings.findings(case_of(one, alloys=alloys, house=house))
+        for one in (layup.design(), design)
     )
+    before = Counter(one.code for one in was if one.level == "stop")
     said = []
-    for one in layup_door.findings(design, alloys=alloys, rules=rules):
+    for one in now:
         if one.level == "stop":
             before[one.code] -= 1
             said += [one.sentence(house.system)] if before[one.code] < 0 else []
     return tuple(said)
 
 
-def last_good(text: str) -> layup_door.Design | None:
+def last_good(text: str) -> layup_design.Design | None:
     """A stack that came back from the page; None for anything else. Only ever shown, never kept."""
     if not 0 < len(text) <= LONGEST_STACK:
         return None
     try:
-        design = layup_door.Design.from_json(json.loads(text))
+        design = layup_design.Design.from_json(json.loads(text))
     except (ValueError, AttributeError, RecursionError):
         return None
     is_sane = all(0 <= nm <= LONGEST_NM for nm in whole_numbers(design.to_json()))
@@ -262,16 +267,16 @@ def row_of(metal: str, role: str, thickness_nm: int, *, house: House) -> Row:
 def kept_fields(layup: Layup | None) -> dict[str, Any]:
     """Fields of a layup, or what a new one starts from: the model's own defaults."""
     row = layup or Layup()
-    kept = {name: getattr(row, name) for name in LayupForm.base_fields}
+    stored = {name: getattr(row, name) for name in LayupForm.base_fields}
     if row.finish_width_nm is not None and row.finish_length_nm is not None:
-        kept["finish_thickness_nm"] = None  # it follows from the two
-    return kept
+        stored["finish_thickness_nm"] = None  # it follows from the two
+    return stored
 
 
-def new_design() -> layup_door.Design:
+def new_design() -> layup_design.Design:
     """The stack that a new layup starts from."""
     return Layup().design_of(
-        layup_door.Layer(alloy, nm, role) for alloy, role, nm in reversed(NEW_ROWS)
+        layup_design.Layer(alloy, nm, role) for alloy, role, nm in reversed(NEW_ROWS)
     )
 
 

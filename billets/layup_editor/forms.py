@@ -9,13 +9,13 @@ from django import forms
 from django.forms.utils import ErrorDict
 
 from billets.blanks.choices import StockChoices
-from billets.findings import layup_door
+from billets.layup import design
 from billets.layup_editor.rows import MOST_LAYERS, Row
 from billets.models import Layup
 from billets.models.choices import Grind, LeftGrind, Role
 from stock.drawings.shapes import metal_kind
 from stock.house import House
-from stock.materials.matching import THICKNESS_TOLERANCE_NM
+from stock.materials.matching import is_as_thick
 from stock.quantities import units
 from stock.web.fields import HouseForm, LengthField
 
@@ -245,7 +245,7 @@ class LayerForm(HouseForm):
             self.add_error("thickness", "Type how thick this layer is bought, such as 1/8 in.")
         elif typed is None and material is not None:
             given["thickness"] = material.thickness_nm
-        elif material and abs(typed - material.thickness_nm) > THICKNESS_TOLERANCE_NM:
+        elif material and not is_as_thick(typed, material.thickness_nm):
             own = units.length_text(material.thickness_nm, system=self.house.system)
             self.add_error(
                 "thickness",
@@ -266,10 +266,10 @@ class LayerForm(HouseForm):
         found = self.choices.material_of(self.cleaned_data["metal"])
         return found.pk if found else None
 
-    def layer(self) -> layup_door.Layer:
+    def layer(self) -> design.Layer:
         """The layer as numbers."""
         given = self.cleaned_data
-        return layup_door.Layer(self.alloy, given["thickness"], given["role"])
+        return design.Layer(self.alloy, given["thickness"], given["role"])
 
 
 class LayerForms:
@@ -320,7 +320,7 @@ class LayerForms:
         """The rows as the smith stacks them."""
         return self.forms[::-1]
 
-    def layers(self) -> tuple[layup_door.Layer, ...]:
+    def layers(self) -> tuple[design.Layer, ...]:
         """The layers as numbers, from the bottom face up."""
         return tuple(form.layer() for form in self.bottom_up())
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from django.db.models import Count
 
 from billets.drawings.stack import StackDrawing
-from billets.findings import layup_door
+from billets.findings import findings
+from billets.layup.case import Case, case_of
 from billets.models import Layup
 from billets.panel.panel import WORDS, drawn_stack
-from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
 
@@ -47,21 +47,21 @@ def cards(*, house: House, shows_retired: bool) -> list[LayupCard]:
         .prefetch_related("layers")
         .annotate(made=Count("billets"))
     )
-    alloys, rules = alloy_book(), layup_door.rules_of(house)
-    return [card(row, alloys=alloys, rules=rules, made=row.made) for row in rows]
+    alloys = alloy_book()
+    return [
+        card(row, case_of(row.design(), alloys=alloys, house=house), made=row.made) for row in rows
+    ]
 
 
-def card(layup: Layup, *, alloys: Book, rules: layup_door.Rules, made: int) -> LayupCard:
+def card(layup: Layup, case: Case, *, made: int) -> LayupCard:
     """One layup with what there is to know at a glance."""
-    design = layup.design()
-    level = layup_door.worst(layup_door.findings(design, alloys=alloys, rules=rules)) or ""
-    heats = layup_door.window(design, alloys, rules)
-    drawing = drawn_stack(design, alloys=alloys)
+    level = findings.worst(findings.findings(case)) or ""
+    heats, drawing = case.window, drawn_stack(case)
     return LayupCard(
         layup=layup,
         drawing=drawing,
         strips=strips(drawing),
-        height_nm=layup_door.stack_height_nm(design),
+        height_nm=case.height_nm,
         floor_mdegc=heats.floor_mdegc if heats.is_open else None,
         ceiling_mdegc=heats.ceiling_mdegc if heats.is_open else None,
         level=level,

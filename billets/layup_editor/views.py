@@ -86,11 +86,11 @@ def keep(request: HtmxRequest, editor: editing.Editor) -> HttpResponse:
     if (said := outgrown(editor, fields)) is not None:
         fields["override_reason"] = ""
         messages.warning(request, said)
-    kept = layup_editor.save_layup(
+    saved = layup_editor.save_layup(
         layup=editor.layup, fields=fields, layers=layers, by=person(request)
     )
-    messages.success(request, f"{kept} is saved.")
-    return redirect("billets:layup-edit", kept.pk)
+    messages.success(request, f"{saved} is saved.")
+    return redirect("billets:layup-edit", saved.pk)
 
 
 def outgrown(editor: editing.Editor, fields: Mapping[str, Any]) -> str | None:

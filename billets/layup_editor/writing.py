@@ -13,6 +13,7 @@ from typing import Any
 from django.db import transaction
 
 from billets.models import Layer, Layup
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,7 @@ class DraftLayer:
 
 @transaction.atomic
 def save_layup(
-    *, layup: Layup | None, fields: Mapping[str, Any], layers: Sequence[DraftLayer], by: Any
+    *, layup: Layup | None, fields: Mapping[str, Any], layers: Sequence[DraftLayer], by: Person
 ) -> Layup:
     """Keep a layup with its layers from the bottom up; who wrote an override stays beside it.
 

@@ -12,7 +12,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator
 from django.db import models
 
-from billets.findings import layup_door
+from billets.layup import design as layup_design
 from billets.layup.blade_fields import BLADE_FIELDS, blade_from
 from billets.models.choices import Grind as Grind
 from billets.models.choices import LeftGrind as LeftGrind
@@ -65,16 +65,16 @@ class Layup(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    def design(self) -> layup_door.Design:
+    def design(self) -> layup_design.Design:
         """The layup as numbers, layers from the bottom up."""
         return self.design_of(
-            layup_door.Layer(alloy=row.alloy, thickness_nm=row.thickness_nm, role=row.role)
+            layup_design.Layer(alloy=row.alloy, thickness_nm=row.thickness_nm, role=row.role)
             for row in self.layers.all()
         )
 
-    def design_of(self, layers: Iterable[layup_door.Layer]) -> layup_door.Design:
+    def design_of(self, layers: Iterable[layup_design.Layer]) -> layup_design.Design:
         """This layup's sizes with these layers, from the bottom up."""
-        return layup_door.Design(
+        return layup_design.Design(
             layers=tuple(layers),
             blank_length_nm=self.blank_length_nm,
             blank_width_nm=self.blank_width_nm,
@@ -146,9 +146,9 @@ class Billet(models.Model):
         """What the ledger calls it."""
         return f"billet:{self.pk}"
 
-    def design(self) -> layup_door.Design:
+    def design(self) -> layup_design.Design:
         """Its own copy of the design."""
-        return layup_door.Design.from_json(self.design_json)
+        return layup_design.Design.from_json(self.design_json)
 
 
 class Blank(models.Model):

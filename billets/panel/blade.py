@@ -36,10 +36,9 @@ from billets.drawings.halves import Skin, halves
 from billets.drawings.side import SideView, side_view
 from billets.errors import NM_PER_MM, nm_from_mm
 from billets.forging.outcome import length_estimate
+from billets.layup.case import Case
 from billets.layup.design import Design
-from billets.layup.stack import core_places, drawn_layers_nm, process
-from billets.panel.panel import short_name
-from stock.alloys.book import Book, Figure
+from stock.alloys.book import Figure, short_name
 from stock.drawings.shapes import DrawingError, metal_kind
 from stock.house import House
 from stock.quantities.typed_text import UnitsError
@@ -260,15 +259,11 @@ class ShownBlade:
     remark: str = ""
 
 
-def laminate_of(
-    design: Design, *, alloys: Book, house: House, mark: str, drawn_length_mm: float | None
-) -> Laminate:
+def laminate_of(case: Case, *, mark: str, drawn_length_mm: float | None) -> Laminate:
     """What the blade of a layup is ground from.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key, for the colours.
-        house: the shop's settings; its bite is taken as the distance of two die valleys.
+        case: the layup; the shop's bite is taken as the distance of two die valleys.
         mark: the billet's mark, or any words that are the same each time.
         drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
 
@@ -281,10 +276,10 @@ def laminate_of(
     Source:
         `billets.layup.stack.drawn_layers_nm`; the share is common practice.
     """
-    layers_nm = drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
+    design, layers_nm = case.design, case.drawn_nm
     if not layers_nm or min(layers_nm) <= 0:
         raise DrawingError(NOT_DRAWN)
-    found = [alloys.get(layer.alloy) for layer in design.layers]
+    found = [case.layers.get(place) for place in range(len(design.layers))]
     roles = [layer.role for layer in design.layers]
     right, left = halves(
         [nm / NM_PER_MM for nm in layers_nm],
@@ -293,17 +288,14 @@ def laminate_of(
             for alloy, role in zip(found, roles, strict=True)
         ],
         roles=roles,
-        names=[
-            short_name(alloy, key=layer.alloy)
-            for alloy, layer in zip(found, design.layers, strict=True)
-        ],
+        names=[short_name(layer.alloy, book=case.alloys) for layer in design.layers],
     )
     return Laminate(
         right=right,
         left=left,
         mark=mark,
         length_mm=blade_length_mm(design, drawn_length_mm=drawn_length_mm),
-        pitch_mm=house.bite_nm / NM_PER_MM,
+        pitch_mm=case.house.bite_nm / NM_PER_MM,
         is_estimate=design.blade.length_nm is None,
     )
 
@@ -351,10 +343,8 @@ def too_long(design: Design, drawn_length_mm: float | None, *, system: str) -> s
 
 
 def shown_blade(
-    design: Design,
+    case: Case,
     *,
-    alloys: Book,
-    house: House,
     mark: str,
     drawn_length_mm: float | None,
     query: Mapping[str, str] | None = None,
@@ -362,9 +352,7 @@ def shown_blade(
     """The blade of a layup with the sizes that somebody asked for.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        house: the shop's settings.
+        case: the layup in its shop.
         mark: the billet's mark, or any words that are the same each time.
         drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
         query: what the sliders' form sent; nothing shows the layup's own sizes.
@@ -376,18 +364,17 @@ def shown_blade(
     Source:
         `billets.panel.blade`.
     """
-    if len(core_places(design)) != 1 and process(design, alloys) == "forge-welded":
+    if not case.has_one_core and case.process == "forge-welded":
         return ShownBlade(None, BAR_SAYS)
+    design, house = case.design, case.house
     usual = sizes_of(
         design.blade,
         edge_nm=house.edge_thickness_nm,
-        drift_nm=nm_from_mm(built_in_mm(design) or 0.0),
+        drift_nm=nm_from_mm(built_in_mm(case) or 0.0),
         valley_nm=house.valley_nm,
     )
     try:
-        laminate = laminate_of(
-            design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
-        )
+        laminate = laminate_of(case, mark=mark, drawn_length_mm=drawn_length_mm)
         sizes, unread = _asked(query or {}, usual=usual, house=house)
         page = blade_page(sizes, laminate=laminate, system=house.system)
         long = too_long(design, drawn_length_mm, system=house.system)

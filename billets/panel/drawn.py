@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from billets.drawings.heat import LengthChart, LengthStep, length_chart
 from billets.errors import ForgingError, length_words, nm_from_mm
-from billets.forging.calibration import Calibration
 from billets.forging.drawout import Block
 from billets.forging.forecast import drawn_size, forecast
 from billets.forging.outcome import (
@@ -18,8 +17,7 @@ from billets.forging.outcome import (
     length_estimate,
     width_estimate,
 )
-from billets.layup.design import Design
-from billets.layup.window import Window
+from billets.layup.case import Case
 from billets.panel.figures import FigureLine, force_text, percent_text, seconds_text
 from stock.house import House
 
@@ -65,16 +63,11 @@ class DrawnPart:
     outcome: DrawOut | None
 
 
-def drawn_part(
-    design: Design, *, window: Window, house: House, calibration: Calibration | None
-) -> DrawnPart:
+def drawn_part(case: Case) -> DrawnPart:
     """Everything the panel says about drawing out.
 
     Args:
-        design: the layup.
-        window: its working window.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
+        case: the layup in its shop.
 
     Returns:
         The part. Without a window the drawn size is still given, without seconds and forces;
@@ -84,12 +77,13 @@ def drawn_part(
         `billets.forging.forecast`.
     """
     try:
-        outcome = forecast(design, window=window, house=house, calibration=calibration)
+        outcome = forecast(case)
     except ForgingError as error:
-        return _size_only(design, house=house, calibration=calibration, why=error)
+        return _size_only(case, why=error)
+    house = case.house
     return DrawnPart(
         finish=outcome.finish,
-        size=_finish_text(outcome.finish, design, house),
+        size=_finish_text(outcome.finish, case),
         figures=tuple(_figures(outcome, house=house)),
         schedule=tuple(_row(line, house=house, tool=outcome.tool) for line in outcome.lines),
         layers=_layer_rows(outcome, house=house),
@@ -100,19 +94,17 @@ def drawn_part(
     )
 
 
-def _size_only(
-    design: Design, *, house: House, calibration: Calibration | None, why: ForgingError
-) -> DrawnPart:
+def _size_only(case: Case, *, why: ForgingError) -> DrawnPart:
     """What is left to say without a working window."""
-    sentence = why.sentence(house.system)
+    sentence = why.sentence(case.house.system)
     finish: Block | None = None
     try:
-        finish = drawn_size(design, house=house, calibration=calibration).finish
+        finish = drawn_size(case).finish
     except ForgingError as error:
-        sentence = error.sentence(house.system)
+        sentence = error.sentence(case.house.system)
     return DrawnPart(
         finish=finish,
-        size=_finish_text(finish, design, house) if finish else "",
+        size=_finish_text(finish, case) if finish else "",
         figures=(),
         schedule=(),
         layers=(),
@@ -123,14 +115,14 @@ def _size_only(
     )
 
 
-def _finish_text(finish: Block, design: Design, house: House) -> str:
+def _finish_text(finish: Block, case: Case) -> str:
     return block_estimate(
         length_mm=finish.length_mm,
         width_mm=finish.width_mm,
         thickness_mm=finish.thickness_mm,
-        width_is_set=design.finish_width_nm is not None,
-        length_is_set=design.finish_length_nm is not None,
-        system=house.system,
+        width_is_set=case.design.finish_width_nm is not None,
+        length_is_set=case.design.finish_length_nm is not None,
+        system=case.house.system,
     )
 
 

@@ -13,12 +13,11 @@ from billets.forging.forecast import soak_of
 from billets.forging.outcome import DrawOut
 from billets.heat.colours import colour_words
 from billets.heat.soak import Soak
-from billets.layup.design import Design
-from billets.layup.window import PURE_COPPER_C, Window, meltings
+from billets.layup.case import Case
+from billets.layup.window import PURE_COPPER_C
 from billets.layup.words import warmth
 from billets.panel.figures import FigureLine, heat_line, seconds_text
-from stock.alloys.book import Book
-from stock.house import House
+from stock.alloys.book import short_name
 
 SOAK_SAYS = (
     "Soak counts the stack as solid steel, from the moment its faces are at heat; before the "
@@ -36,17 +35,12 @@ class HeatPart:
     notes: tuple[str, ...]
 
 
-def heat_part(
-    design: Design, *, window: Window, drawn: DrawOut | None, alloys: Book, house: House
-) -> HeatPart:
+def heat_part(case: Case, *, drawn: DrawOut | None) -> HeatPart:
     """Everything the panel says about heat.
 
     Args:
-        design: the layup.
-        window: its working window.
+        case: the layup in its shop.
         drawn: its forecast, for the seconds; None where there is none.
-        alloys: every alloy by key.
-        house: the shop's settings.
 
     Returns:
         The bar with what melts first and pure copper beside it, figures, reasons, notes.
@@ -54,21 +48,20 @@ def heat_part(
     Source:
         `billets.layup.window`, `billets.heat.cooling`, `billets.heat.soak`; each names its own.
     """
-    soaking, notes = _soak(design, window=window, house=house)
+    soaking, notes = _soak(case)
     return HeatPart(
-        bar=_bar(design, window=window, alloys=alloys, house=house),
-        figures=tuple(_figures(window, drawn=drawn, soaking=soaking, house=house)),
-        why=window.why(house.system),
+        bar=heat_bar_of(case),
+        figures=tuple(_figures(case, drawn=drawn, soaking=soaking)),
+        why=case.window.why(case.house.system),
         notes=notes,
     )
 
 
-def melting_limits(design: Design, *, alloys: Book) -> tuple[tuple[str, int], ...]:
+def melting_limits(case: Case) -> tuple[tuple[str, int], ...]:
     """What starts to melt in a stack and where, for the bar: low-melting metals, pure copper.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
+        case: the layup in its shop.
 
     Returns:
         Names and temperatures [thousandths of a °C], lowest first; pure copper is among them
@@ -79,11 +72,11 @@ def melting_limits(design: Design, *, alloys: Book) -> tuple[tuple[str, int], ..
     """
     found: dict[str, int] = {}
     has_copper = False
-    for one in meltings(design, alloys):
-        alloy = alloys[design.layers[one.layers[0]].alloy]
+    for one in case.meltings:
+        alloy = case.layers[one.layers[0]]
         if not alloy.is_low_melting:
             continue
-        name = "silver on copper" if one.is_pair else alloy.name.split()[0]
+        name = "silver on copper" if one.is_pair else short_name(alloy.key, book=case.alloys)
         found.setdefault(name, round(one.figure.value * 1000))
         has_copper = has_copper or alloy.family == "copper"
     pure = round(PURE_COPPER_C.value * 1000)
@@ -92,22 +85,32 @@ def melting_limits(design: Design, *, alloys: Book) -> tuple[tuple[str, int], ..
     return tuple(sorted(found.items(), key=lambda one: one[1]))
 
 
-def _bar(design: Design, *, window: Window, alloys: Book, house: House) -> HeatBar | None:
-    """The bar, where both ends of the window are known."""
+def heat_bar_of(case: Case) -> HeatBar | None:
+    """The working window on a bar, with what melts beside it.
+
+    Args:
+        case: the layup in its shop.
+
+    Returns:
+        The drawing, in thousandths of a °C; None where an end of the window is not known.
+
+    Source:
+        `billets.layup.window`, `melting_limits`.
+    """
+    window = case.window
     if window.floor_mdegc is None or window.ceiling_mdegc is None:
         return None
     return heat_bar(
         floor_mdegc=window.floor_mdegc,
         ceiling_mdegc=window.ceiling_mdegc,
-        limits=melting_limits(design, alloys=alloys),
-        first=house.temperature_unit,
+        limits=melting_limits(case),
+        first=case.house.temperature_unit,
     )
 
 
-def _figures(
-    window: Window, *, drawn: DrawOut | None, soaking: Soak | None, house: House
-) -> Iterator[FigureLine]:
+def _figures(case: Case, *, drawn: DrawOut | None, soaking: Soak | None) -> Iterator[FigureLine]:
     """Ceiling, floor, what came off it, seconds, soak."""
+    window, house = case.window, case.house
     yield heat_line("Ceiling", window.ceiling_c, house=house)
     if window.ceiling_c is not None:
         yield FigureLine("Colour there", colour_words(window.ceiling_c))
@@ -127,9 +130,9 @@ def _figures(
         yield FigureLine("Soak, once the faces are there", seconds_text(soaking.seconds))
 
 
-def _soak(design: Design, *, window: Window, house: House) -> tuple[Soak | None, tuple[str, ...]]:
+def _soak(case: Case) -> tuple[Soak | None, tuple[str, ...]]:
     """The soak, or the sentence that says why there is none."""
     try:
-        return soak_of(design, window=window), (SOAK_SAYS,)
+        return soak_of(case), (SOAK_SAYS,)
     except ForgingError as error:
-        return None, (error.sentence(house.system),)
+        return None, (error.sentence(case.house.system),)

@@ -9,19 +9,19 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from billets.drawings.stack import StackDrawing, layers_of, stack_drawing
-from billets.findings import layup_door
+from billets.findings import findings as findings_findings
 from billets.findings.finding import Finding
-from billets.forging.calibration import Calibration
 from billets.forging.forecast import NO_WINDOW
 from billets.heat.treatment import Card, treatment_card
+from billets.layup import stack as layup_stack
+from billets.layup.case import Case
 from billets.layup.design import Design
-from billets.layup.stack import known_layers
-from billets.layup.window import Window, window
+from billets.layup.window import Window
 from billets.layup.words import listed
 from billets.panel.drawn import DrawnPart, drawn_part
 from billets.panel.figures import FigureLine
 from billets.panel.heat import HeatPart, heat_part
-from stock.alloys.book import Alloy, Book, UnknownAlloy
+from stock.alloys.book import UnknownAlloy, short_name
 from stock.drawings.shapes import DrawingError
 from stock.house import House
 from stock.quantities.units import length_text, mass_text, temperature_one_text
@@ -51,8 +51,7 @@ class SaidFinding:
 class Panel:
     """Everything there is to say about a layup as it stands."""
 
-    design: Design
-    window: Window
+    case: Case
     stack: StackDrawing | None
     findings: tuple[SaidFinding, ...]
     sums: tuple[FigureLine, ...]
@@ -60,6 +59,16 @@ class Panel:
     drawn: DrawnPart
     card: Card | None
     assumptions: tuple[str, ...]
+
+    @property
+    def design(self) -> Design:
+        """The layup."""
+        return self.case.design
+
+    @property
+    def window(self) -> Window:
+        """Its working window."""
+        return self.case.window
 
     @property
     def stops(self) -> int:
@@ -72,16 +81,11 @@ class Panel:
         return sum(1 for one in self.findings if one.level == "care")
 
 
-def panel_of(
-    design: Design, *, alloys: Book, house: House, calibration: Calibration | None = None
-) -> Panel:
+def panel_of(case: Case) -> Panel:
     """Everything there is to say about a layup in this shop.
 
     Args:
-        design: the layup, of any number of layers.
-        alloys: every alloy by key.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
+        case: the layup, of any number of layers.
 
     Returns:
         All parts, in the shop's units; nothing is raised for a layup that is wrong.
@@ -89,23 +93,20 @@ def panel_of(
     Source:
         The modules that each part names.
     """
-    rules = layup_door.rules_of(house)
-    heats = window(design, alloys, rules)
-    found = layup_door.findings(design, alloys=alloys, rules=rules)
-    drawn = drawn_part(design, window=heats, house=house, calibration=calibration)
+    found = findings_findings.findings(case)
+    drawn = drawn_part(case)
     return Panel(
-        design=design,
-        window=heats,
-        stack=drawn_stack(design, alloys=alloys),
+        case=case,
+        stack=drawn_stack(case),
         findings=(
-            *(said_finding(one, system=house.system) for one in found),
-            *_not_drawn(drawn, has_stop=layup_door.worst(found) == "stop"),
+            *(said_finding(one, system=case.house.system) for one in found),
+            *_not_drawn(drawn, has_stop=findings_findings.worst(found) == "stop"),
         ),
-        sums=tuple(sum_lines(design, alloys=alloys, house=house)),
-        heat=heat_part(design, window=heats, drawn=drawn.outcome, alloys=alloys, house=house),
+        sums=tuple(sum_lines(case)),
+        heat=heat_part(case, drawn=drawn.outcome),
         drawn=drawn,
-        card=core_card(design, alloys=alloys, window=heats),
-        assumptions=layup_door.ASSUMPTIONS,
+        card=core_card(case),
+        assumptions=layup_stack.ASSUMPTIONS,
     )
 
 
@@ -141,12 +142,11 @@ def said_finding(found: Finding, *, system: str) -> SaidFinding:
     )
 
 
-def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
+def drawn_stack(case: Case) -> StackDrawing | None:
     """The stack to scale.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key; an unknown one is drawn without a family.
+        case: the layup; an unknown alloy is drawn without a family.
 
     Returns:
         The drawing; None for a layup that has no layer to draw.
@@ -154,10 +154,9 @@ def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
     Source:
         `billets.drawings.stack`.
     """
-    found = [alloys.get(layer.alloy) for layer in design.layers]
-    names = [
-        short_name(one, key=layer.alloy) for one, layer in zip(found, design.layers, strict=True)
-    ]
+    design = case.design
+    found = [case.layers.get(place) for place in range(len(design.layers))]
+    names = [short_name(layer.alloy, book=case.alloys) for layer in design.layers]
     families = [one.colour if one else "other" for one in found]
     try:
         return stack_drawing(layers_of(design, names=names, families=families))
@@ -165,32 +164,11 @@ def drawn_stack(design: Design, *, alloys: Book) -> StackDrawing | None:
         return None
 
 
-def short_name(alloy: Alloy | None, *, key: str) -> str:
-    """What to call an alloy beside its layer.
-
-    Args:
-        alloy: the alloy; None when the book has none of that key.
-        key: the layer's key.
-
-    Returns:
-        The first word of a published name such as "C11000 tough-pitch copper"; all of an own
-        alloy's name.
-
-    Source:
-        Our own rule.
-    """
-    if alloy is None:
-        return key
-    return alloy.name if alloy.is_shop_made else alloy.name.split()[0]
-
-
-def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]:
+def sum_lines(case: Case) -> list[FigureLine]:
     """Height, mass and process of a stack.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        house: the shop's settings.
+        case: the layup in its shop.
 
     Returns:
         Figures; the mass is left out while an alloy is unknown.
@@ -198,16 +176,15 @@ def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]
     Source:
         `billets.layup.stack`.
     """
-    system = house.system
-    height_nm = layup_door.stack_height_nm(design)
-    lines = [FigureLine("Stack, cleaned", length_text(height_nm, system=system))]
+    design, system = case.design, case.house.system
+    lines = [FigureLine("Stack, cleaned", length_text(case.height_nm, system=system))]
     try:
-        ug = layup_door.mass_ug(design, alloys=alloys)
+        ug = layup_stack.mass_ug(design, alloys=case.alloys)
         lines.append(FigureLine("Mass", mass_text(ug, system=system)))
     except UnknownAlloy as error:
         lines.append(FigureLine("Mass", "not known", str(error)))
-    lines.append(FigureLine("Joined", PROCESS_WORDS[layup_door.process(design, alloys)]))
-    cut_nm = layup_door.cut_length_nm(design)
+    lines.append(FigureLine("Joined", PROCESS_WORDS[case.process]))
+    cut_nm = layup_stack.cut_length_nm(design)
     lines.append(
         FigureLine(
             "Blanks to cut",
@@ -218,13 +195,11 @@ def sum_lines(design: Design, *, alloys: Book, house: House) -> list[FigureLine]
     return lines
 
 
-def core_card(design: Design, *, alloys: Book, window: Window) -> Card | None:
+def core_card(case: Case) -> Card | None:
     """The heat-treatment card of the core.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        window: the stack's working window.
+        case: the layup in its shop.
 
     Returns:
         The card; None when no layer is called the core, or nobody knows its alloy.
@@ -232,9 +207,8 @@ def core_card(design: Design, *, alloys: Book, window: Window) -> Card | None:
     Source:
         `billets.heat.treatment`.
     """
-    place = layup_door.core_index(design)
-    core = known_layers(design, alloys).get(place) if place is not None else None
-    return treatment_card(core, ceiling_c=window.ceiling_c) if core else None
+    core = case.core_alloy
+    return treatment_card(core, ceiling_c=case.window.ceiling_c) if core else None
 
 
 def glance_words(panel: Panel, *, house: House) -> str:
@@ -250,7 +224,7 @@ def glance_words(panel: Panel, *, house: House) -> str:
     Source:
         The panel.
     """
-    words = [length_text(layup_door.stack_height_nm(panel.design), system=house.system) + " high"]
+    words = [length_text(panel.case.height_nm, system=house.system) + " high"]
     if panel.window.is_open:
         first = house.temperature_unit
         floor, ceiling = (

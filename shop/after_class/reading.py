@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,10 +13,13 @@ from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
 from shop.after_class.forms import OutcomeForm
 from shop.after_class.writing import kept_share
-from shop.class_work import hours
+from shop.billet_cost.paid_metal import MetalKey
+from shop.class_work import reading as class_work_reading
+from shop.class_work.hours import shown_steps
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass, Seat
 from shop.planning import seats as planning_seats
+from stock.alloys.book import Book, alloy_name
 from stock.house import House
 from stock.models import Entry, Form, Material, Piece, SetAside, alloy_book
 from stock.quantities.areas import amount_text
@@ -103,11 +106,14 @@ def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
     """Planned against real metal, yield, and what a seat's metal cost."""
     seats = begun_seats(forge_class)
     billets = [seat.billet for seat in seats if seat.billet]
-    lines = metal_lines(forge_class, billets, house=house)
+    stages = stages_of(billets)
+    lines = metal_lines(forge_class, billets, failed=failed_of(billets, stages), house=house)
     students = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
     total = sum(line.cents for line in lines)
-    context: dict[str, Any] = {"metal": lines, "yield": class_yield(billets), "students": students}
-    context["steps"] = hours.shown_steps(hours.sums_of(forge_class, billets))
+    context: dict[str, Any] = {
+        "metal": lines, "yield": class_yield(billets, stages), "students": students,
+    }  # fmt: skip
+    context["steps"] = shown_steps(class_work_reading.sums_of(forge_class, billets))
     if house.sees_money:
         sound = context["yield"].sound
         context |= {
@@ -118,9 +124,13 @@ def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
     return context
 
 
-def class_yield(billets: Sequence[Billet]) -> Yield:
+def failed_of(billets: Sequence[Billet], stages: Mapping[int, StepKind]) -> list[Billet]:
+    """Billets that failed."""
+    return [one for one in billets if stages[one.pk] == StepKind.FAILED]
+
+
+def class_yield(billets: Sequence[Billet], stages: Mapping[int, StepKind]) -> Yield:
     """How many began, came out sound or failed, and how much of their metal is left."""
-    stages = stages_of(billets)
     sizes = latest_sizes(billets)
     shares = [
         share
@@ -137,10 +147,7 @@ def class_yield(billets: Sequence[Billet]) -> Yield:
     )
 
 
-Key = tuple[str, str, int, int]  # alloy, form of the amount, thickness, width
-
-
-def key_of(material: Material) -> Key:
+def key_of(material: Material) -> MetalKey:
     """Rolls and the sheets that come off them are one kind of metal."""
     if material.form in FLAT_FORMS:
         return material.alloy, "sheet", material.thickness_nm, 0
@@ -148,19 +155,19 @@ def key_of(material: Material) -> Key:
 
 
 def metal_lines(
-    forge_class: ForgeClass, billets: Sequence[Billet], *, house: House
+    forge_class: ForgeClass, billets: Sequence[Billet], *, failed: Sequence[Billet], house: House
 ) -> list[MetalLine]:
     """One line for each kind of metal that was planned or used."""
-    planned = planned_amounts(forge_class, billets, house=house)
-    real, cents = real_amounts(forge_class, billets)
     book = alloy_book()
+    planned = planned_amounts(forge_class, billets, failed=failed, house=house, alloys=book)
+    real, cents = real_amounts(forge_class, billets)
     lines = []
     for key in sorted(planned.keys() | real.keys()):
         alloy, form, thickness, width = key
         more = real[key] - planned[key]
         lines.append(
             MetalLine(
-                name=book[alloy].name if alloy in book else alloy,
+                name=alloy_name(alloy, book=book),
                 thickness_nm=thickness,
                 width_nm=width,
                 planned=amount_text(planned[key], form=form, system=house.system),
@@ -174,40 +181,39 @@ def metal_lines(
 
 
 def planned_amounts(
-    forge_class: ForgeClass, billets: Sequence[Billet], *, house: House
-) -> dict[Key, int]:
+    forge_class: ForgeClass, billets: Sequence[Billet], *, failed: Sequence[Billet], house: House,
+    alloys: Book,
+) -> dict[MetalKey, int]:  # fmt: skip
     """What the plan took: blanks with kerf, scrap that it left, wire by estimate."""
-    found: dict[Key, int] = defaultdict(int)
+    found: dict[MetalKey, int] = defaultdict(int)
     rows = SetAside.objects.filter(plan=forge_class.plan_key).exclude(kind=SetAside.Kind.STRIP)
     stands = ~Q(state=SetAside.State.FREED)
-    for row in rows.filter(stands | let_go(billets)).select_related("piece__material"):
+    for row in rows.filter(stands | let_go(failed)).select_related("piece__material"):
         if row.kind == SetAside.Kind.REST and row.is_kept:
             continue
         is_flat = row.piece.material.form in FLAT_FORMS
         amount = row.width_nm * row.length_nm if is_flat else row.amount
         found[key_of(row.piece.material)] += amount
-    book = alloy_book()
-    wire = sum(seam.wire_ug(billet.design(), house=house, alloys=book) for billet in billets)
+    wire = sum(seam.wire_ug(billet.design(), house=house, alloys=alloys) for billet in billets)
     if wire:
         found[house.wire_alloy, "wire", 0, 0] += wire
     return found
 
 
-def let_go(billets: Sequence[Billet]) -> Q:
+def let_go(failed: Sequence[Billet]) -> Q:
     """Blanks that were planned, and set free again when their billet failed."""
-    stages = stages_of(billets)
-    jobs = [one.job for one in billets if stages[one.pk] == StepKind.FAILED]
+    jobs = [one.job for one in failed]
     freed = Q(state=SetAside.State.FREED, freed_why=SetAside.Freed.FAILED)
     return freed & Q(kind=SetAside.Kind.BLANK, job__in=jobs)
 
 
 def real_amounts(
     forge_class: ForgeClass, billets: Sequence[Billet]
-) -> tuple[dict[Key, int], dict[Key, int]]:
+) -> tuple[dict[MetalKey, int], dict[MetalKey, int]]:
     """What the ledger says went into the class's billets and its scrap, with its value."""
     jobs = [forge_class.plan_key, *(billet.job for billet in billets)]
-    amounts: dict[Key, int] = defaultdict(int)
-    cents: dict[Key, int] = defaultdict(int)
+    amounts: dict[MetalKey, int] = defaultdict(int)
+    cents: dict[MetalKey, int] = defaultdict(int)
     # Added up here and not in SQL: square nanometres may pass 64 bits in a sum.
     for entry in Entry.objects.filter(job__in=jobs).select_related("piece__material"):
         key = key_of(entry.piece.material)

@@ -19,6 +19,7 @@ from shop.words.numbers import counted, verb
 from stock import clock
 from stock.ledger.refusals import LedgerError
 from stock.models import Piece
+from stock.web.acting import in_messages, or_say
 from stock.web.requests import HtmxRequest, owner_only, person
 
 
@@ -59,7 +60,7 @@ def saved(
     """Write all rows down; gives the sentence of a refusal, or nothing."""
     chosen = spool.cleaned_data["spool"]
     try:
-        told = after_class.record_outcomes(
+        written = after_class.record_outcomes(
             forge_class=row,
             outcomes=[form.outcome() for form in forms],
             house=request.house,
@@ -67,13 +68,13 @@ def saved(
             spool=Piece.objects.get(pk=chosen) if chosen else None,
         )
     except after_class.OutcomeRefused as error:
-        refused = next(form for form in forms if form.billet == error.billet)
-        refused.add_error("reached", str(error))
+        row_form = next(form for form in forms if form.billet == error.billet)
+        row_form.add_error("reached", str(error))
         return f"{error.billet.mark}: {error} Nothing was written yet."
     except LedgerError as error:
         return f"{error} Nothing was written yet."
-    if told:
-        messages.success(request, f"{counted(told, 'row')} written down.")
+    if written:
+        messages.success(request, f"{counted(written, 'row')} written down.")
     else:
         messages.info(request, "Nothing was new, so nothing was written.")
     return ""
@@ -83,11 +84,9 @@ def saved(
 def class_hold(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The class is over, whatever came of its billets."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(PlanningError, say=in_messages(request)) as attempt:
         freed = after_class.hold_class(forge_class=row, today=clock.today())
-    except PlanningError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         cuts = f"{counted(freed, 'cut')} that {verb(freed, 'was', 'were')} never made"
         told = f" {cuts} {verb(freed, 'is', 'are')} free again." if freed else ""
         messages.success(request, f"{row} is over.{told}")
@@ -99,10 +98,9 @@ def class_hold(request: HtmxRequest, class_id: int) -> HttpResponse:
 def class_reopen(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The class is not over after all; says what came back and what did not."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(PlanningError, say=in_messages(request)) as attempt:
         back = after_class.reopen_class(forge_class=row)
-    except PlanningError as error:
-        messages.error(request, str(error))
+    if not attempt.is_done:
         return redirect("shop:class-detail", row.pk)
     told = [f"{row} is not over any more."]
     if back.set_aside:

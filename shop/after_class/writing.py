@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 
@@ -29,6 +28,7 @@ from shop.planning import writing as planning
 from shop.planning.writing import PlanningError
 from stock.house import House
 from stock.models import Piece, SetAside, alloy_book
+from stock.who import Person
 
 NM_PER_MM = 1_000_000
 NOTE = "from the class's sheets"
@@ -88,7 +88,7 @@ def measured(billet: Billet, size: Size | Measurement) -> Measured:
 
 @transaction.atomic
 def record_outcomes(
-    *, forge_class: ForgeClass, outcomes: Sequence[Outcome], house: House, by: Any,
+    *, forge_class: ForgeClass, outcomes: Sequence[Outcome], house: House, by: Person,
     spool: Piece | None = None,
 ) -> int:  # fmt: skip
     """Write down all rows or none; tells how many said something.
@@ -104,17 +104,17 @@ def record_outcomes(
         OutcomeRefused: a stage cannot follow, a cause is missing, or a size is strange.
         LedgerError: the spool has less wire than that.
     """
-    told = 0
+    written = 0
     for one in outcomes:
         try:
-            told += record_outcome(one, house=house, by=by, spool=spool)
+            written += record_outcome(one, house=house, by=by, spool=spool)
         except history.WorkshopError as error:
             raise OutcomeRefused(one.billet, str(error)) from error
     hold_if_ended(forge_class)
-    return told
+    return written
 
 
-def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) -> bool:
+def record_outcome(one: Outcome, *, house: House, by: Person, spool: Piece | None) -> bool:
     """One billet; whether its row said anything."""
     if one.size is not None:
         strange = question(one.billet, one.size)
@@ -138,7 +138,7 @@ def record_outcome(one: Outcome, *, house: House, by: Any, spool: Piece | None) 
     return bool(one.size or one.reached)
 
 
-def walk_to(one: Outcome, *, house: House, by: Any, spool: Piece | None) -> None:
+def walk_to(one: Outcome, *, house: House, by: Person, spool: Piece | None) -> None:
     """Record each stage up to the one reached; the note goes with the last."""
     reached = history.ORDER.index(StepKind(history.stage(one.billet)))
     target = history.ORDER.index(StepKind(one.reached))

@@ -8,13 +8,10 @@ from dataclasses import dataclass
 from django.db.models import Q, Sum
 
 from billets.drawings.chart import Share, Waterfall, waterfall
-from billets.errors import ForgingError
-from billets.findings import layup_door
-from billets.forging.forecast import forecast
-from billets.layup import seam
-from billets.layup.seam import FillerError
+from billets.layup.case import Case, case_of
 from billets.models import Billet
 from shop.billet_cost import metal_prices
+from shop.billet_cost.planned import Market, Planned, planned_billet
 from shop.costing.billet import (
     Compared,
     Reached,
@@ -22,7 +19,6 @@ from shop.costing.billet import (
     billet_lines,
     compared,
     joined,
-    planned_work,
     real_work,
     sound_cost,
     with_filler,
@@ -35,26 +31,9 @@ from shop.rates.reached import reached_by
 from shop.rates.writing import History
 from shop.yields import like_billets
 from shop.yields.record import Record, record_words, share_interval
-from stock.alloys.book import Book
 from stock.house import House
 from stock.materials import saw
 from stock.models import Entry, Form, alloy_book
-
-
-@dataclass(frozen=True)
-class Planned:
-    """What a stack will cost, line by line; what could not be priced or foretold is said."""
-
-    lines: tuple[Line, ...]
-    heats: int
-    unpriced: tuple[str, ...]
-    no_heats: str = ""  # why the forecast has none
-    listed: tuple[str, ...] = ()  # metals at the price list, as none was ever bought
-
-    @property
-    def cents(self) -> int:
-        """All of it [minor units]."""
-        return total_cents(self.lines)
 
 
 @dataclass(frozen=True)
@@ -85,43 +64,11 @@ class BilletCost:
         return self.real_cents - self.planned.cents
 
 
-def planned_heats(design: layup_door.Design, *, house: House, alloys: Book) -> tuple[int, str]:
-    """Heats that the forecast foresees, or none and the reason."""
-    window = layup_door.window(design, alloys, layup_door.rules_of(house))
-    try:
-        return forecast(design, window=window, house=house).heats, ""
-    except ForgingError as error:
-        return 0, error.sentence(house.system)
-
-
-def wire_ug(design: layup_door.Design, *, house: House, alloys: Book) -> int:
-    """Wire for the seams [µg]; none where a size is impossible."""
-    try:
-        return seam.wire_ug(design, house=house, alloys=alloys)
-    except FillerError:
-        return 0
-
-
-def planned_cost(
-    design: layup_door.Design, *, shop: ShopRates, house: House, alloys: Book, is_for_class: bool
-) -> Planned:
+def planned_cost(case: Case, *, shop: ShopRates, is_for_class: bool) -> Planned:
     """What a billet of this stack will cost, at average prices paid and usual times."""
-    prices = metal_prices.prices_of({layer.alloy for layer in design.layers})
-    metal = prices.of_stack(design, kerf_nm=saw.kerf_nm())
-    heats, why = planned_heats(design, house=house, alloys=alloys)
-    work = planned_work(
-        shop,
-        metal_cents=metal.cents,
-        filler_ug=wire_ug(design, house=house, alloys=alloys),
-        heats=heats,
-        is_for_class=is_for_class,
-    )
-    lines = billet_lines(work, rates=shop.rates)
-    unpriced, listed = (
-        tuple(alloys[key].name if key in alloys else key for key in keys)
-        for keys in (metal.unpriced, metal.listed)
-    )
-    return Planned(lines, heats, unpriced, why, listed)
+    prices = metal_prices.prices_of({layer.alloy for layer in case.design.layers})
+    market = Market(prices, saw.kerf_nm(), case.alloys)
+    return planned_billet(case, market=market, shop=shop, is_for_class=is_for_class)
 
 
 def booked(billet: Billet) -> tuple[int, int]:
@@ -163,7 +110,8 @@ def billet_cost(billet: Billet, *, history: History, house: House) -> BilletCost
     alloys, design = alloy_book(), billet.design()
     is_for_class = hasattr(billet, "seat")
     shop = history.on_or_none(rates.day_of(billet)) or ShopRates()
-    planned = planned_cost(design, shop=shop, house=house, alloys=alloys, is_for_class=is_for_class)
+    case = case_of(design, alloys=alloys, house=house)
+    planned = planned_cost(case, shop=shop, is_for_class=is_for_class)
     reached = reached_of(billet)
     real = real_lines(
         billet, shop=shop, planned_heats=planned.heats, is_for_class=is_for_class, reached=reached

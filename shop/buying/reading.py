@@ -21,6 +21,7 @@ from shop.buying.list import (
 )
 from shop.models import BuyingRun, ForgeClass
 from stock import clock
+from stock.alloys.book import alloy_name
 from stock.drawings.pieces import BarCuts, Cut, bar_cuts
 from stock.house import House
 from stock.models import Form, Purchase, alloy_book
@@ -118,7 +119,7 @@ def buying_page(*, house: House) -> dict[str, Any]:
         "run": run,
         "lost": buying.LOST if is_lost else "",
         "is_running": run is not None and run.state == State.RUNNING and not is_lost,
-        "doing": alloy_words(run.progress.get("alloy", "")) if run else "",
+        "doing": alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
         "to_come": orders_to_come(today),
         "today": today,
     }
@@ -151,12 +152,6 @@ def priced(run: BuyingRun, found: ShoppingList, *, house: House) -> dict[str, An
         "cuts": cut_views(found, keep_from_nm=house.keep_from_nm),
         "leftovers": [left_view(one, house=house) for one in found.leftovers],
     }
-
-
-def alloy_words(key: str) -> str:
-    """Name of an alloy, for a page that has only its key."""
-    book = alloy_book()
-    return book[key].name if key in book else key
 
 
 def orders_to_come(today: date) -> list[dict[str, Any]]:

@@ -15,7 +15,6 @@ from shop.planning.cut_plan import CutPlan, FreePiece, Need, Part
 from shop.planning.laying_out import Solvers, fits_section, grouped, laid_out, use_up
 
 BAR, SHEET = "bar", "sheet"
-FLAT_STOCK = ("roll", "sheet")
 
 
 @dataclass(frozen=True)

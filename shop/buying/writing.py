@@ -21,15 +21,16 @@ from shop.buying.facts import Asked
 from shop.buying.list import BuyLine, BuyOrder, ShoppingList
 from shop.buying.shortages import shortages
 from shop.models import BuyingRun
-from shop.planning.laying_out import Solvers
+from shop.planning.laying_out import Solvers, both_by
 from stock import clock
 from stock.buying import worker as buying_worker
 from stock.buying.worker import Answer, BuyingBroke, NothingInTime
 from stock.cutting import worker
-from stock.cutting.plans.plan import BarCase, BarPlan, Plan, SheetCase, SheetPlan
+from stock.cutting.plans.plan import BarCase, Plan, SheetCase
 from stock.house import House
 from stock.ledger import receiving
 from stock.models import Form, Material, Purchase, Supplier
+from stock.who import Person
 
 RACK_S = 4.0  # for each alloy and section, over what is on the rack
 OFFERS_S = 20.0  # for weighing the offers
@@ -41,7 +42,7 @@ State = BuyingRun.State
 log = logging.getLogger(__name__)
 
 
-def start(*, house: House, by: Any) -> BuyingRun:
+def start(*, house: House, by: Person) -> BuyingRun:
     """Begin a look and wait a moment for it; one that is going on already is joined."""
     run, is_new = begun(by=by)
     if not is_new:
@@ -58,7 +59,7 @@ def start(*, house: House, by: Any) -> BuyingRun:
 
 
 @transaction.atomic
-def begun(*, by: Any) -> tuple[BuyingRun, bool]:
+def begun(*, by: Person) -> tuple[BuyingRun, bool]:
     """The run that is going on, or a new one."""
     for run in BuyingRun.objects.select_for_update(of=("self",)).filter(state=State.RUNNING):
         if not is_lost(run):
@@ -117,17 +118,7 @@ def rack_solvers(run: BuyingRun) -> Solvers:
         tell(run, {"doing": "rack", "alloy": case.name.split()[0]})
         return worker.solved(case, limit_s=RACK_S, is_stopped=lambda: is_stopped(run))
 
-    def bars(case: BarCase) -> BarPlan:
-        plan = solved(case)
-        assert isinstance(plan, BarPlan)
-        return plan
-
-    def sheets(case: SheetCase) -> SheetPlan:
-        plan = solved(case)
-        assert isinstance(plan, SheetPlan)
-        return plan
-
-    return Solvers(bars=bars, sheets=sheets)
+    return both_by(solved)
 
 
 def tell(run: BuyingRun, progress: dict[str, Any]) -> None:
@@ -195,7 +186,7 @@ class AlreadyOrdered(OrderingError):
 
 
 @transaction.atomic
-def place_order(*, run: BuyingRun, way: str, supplier: str, house: House, by: Any) -> Purchase:
+def place_order(*, run: BuyingRun, way: str, supplier: str, house: House, by: Person) -> Purchase:
     """Turn one supplier's part of one way into an order.
 
     Args:
@@ -246,7 +237,7 @@ def facts_changed(run: BuyingRun, *, house: House) -> bool:
     return reading_facts.asked(house=house, today=clock.today()).fingerprint() != run.asked_print
 
 
-def ordered(part: BuyOrder, *, by: Any) -> Purchase:
+def ordered(part: BuyOrder, *, by: Person) -> Purchase:
     """Write the order down."""
     supplier = Supplier.objects.filter(name=part.supplier).first()
     if supplier is None:

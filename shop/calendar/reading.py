@@ -33,12 +33,12 @@ class Hours:
 def hours() -> Hours:
     """The shop's hours as they stand."""
     row = ShopSettings.objects.first()
-    kept: dict[str, Any] = row.values.get(KEY, {}) if row else {}
-    closed = frozenset(date.fromisoformat(day) for day in kept.get("closed", []))
+    stored: dict[str, Any] = row.values.get(KEY, {}) if row else {}
+    closed = frozenset(date.fromisoformat(day) for day in stored.get("closed", []))
     return Hours(
-        opening=Opening(tuple(kept.get("minutes", USUAL_MINUTES)), closed),
-        clear_days=kept.get("clear_days", 1),
-        is_own=bool(kept),
+        opening=Opening(tuple(stored.get("minutes", USUAL_MINUTES)), closed),
+        clear_days=stored.get("clear_days", 1),
+        is_own=bool(stored),
     )
 
 

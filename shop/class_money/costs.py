@@ -1,20 +1,19 @@
-"""Reads what a class will cost and bring: the sums are the pure modules'."""
+"""What a class will cost and bring, from its books. Pure."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 
-from billets.findings import layup_door
-from billets.models import Billet
-from shop.billet_cost.reading import Planned, planned_cost
-from shop.class_money.labour import SeatPaid, kept_cents, seats_paid, taken_seats
-from shop.classes.reading import stages_of
+from billets.layup.case import case_of
+from billets.layup.design import Design
+from shop.billet_cost.planned import Planned, planned_billet
+from shop.class_money.books import MINUTE_S, ClassBooks
+from shop.class_money.labour import SeatPaid, seat_accounts
+from shop.class_money.profit_drawing import ProfitPlot, profit_plot
 from shop.costing.deposits import ClassMoney
-from shop.costing.deposits import class_money as all_seats
 from shop.costing.lines import Line, Step, hours_lines
-from shop.costing.pricing import Charges, Priced
+from shop.costing.pricing import Charges, Fee, Priced
 from shop.costing.rate_values import ShopRates
 from shop.costing.seats import (
     BreakEven,
@@ -26,16 +25,11 @@ from shop.costing.seats import (
     next_seat_cents,
     seats_table,
 )
-from shop.models import ClassTerms, ForgeClass
-from shop.planning import seats as planning_seats
-from shop.rates.writing import History
-from shop.yields.like_billets import SparesView, spares_view
-from stock.alloys.book import Book
-from stock.house import House
-from stock.models import alloy_book
+from shop.yields.class_spares import SparesView, spares_view
+from stock.drawings.shapes import DrawingError
 from stock.quantities.money import MoneyError
 
-MINUTE_S = 60
+Plans = Mapping[Design, Planned]
 
 
 @dataclass(frozen=True)
@@ -76,11 +70,11 @@ class ClassMoneyView:
     seats: tuple[SeatPaid, ...]
     together: ClassMoney
     shop: ShopRates
-    charges: Charges  # of a seat: a deposit and a balance are two payments
+    fee: Fee  # of a seat: a deposit and a balance are two payments
     payments_a_seat: int
-    fee_cents: int
     has_rates: bool
     rates_words: str
+    plans: Plans  # what each billet will cost, by its design
 
     @property
     def billet(self) -> Planned:
@@ -88,19 +82,32 @@ class ClassMoneyView:
         return self.billets.usual
 
     @property
+    def charges(self) -> Charges:
+        """Card fee and tax on a seat."""
+        return self.fee.charges
+
+    @property
+    def plot(self) -> ProfitPlot | None:
+        """Profit by seats; nothing to draw where there is none."""
+        try:
+            return profit_plot([row.profit_cents for row in self.rows], taken=self.taken)
+        except DrawingError:
+            return None
+
+    @property
     def fee_with_tax_cents(self) -> int:
         """What a student pays [minor units]."""
-        return self.charges.with_tax_cents(self.fee_cents)
+        return self.fee.with_tax_cents
 
     @property
     def fees_cents(self) -> int:
         """Fees of the seats taken, without tax [minor units]."""
-        return self.taken * self.fee_cents
+        return self.taken * self.fee.cents
 
     @property
     def net_cents(self) -> int:
         """What a seat brings after its card fees [minor units]."""
-        return self.charges.net_cents(self.fee_cents)
+        return self.fee.net_cents
 
     @property
     def card_cents(self) -> int:
@@ -118,39 +125,73 @@ class ClassMoneyView:
         return self.costs.extra_cents[self.taken] if self.costs.extra_cents else 0
 
 
-def rates_day(row: ForgeClass) -> date:
-    """The day whose rates a class is reckoned with: its last, and rates to come count already."""
-    return row.ends_on
+def class_plans(books: ClassBooks) -> Plans:
+    """What every billet of a class will cost; each design is reckoned once.
+
+    Args:
+        books: the class.
+
+    Returns:
+        The cost of its layup, and of each seat that has a student or a billet, by design.
+    """
+    wanted = [
+        seat.design
+        for seat in books.active_seats
+        if seat.student or seat.is_spare or seat.has_billet
+    ]
+    alloys, house = books.market.alloys, books.house
+    return {
+        design: planned_billet(
+            case_of(design, alloys=alloys, house=house),
+            market=books.market,
+            shop=books.shop,
+            is_for_class=True,
+        )
+        for design in dict.fromkeys([books.design, *wanted])
+    }
 
 
-def class_costs(
-    row: ForgeClass, *, terms: ClassTerms, billets: Billets, shop: ShopRates, kept: int = 0
-) -> ClassCosts:
+def class_billets(books: ClassBooks, *, plans: Plans) -> Billets:
+    """The usual billet, those of the seats that are taken, and the spares."""
+    usual, worth = plans[books.design], books.shop.salvage_of
+    seats = books.active_seats
+    own = [
+        plans[seat.design].cents - usual.cents
+        for seat in seats
+        if seat.student and not seat.is_spare
+    ]
+    spare = [plans[seat.design].cents for seat in seats if seat.is_spare][: books.spares]
+    spare += [usual.cents] * (books.spares - len(spare))
+    less = sum(cents - worth(cents) for cents in spare)
+    return Billets(usual, tuple(own[: books.seat_count]), less, worth(usual.cents))
+
+
+def class_costs(books: ClassBooks, *, billets: Billets, kept: int = 0) -> ClassCosts:
     """What a class costs whoever comes, and what each seat adds."""
+    terms = books.terms
     steps = [
         Step("Preparing the class", terms.prepare_minutes * MINUTE_S),
         Step("Teaching", terms.teach_minutes * MINUTE_S),
     ]
-    given = [
-        Line("place", "Place", terms.place_cents),
-        Line("helper", "Helper", terms.helper_cents),
-        Line("other", "Other costs", terms.other_cents),
-    ]
-    number = f"{row.spares} spare billet{'' if row.spares == 1 else 's'}"
+    number = f"{books.spares} spare billet{'' if books.spares == 1 else 's'}"
     if billets.salvage_cents:
         number += ", less what as many failed ones are still worth"
     fixed = [
-        *given, *hours_lines(steps, rates=shop.rates), Line("spares", number, billets.spares_cents)
-    ]  # fmt: skip
+        Line("place", "Place", terms.place_cents),
+        Line("helper", "Helper", terms.helper_cents),
+        Line("other", "Other costs", terms.other_cents),
+        *hours_lines(steps, rates=books.shop.rates),
+        Line("spares", number, billets.spares_cents),
+    ]
     per_seat = [
         Line("billet", "A billet", billets.usual.cents),
         Line("seat", "Food and handouts", terms.seat_cents),
     ]
     return ClassCosts(
-        seats=row.seat_count,
+        seats=books.seat_count,
         fixed=tuple(line for line in fixed if line.cents),
         per_seat=tuple(line for line in per_seat if line.cents),
-        extra_cents=running(billets.own_cents, seats=row.seat_count),
+        extra_cents=running(billets.own_cents, seats=books.seat_count),
         kept_cents=kept,
     )
 
@@ -163,85 +204,54 @@ def running(own_cents: Sequence[int], *, seats: int) -> tuple[int, ...]:
     return tuple(sums)
 
 
-def class_billets(row: ForgeClass, *, shop: ShopRates, house: House, alloys: Book) -> Billets:
-    """What every billet of a class will cost; each design is reckoned once."""
-    known: dict[layup_door.Design, Planned] = {}
+def class_money_view(books: ClassBooks) -> ClassMoneyView:
+    """Every figure of a class's money page but the after-class split.
 
-    def cost(design: layup_door.Design) -> Planned:
-        if design not in known:
-            known[design] = planned_cost(
-                design, shop=shop, house=house, alloys=alloys, is_for_class=True
-            )
-        return known[design]
+    Args:
+        books: the class.
 
-    usual = cost(row.layup.design())
-    seats = planning_seats.active_seats(row)
-    own = [
-        cost(planning_seats.design_of(seat)).cents - usual.cents
-        for seat in seats
-        if seat.student and not seat.is_spare
-    ]
-    spare = [cost(planning_seats.design_of(seat)).cents for seat in seats if seat.is_spare][
-        : row.spares
-    ]
-    spare += [usual.cents] * (row.spares - len(spare))
-    less = sum(cents - shop.salvage_of(cents) for cents in spare)
-    return Billets(usual, tuple(own[: row.seat_count]), less, shop.salvage_of(usual.cents))
-
-
-def seat_payments(terms: ClassTerms) -> int:
-    """How often a student pays: a deposit and a balance, or all at once."""
-    return 2 if 0 < terms.deposit_cents < terms.fee_cents else 1
-
-
-def class_money_view(
-    row: ForgeClass, *, terms: ClassTerms, history: History, house: House
-) -> ClassMoneyView:
-    """The whole page's figures, with the rates that hold on the last day of the class."""
-    alloys = alloy_book()
-    found = history.on_or_none(rates_day(row))
-    shop = found or ShopRates()
-    charges = shop.charges.in_payments(seat_payments(terms))
-    billets = class_billets(row, shop=shop, house=house, alloys=alloys)
-    seats = seats_paid(row, terms=terms, charges=shop.charges)
-    kept = kept_cents(seats, charges=shop.charges)
-    costs = class_costs(row, terms=terms, billets=billets, shop=shop, kept=kept)
-    taken, fee = taken_seats(row), terms.fee_cents
-    wanted, refused = wanted_fee(costs, terms=terms, charges=charges)
+    Returns:
+        Costs, fee, break-even, profit by seats, spares, seats with their money.
+    """
+    plans, accounts = class_plans(books), seat_accounts(books)
+    billets = class_billets(books, plans=plans)
+    costs = class_costs(books, billets=billets, kept=accounts.kept_cents)
+    taken, fee = books.taken, books.fee
+    wanted, refused = wanted_fee(costs, margin_bp=books.terms.margin_bp, charges=fee.charges)
     return ClassMoneyView(
         costs=costs,
         billets=billets,
         taken=taken,
-        priced=class_priced(costs, taken=taken, fee_cents=fee, charges=charges),
-        full=class_priced(costs, taken=costs.seats, fee_cents=fee, charges=charges),
-        break_even=break_even(costs, fee_cents=fee, charges=charges),
-        rows=seats_table(costs, fee_cents=fee, charges=charges),
-        next_cents=next_seat_cents(costs, taken=taken, fee_cents=fee, charges=charges),
+        priced=class_priced(costs, taken=taken, fee=fee),
+        full=class_priced(costs, taken=costs.seats, fee=fee),
+        rows=seats_table(costs, fee=fee),
+        next_cents=next_seat_cents(costs, taken=taken, fee=fee),
+        break_even=break_even(costs, fee=fee),
         wanted=wanted,
         wanted_refused=refused,
-        spares=spares_view(row, terms=terms, alloys=alloys, cents=billets.spare_cents),
-        seats=seats,
-        together=all_seats([one.money for one in seats]),
-        shop=shop,
-        charges=charges,
-        payments_a_seat=seat_payments(terms),
-        fee_cents=fee,
-        has_rates=found is not None,
-        rates_words=history.words_on(rates_day(row)),
+        spares=spares_view(
+            books.seat_count,
+            planned=books.seat_count + books.spares,
+            record=books.record,
+            kind_words=books.kind_words,
+            confidence_percent=books.terms.confidence_percent,
+            cents=billets.spare_cents,
+        ),
+        seats=accounts.seats,
+        together=accounts.together,
+        shop=books.shop,
+        fee=fee,
+        payments_a_seat=books.terms.payments_a_seat,
+        has_rates=books.has_rates,
+        rates_words=books.rates_words,
+        plans=plans,
     )
 
 
-def wanted_fee(
-    costs: ClassCosts, *, terms: ClassTerms, charges: Charges
-) -> tuple[Priced | None, str]:
+def wanted_fee(costs: ClassCosts, *, margin_bp: int, charges: Charges) -> tuple[Priced | None, str]:
     """The fee that leaves the wanted margin with all seats taken, or why there is none."""
     try:
-        found = fee_for_margin(costs, taken=costs.seats, margin_bp=terms.margin_bp, charges=charges)
+        found = fee_for_margin(costs, taken=costs.seats, margin_bp=margin_bp, charges=charges)
     except MoneyError as error:
         return None, str(error)
     return found, ""
-
-
-def begun_count(billets: Sequence[Billet]) -> int:
-    """Billets of which anything was done."""
-    return sum(1 for stage in stages_of(billets).values() if stage != "planned")

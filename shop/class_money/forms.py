@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from shop.models import ClassTerms, Seat, SeatPayment
+from shop.class_money.books import Terms
+from shop.models import Seat, SeatPayment
 from shop.words.fields import NumberField
 from stock.quantities.money import BASIS_POINTS
 from stock.web.fields import PLAIN, DayField, HouseForm, MoneyField
@@ -88,10 +89,10 @@ class TermsForm(HouseForm):
         }
 
 
-def terms_initial(terms: ClassTerms) -> dict[str, Any]:
+def terms_initial(terms: Terms) -> dict[str, Any]:
     """The terms as their form shows them."""
     names = ("fee_cents", "deposit_cents", "place_cents", "helper_cents", "other_cents")
-    back = {bp: days for days, bp in terms.refund_rule}
+    back = {step.back_bp: step.days_before for step in terms.refund_rule}
     return {name: getattr(terms, name) or None for name in (*names, "seat_cents")} | {
         "margin": terms.margin_bp / 100,
         "prepare_hours": terms.prepare_minutes / MINUTES,
@@ -122,7 +123,7 @@ class RealForm(HouseForm):
         return found
 
 
-def real_initial(terms: ClassTerms) -> dict[str, Any]:
+def real_initial(terms: Terms) -> dict[str, Any]:
     """What was written down after class."""
     found: dict[str, Any] = {k: v for k, v in terms.real.items() if k.endswith("_cents")}
     for name in ("prepare", "teach"):

@@ -1,4 +1,4 @@
-"""Reads the hours at a class's billets as lines of its cost, planned beside real.
+"""Hours at a class's billets as lines of its cost, planned beside real. Pure.
 
 Only cutting, cleaning and welding shut are here, for those are done before anybody teaches.
 Forging and finishing at a class's billets are part of teaching and counted there.
@@ -10,17 +10,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from billets.layup.work_time import hours_text
-from billets.models import Billet
-from shop.billet_cost.reading import Planned
-from shop.class_money import writing as class_money
-from shop.class_work import hours as class_hours
+from shop.billet_cost.planned import Planned
+from shop.class_money.books import ClassBooks, Paid, SeatBooks
 from shop.class_work.hours import StepSum
-from shop.costing.deposits import SeatMoney, kept_net_cents
+from shop.costing.deposits import ClassMoney, SeatMoney, class_money, kept_net_cents, seat_money
 from shop.costing.lines import cents_of
 from shop.costing.pricing import Charges
 from shop.costing.rate_values import BEFORE_CLASS, ShopRates
 from shop.costing.seats import PlannedLine, Used
-from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
 from stock.quantities.money import for_hours
 
 LABELS = {
@@ -33,7 +30,16 @@ LABELS = {
 def labour_lines(
     sums: Sequence[StepSum], plans: Sequence[Planned], *, shop: ShopRates
 ) -> list[PlannedLine]:
-    """A line for each step before the class, and the overhead on all of them."""
+    """A line for each step before the class, and the overhead on all of them.
+
+    Args:
+        sums: hours by step over the billets of the class.
+        plans: what each of these billets was planned to cost.
+        shop: the rates of the class's day.
+
+    Returns:
+        Seconds and money, planned and real.
+    """
     steps = [one for one in sums if one.name in BEFORE_CLASS]
     lines = [
         PlannedLine(
@@ -74,13 +80,15 @@ def real_cents(one: StepSum, *, shop: ShopRates) -> int:
     return cents
 
 
-def class_sums(billets: Sequence[Billet], *, shop: ShopRates) -> tuple[StepSum, ...]:
-    """Hours by step over the billets of a class, planned by the shop's usual minutes."""
-    return class_hours.step_sums(billets, usual=shop.usual, planned=len(billets))
-
-
 def clock_words(sums: Sequence[StepSum]) -> str:
-    """How much stands written down before the class, for the hand that types the other hours."""
+    """How much stands written down before the class, for the hand that types the other hours.
+
+    Args:
+        sums: hours by step over the billets of the class.
+
+    Returns:
+        Two sentences.
+    """
     written = sum(one.written_s for one in sums if one.name in BEFORE_CLASS)
     if not written:
         return (
@@ -98,51 +106,65 @@ def clock_words(sums: Sequence[StepSum]) -> str:
 class SeatPaid:
     """One seat's money: who, what was agreed, paid, owed; each payment."""
 
-    seat: Seat
+    seat: SeatBooks
     who: str
     money: SeatMoney
-    payments: tuple[SeatPayment, ...]
     deposit_due: bool
 
     @property
-    def is_given_up(self) -> bool:
-        """Whether its student will not come."""
-        return self.seat.is_cancelled or self.seat.is_spare
+    def payments(self) -> tuple[Paid, ...]:
+        """Payments that stand, in their order."""
+        return self.seat.payments
 
 
-def taken_seats(row: ForgeClass) -> int:
-    """Seats with a student, never more than the class has."""
-    named = row.seats.filter(is_cancelled=False, is_spare=False).exclude(student="").count()
-    return min(named, row.seat_count)
+@dataclass(frozen=True)
+class SeatAccounts:
+    """All seats of a class with their money, students first."""
+
+    seats: tuple[SeatPaid, ...]
+    charges: Charges  # on each payment
+
+    @property
+    def together(self) -> ClassMoney:
+        """The sums of all seats."""
+        return class_money([one.money for one in self.seats])
+
+    @property
+    def kept_cents(self) -> int:
+        """What seats given up leave the shop; not what is still to go back [minor units]."""
+        agreed = [one.money.agreed_cents for one in self.seats if one.seat.is_given_up]
+        return kept_net_cents(agreed, charges=self.charges)
 
 
-def seats_paid(row: ForgeClass, *, terms: ClassTerms, charges: Charges) -> tuple[SeatPaid, ...]:
+def seat_accounts(books: ClassBooks) -> SeatAccounts:
     """Each student's seat with its money; cancelled ones stay while money hangs on them.
 
     Of a class that the shop cancelled nobody owes anything, and what was paid goes back; a seat
     that its student had given up before stays as it was.
+
+    Args:
+        books: the class.
+
+    Returns:
+        One for each seat that somebody has or has paid for.
     """
-    is_on = row.state != ForgeClass.State.CANCELLED
-    full = charges.with_tax_cents(terms.fee_cents)
-    rule = class_money.rule_of(terms)
-    found = []
-    for seat in row.seats.prefetch_related("payments__by", "payments__seat"):
-        rows = class_money.standing(seat.payments.all())
-        is_off = seat.is_cancelled or seat.is_spare
-        if not rows and (is_off or not seat.student):
-            continue
-        cancelled_on = (seat.cancelled_on or row.starts_on) if is_off else None
-        fee = full if is_on or is_off else 0
-        money = class_money.money_of(
-            rows, fee_cents=fee, cancelled_on=cancelled_on, class_day=row.starts_on, rule=rule
-        )
-        who = seat.student or next((one.who for one in reversed(rows) if one.who), str(seat))
-        due = not is_off and money.kept_cents < min(terms.deposit_cents, fee)
-        found.append(SeatPaid(seat, who, money, tuple(rows), due))
-    return tuple(found)
+    shown = (
+        seat for seat in books.seats if seat.payments or (seat.student and not seat.is_given_up)
+    )
+    return SeatAccounts(tuple(seat_paid(seat, books=books) for seat in shown), books.shop.charges)
 
 
-def kept_cents(seats: Sequence[SeatPaid], *, charges: Charges) -> int:
-    """What seats given up leave the shop [minor units]; not what is still to be given back."""
-    agreed = [one.money.agreed_cents for one in seats if one.is_given_up]
-    return kept_net_cents(agreed, charges=charges)
+def seat_paid(seat: SeatBooks, *, books: ClassBooks) -> SeatPaid:
+    """One seat with its money."""
+    terms, is_off = books.terms, seat.is_given_up
+    fee = 0 if books.is_called_off and not is_off else books.fee.with_tax_cents
+    money = seat_money(
+        fee_cents=fee,
+        payments=seat.payments,
+        cancelled_on=(seat.cancelled_on or books.starts_on) if is_off else None,
+        class_day=books.starts_on,
+        rule=terms.refund_rule,
+    )
+    payers = (one.who for one in reversed(seat.payments) if one.who)
+    due = not is_off and money.kept_cents < min(terms.deposit_cents, fee)
+    return SeatPaid(seat, seat.student or next(payers, seat.words), money, due)

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from django.template.loader import render_to_string
 
+from shop.class_money.figures import ClassFigures
 from shop.costing.seats import Variance
+from shop.models import ForgeClass
 from stock.house import House
 
 
-def class_summary_html(context: dict[str, Any], *, house: House) -> str:
+def class_summary_html(row: ForgeClass, figures: ClassFigures, *, house: House) -> str:
     """The owner's one page about a class: what the money page shows, without its forms."""
     about = {
+        "row": row,
         "house": house,
-        "title": f"{context['row']}: money",
+        "title": f"{row}: money",
         "paper": True,
-        "halves": halved(context["variance"].splits) if context["variance"] else [],
+        "halves": halved(figures["variance"].splits) if figures["variance"] else [],
     }
-    return render_to_string("pdf/class_money.html", context | about)
+    return render_to_string("pdf/class_money.html", {**figures, **about})
 
 
 def halved(splits: Sequence[Variance]) -> list[Sequence[Variance]]:

@@ -1,34 +1,24 @@
-"""Reads a held class as planned beside real, line by line, each difference with its reasons."""
+"""A held class as planned beside real, line by line, each difference with its reasons. Pure."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from functools import cached_property
 
 from billets.drawings.chart import Share, Waterfall, waterfall
-from billets.models import Billet, Heat, StepKind
-from shop.after_class import reading as after_class_reading
-from shop.after_class.reading import Key, begun_seats
-from shop.billet_cost import metal_prices
-from shop.billet_cost.reading import Planned, planned_cost
-from shop.class_money import costs
+from shop.billet_cost.paid_metal import MetalKey
+from shop.billet_cost.planned import Planned
 from shop.class_money import labour as class_labour
-from shop.class_money.labour import taken_seats
-from shop.classes.reading import stages_of
+from shop.class_money.books import MINUTE_S, ClassBooks, Terms
+from shop.class_money.costs import Plans
+from shop.class_work.hours import StepSum, step_sums
 from shop.costing.billet import billet_lines, real_work
 from shop.costing.lines import Line, cents_of
 from shop.costing.rate_values import ShopRates
 from shop.costing.seats import Made, PlannedLine, Used, Variance, reason_lines, variances
-from shop.models import ClassTerms, ForgeClass, Seat
-from shop.rates.reached import reached_by
-from stock.alloys.book import Book
-from stock.house import House
-from stock.models import alloy_book
 from stock.quantities.money import allocate, for_hours, whole_cents
-
-MINUTE_S = 60
 
 
 @dataclass(frozen=True)
@@ -38,8 +28,17 @@ class ClassVariance:
     splits: tuple[Variance, ...]
     planned: Made
     real: Made
-    drawing: Waterfall | None
-    clock_words: str = ""
+    hours: tuple[StepSum, ...]  # at its billets
+
+    @property
+    def clock_words(self) -> str:
+        """How much of the hours stands written down."""
+        return class_labour.clock_words(self.hours)
+
+    @cached_property
+    def drawing(self) -> Waterfall | None:
+        """From planned to real by reasons."""
+        return drawn(self.splits)
 
     @property
     def planned_cents(self) -> int:
@@ -57,45 +56,43 @@ class ClassVariance:
         return self.real_cents - self.planned_cents
 
 
-def class_variance(
-    row: ForgeClass, *, terms: ClassTerms, shop: ShopRates, house: House
-) -> ClassVariance:
-    """Every line of a class, split into its reasons."""
-    alloys = alloy_book()
-    seats = begun_seats(row)
-    billets = [seat.billet for seat in seats if seat.billet]
-    begun = costs.begun_count(billets)
-    planned = Made(sum(1 for seat in seats if not seat.is_spare), len(billets))
-    real = Made(taken_seats(row), begun)
-    plans = cost_plans(billets, shop=shop, house=house, alloys=alloys)
-    sums = class_labour.class_sums(billets, shop=shop)
+def class_variance(books: ClassBooks, *, plans: Plans) -> ClassVariance:
+    """Every line of a class, split into its reasons.
+
+    Args:
+        books: a class that is held.
+        plans: what its billets were to cost, as `shop.class_money.costs.class_plans` has them.
+
+    Returns:
+        Planned and real of each line, and from one to the other in a drawing.
+    """
+    made, shop = books.made, books.shop
+    costs = [plans[seat.design] for seat in made]
+    begun = sum(1 for seat in made if seat.done and seat.done.is_begun)
+    planned = Made(sum(1 for seat in made if not seat.is_spare), len(made))
+    real = Made(books.taken, begun)
+    others = other_lines(books.terms, shop=shop, planned=planned, real=real)
+    salvage = salvage_split(books, costs)
+    work = work_lines(books, costs, begun=begun)
+    metal = metal_lines(books, costs)
+    hours = step_sums(books.reached, usual=shop.usual)
+    labour = class_labour.labour_lines(hours, costs, shop=shop)
     lines = [
-        *metal_lines(row, billets, plans, house=house, alloys=alloys),
-        *work_lines(billets, plans, begun=begun, shop=shop),
-        *class_labour.labour_lines(sums, plans, shop=shop),
-        *other_lines(terms, shop=shop, planned=planned, real=real),
+        one for one in (*metal, *work, *labour, *others) if one.planned.cents or one.real.cents
     ]
-    splits = variances(
-        [one for one in lines if one.planned.cents or one.real.cents], planned=planned, real=real
-    )
-    splits += salvage_split(seats, plans, shop=shop)
-    return ClassVariance(splits, planned, real, drawn(splits), class_labour.clock_words(sums))
+    splits = variances(lines, planned=planned, real=real)
+    return ClassVariance(splits + salvage, planned, real, hours)
 
 
-def salvage_split(
-    seats: Sequence[Seat], plans: Sequence[Planned], *, shop: ShopRates
-) -> tuple[Variance, ...]:
+def salvage_split(books: ClassBooks, costs: Sequence[Planned]) -> tuple[Variance, ...]:
     """What failed billets are still worth: of as many as there are spares, and of those that did.
 
     One rule with the class's money page; nothing where the rates give a failed one no worth.
     """
-    made = [seat for seat in seats if seat.billet]
-    stages = stages_of([seat.billet for seat in made if seat.billet])
-    failed = {pk for pk, stage in stages.items() if stage == StepKind.FAILED}
-    worth = [shop.salvage_of(plan.cents) for plan in plans]
-    pairs = list(zip(made, worth, strict=True))
+    worth = [books.shop.salvage_of(cost.cents) for cost in costs]
+    pairs = list(zip(books.made, worth, strict=True))
     planned = sum(cents for seat, cents in pairs if seat.is_spare)
-    real = sum(cents for seat, cents in pairs if seat.billet_id in failed)
+    real = sum(cents for seat, cents in pairs if seat.done and seat.done.has_failed)
     if not planned and not real:
         return ()
     less = planned - real
@@ -113,46 +110,30 @@ def drawn(splits: tuple[Variance, ...]) -> Waterfall | None:
     return waterfall([first, *steps, last], may_tear=True)
 
 
-def cost_plans(
-    billets: list[Billet], *, shop: ShopRates, house: House, alloys: Book
-) -> list[Planned]:
-    """What each billet was planned to cost, the same lines as on the class's money page."""
-    known: dict[str, Planned] = {}  # billets of a class are mostly alike; a forecast takes time
-    for one in billets:
-        key = repr(one.design_json)
-        if key not in known:
-            known[key] = planned_cost(
-                one.design(), shop=shop, house=house, alloys=alloys, is_for_class=True
-            )
-    return [known[repr(one.design_json)] for one in billets]
-
-
-def planned_sum(plans: list[Planned], *keys: str) -> int:
+def planned_sum(costs: Sequence[Planned], *keys: str) -> int:
     """Money of some kinds of cost over all billets [minor units]."""
-    return sum(cents_of(plan.lines, key) for plan in plans for key in keys)
+    return sum(cents_of(cost.lines, key) for cost in costs for key in keys)
 
 
-def metal_lines(
-    row: ForgeClass, billets: list[Billet], plans: list[Planned], *, house: House, alloys: Book
-) -> list[PlannedLine]:
+def metal_lines(books: ClassBooks, costs: Sequence[Planned]) -> list[PlannedLine]:
     """A line for each kind of metal: amounts as the plan and the ledger have them."""
-    planned = after_class_reading.planned_amounts(row, billets, house=house)
-    amounts, cents = after_class_reading.real_amounts(row, billets)
-    was_to_cost = planned_metal_cents(planned, plans)
+    metal = books.metal
+    was_to_cost = planned_metal_cents(books, costs)
     return [
         PlannedLine(
             key="-".join(map(str, key)),
-            label=alloys[key[0]].name if key[0] in alloys else key[0],
-            planned=Used(planned[key], was_to_cost.get(key, 0)),
-            real=Used(max(0, amounts[key]), max(0, cents[key])),
+            label=books.market.name_of(key[0]),
+            planned=Used(metal.planned.get(key, 0), was_to_cost.get(key, 0)),
+            real=Used(max(0, metal.real.get(key, 0)), max(0, metal.real_cents.get(key, 0))),
         )
-        for key in sorted(planned.keys() | amounts.keys())
+        for key in sorted(metal.planned.keys() | metal.real.keys())
     ]
 
 
-def planned_metal_cents(planned: Mapping[Key, int], plans: list[Planned]) -> dict[Key, int]:
+def planned_metal_cents(books: ClassBooks, costs: Sequence[Planned]) -> dict[MetalKey, int]:
     """What each kind of metal was to cost: the billets' planned metal, shared to the cent."""
-    prices = metal_prices.prices_of({key[0] for key in planned})
+    planned, prices = books.metal.planned, books.market.prices
+    metal, filler = planned_sum(costs, "metal"), planned_sum(costs, "filler")
     wires = [key for key in planned if key[1] == "wire"]
     others = [key for key in planned if key[1] != "wire"]
     weights = [
@@ -161,45 +142,39 @@ def planned_metal_cents(planned: Mapping[Key, int], plans: list[Planned]) -> dic
     ]
     found = dict.fromkeys(planned, 0)
     if sum(weights):
-        shares = allocate(planned_sum(plans, "metal"), weights=weights)
+        shares = allocate(metal, weights=weights)
         found |= dict(zip(others, shares, strict=True))
     if wires:
-        shares = allocate(planned_sum(plans, "filler"), weights=[planned[key] for key in wires])
+        shares = allocate(filler, weights=[planned[key] for key in wires])
         found |= dict(zip(wires, shares, strict=True))
     return found
 
 
-def real_works(
-    billets: list[Billet], plans: list[Planned], *, shop: ShopRates
-) -> list[tuple[Line, ...]]:
+def real_works(books: ClassBooks, costs: Sequence[Planned]) -> list[tuple[Line, ...]]:
     """What each billet cost so far beside its metal, the same lines as on its own page."""
-    reached = reached_by(billets)
+    shop = books.shop
     return [
         billet_lines(
-            real_work(
-                shop, reached[one.pk], metal_cents=0, planned_heats=plan.heats, is_for_class=True
-            ),
+            real_work(shop, reached, metal_cents=0, planned_heats=cost.heats, is_for_class=True),
             rates=shop.rates,
         )
-        for one, plan in zip(billets, plans, strict=True)
+        for reached, cost in zip(books.reached, costs, strict=True)
     ]
 
 
-def work_lines(
-    billets: list[Billet], plans: list[Planned], *, begun: int, shop: ShopRates
-) -> list[PlannedLine]:
+def work_lines(books: ClassBooks, costs: Sequence[Planned], *, begun: int) -> list[PlannedLine]:
     """Fuel by heats; gas, power and consumables as they stand at each billet.
 
     Both sides are at the same rates, so that what differs is the amount: the money stands for it.
     """
-    logged = Heat.objects.filter(billet__in=billets, struck_at=None).exists()
-    works = real_works(billets, plans, shop=shop)
+    logged = any(reached.heats for reached in books.reached)
+    works = real_works(books, costs)
 
     def line(key: str, label: str) -> PlannedLine:
-        planned = planned_sum(plans, key)
+        planned = planned_sum(costs, key)
         real = sum(cents_of(lines, key) for lines in works)
-        if key == "fuel" and not logged and billets:  # nobody logs heats here: as planned
-            real = whole_cents(Fraction(planned * begun, len(billets)))
+        if key == "fuel" and not logged and costs:  # nobody logs heats here: as planned
+            real = whole_cents(Fraction(planned * begun, len(costs)))
         return PlannedLine(key, label, Used(planned, planned), Used(real, real))
 
     return [
@@ -210,30 +185,26 @@ def work_lines(
     ]
 
 
-def other_lines(
-    terms: ClassTerms, *, shop: ShopRates, planned: Made, real: Made
-) -> list[PlannedLine]:
+def other_lines(terms: Terms, *, shop: ShopRates, planned: Made, real: Made) -> list[PlannedLine]:
     """Place, helper and hours as planned and as written down after class."""
-    came_out: dict[str, Any] = terms.real
 
     def sum_line(key: str, label: str) -> PlannedLine:
-        planned_cents = getattr(terms, f"{key}_cents")
-        real_cents = came_out.get(f"{key}_cents", planned_cents)
-        return PlannedLine(key, label, Used(0, planned_cents), Used(0, real_cents), "nothing")
+        name = f"{key}_cents"
+        was, came = Used(0, terms.planned_of(name)), Used(0, terms.real_of(name))
+        return PlannedLine(key, label, was, came, "nothing")
 
-    def hours(rate: int, *names: str, real: bool) -> Used:
-        planned_min = {name: getattr(terms, f"{name}_minutes") for name in names}
-        found = {k: came_out.get(f"{k}_minutes", v) if real else v for k, v in planned_min.items()}
-        seconds = sum(found.values()) * MINUTE_S
+    def hours(rate: int, minutes: int) -> Used:
+        seconds = minutes * MINUTE_S
         return Used(seconds, for_hours(rate, seconds=seconds))
 
     def hours_line(key: str, label: str, rate: int, *names: str) -> PlannedLine:
-        was, came = hours(rate, *names, real=False), hours(rate, *names, real=True)
+        was = hours(rate, sum(terms.planned_of(f"{name}_minutes") for name in names))
+        came = hours(rate, sum(terms.real_of(f"{name}_minutes") for name in names))
         return PlannedLine(key, label, was, came, "nothing")
 
     labour, overhead = shop.rates.labour_cents_per_hour, shop.rates.overhead_cents_per_hour
     food = Used(planned.seats, planned.seats * terms.seat_cents)
-    eaten = Used(real.seats, came_out.get("seats_cents", real.seats * terms.seat_cents))
+    eaten = Used(real.seats, terms.real.get("seats_cents", real.seats * terms.seat_cents))
     return [
         sum_line("place", "Place"),
         sum_line("helper", "Helper"),

@@ -5,27 +5,22 @@ Owners only. Each form is a plain POST to an address of its own.
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from shop.class_money import costs, summary
+from shop.class_money import summary
 from shop.class_money import writing as class_money
+from shop.class_money.figures import ClassFigures, class_figures
 from shop.class_money.forms import PaymentForm, RealForm, TermsForm, real_initial, terms_initial
-from shop.class_money.profit_drawing import profit_plot
-from shop.class_money.variance import class_variance
+from shop.class_money.reading import books_of
 from shop.models import ForgeClass, SeatPayment
-from shop.rates import writing as rates
 from shop.sheets.pdf_answer import printed
 from stock import clock
-from stock.drawings.shapes import DrawingError
 from stock.house import House
-from stock.quantities.money import BASIS_POINTS
 from stock.quantities.money_text import money_text
+from stock.web.acting import in_messages, or_say
 from stock.web.requests import HtmxRequest, owner_only, person
 
 
@@ -34,36 +29,46 @@ def class_row(class_id: int) -> ForgeClass:
     return get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
 
 
-def money_context(row: ForgeClass, *, house: House, **refused: Any) -> dict[str, Any]:
-    """Everything on the page; `refused` holds forms that were not taken."""
-    today, terms = clock.today(), class_money.terms_of(row)
-    history = rates.history()
-    view = costs.class_money_view(row, terms=terms, history=history, house=house)
-    try:
-        plot = profit_plot([line.profit_cents for line in view.rows], taken=view.taken)
-    except DrawingError:
-        plot = None
-    variance = None
-    if row.state == ForgeClass.State.HELD:
-        variance = class_variance(row, terms=terms, shop=view.shop, house=house)
+class MoneyContext(ClassFigures):
+    """The page: its figures, and the forms below them."""
+
+    row: ForgeClass
+    terms_form: TermsForm
+    real_form: RealForm
+    payment_form: PaymentForm
+    place: str
+
+
+def money_context(
+    row: ForgeClass,
+    *,
+    house: House,
+    terms_form: TermsForm | None = None,
+    real_form: RealForm | None = None,
+    payment_form: PaymentForm | None = None,
+) -> MoneyContext:
+    """Everything on the page; a form that is given was not taken."""
+    figures = class_figures(books_of(row, house=house))
+    terms = figures["terms"]
+    return MoneyContext(
+        **figures,
+        row=row,
+        terms_form=terms_form or TermsForm(house=house, initial=terms_initial(terms)),
+        real_form=real_form or RealForm(house=house, initial=real_initial(terms)),
+        payment_form=payment_form or new_payment(row, house=house),
+        place="classes",
+    )
+
+
+def new_payment(row: ForgeClass, *, house: House) -> PaymentForm:
+    """An empty form for a payment: seats of today's students, and those with payments."""
     seats = row.seats.filter(is_spare=False, is_cancelled=False) | row.seats.exclude(payments=None)
-    context: dict[str, Any] = {
-        "row": row, "terms": terms, "view": view, "plot": plot, "variance": variance,
-        "came_out": replace(view.priced, cost_cents=variance.real_cents) if variance else None,
-        "terms_form": TermsForm(house=house, initial=terms_initial(terms)),
-        "real_form": RealForm(house=house, initial=real_initial(terms)),
-        "payment_form": PaymentForm(
-            house=house, seats=seats.distinct(), initial={"day": today, "kind": "deposit"}
-        ),
-        "wanted_share": terms.margin_bp / BASIS_POINTS,
-        "place": "classes",
-    }  # fmt: skip
-    return context | refused
+    first = {"day": clock.today(), "kind": "deposit"}
+    return PaymentForm(house=house, seats=seats.distinct(), initial=first)
 
 
-def refuse(request: HtmxRequest, row: ForgeClass, **forms: Any) -> HttpResponse:
+def refuse(request: HtmxRequest, context: MoneyContext) -> HttpResponse:
     """The page again with what was typed."""
-    context = money_context(row, house=request.house, **forms)
     return render(request, "shop/class_money.html", context, status=422)
 
 
@@ -82,7 +87,7 @@ def money_terms(request: HtmxRequest, class_id: int) -> HttpResponse:
     row = class_row(class_id)
     form = TermsForm(request.POST, house=request.house)
     if not form.is_valid():
-        return refuse(request, row, terms_form=form)
+        return refuse(request, money_context(row, house=request.house, terms_form=form))
     class_money.set_terms(forge_class=row, changes=form.changes(), by=person(request))
     messages.success(request, "Saved.")
     return redirect("shop:class-money", row.pk)
@@ -95,7 +100,7 @@ def money_real(request: HtmxRequest, class_id: int) -> HttpResponse:
     row = class_row(class_id)
     form = RealForm(request.POST, house=request.house)
     if not form.is_valid():
-        return refuse(request, row, real_form=form)
+        return refuse(request, money_context(row, house=request.house, real_form=form))
     class_money.set_real(forge_class=row, real=form.real(), by=person(request))
     messages.success(request, "Saved.")
     return redirect("shop:class-money", row.pk)
@@ -108,12 +113,12 @@ def money_pay(request: HtmxRequest, class_id: int) -> HttpResponse:
     row = class_row(class_id)
     form = PaymentForm(request.POST, house=request.house, seats=row.seats.all())
     if not form.is_valid():
-        return refuse(request, row, payment_form=form)
+        return refuse(request, money_context(row, house=request.house, payment_form=form))
     try:
         paid = class_money.record_payment(by=person(request), **form.cleaned_data)
     except class_money.MoneyRefused as error:
         form.add_error("cents", refused_words(error, house=request.house))
-        return refuse(request, row, payment_form=form)
+        return refuse(request, money_context(row, house=request.house, payment_form=form))
     messages.success(request, f"The {paid.get_kind_display()} is written down.")
     return redirect("shop:class-money", row.pk)
 
@@ -132,11 +137,9 @@ def refused_words(error: class_money.MoneyRefused, *, house: House) -> str:
 def money_undo(request: HtmxRequest, class_id: int, payment_id: int) -> HttpResponse:
     """Take a wrong payment back."""
     paid = get_object_or_404(SeatPayment, pk=payment_id, seat__forge_class=class_id)
-    try:
+    with or_say(class_money.MoneyRefused, say=in_messages(request)) as attempt:
         class_money.undo_payment(payment=paid, by=person(request))
-    except class_money.MoneyRefused as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "It is taken back; both lines stay in the books.")
     return redirect("shop:class-money", class_id)
 
@@ -146,9 +149,9 @@ def money_undo(request: HtmxRequest, class_id: int, payment_id: int) -> HttpResp
 def money_pdf(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The summary on one page, for the owner."""
     row = class_row(class_id)
-    context = money_context(row, house=request.house)
+    figures = class_figures(books_of(row, house=request.house))
     return printed(
         request,
-        lambda: summary.class_summary_html(context, house=request.house),
+        lambda: summary.class_summary_html(row, figures, house=request.house),
         name=f"money-class-{row.pk}",
     )

@@ -9,15 +9,16 @@ MoreThanHeld   as a refund is more than was paid
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any, Literal, cast
 
 from django.db import transaction
 
-from shop.costing.deposits import Payment, RefundStep, SeatMoney, seat_money
+from shop.costing.deposits import Payment, seat_money
 from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
 from stock import clock
+from stock.who import Person
 
 Kind = Literal["deposit", "balance", "refund"]
 REAL = (
@@ -43,7 +44,7 @@ class MoreThanHeld(MoneyRefused):
 
 
 @transaction.atomic
-def set_terms(*, forge_class: ForgeClass, changes: Mapping[str, Any], by: Any) -> ClassTerms:
+def set_terms(*, forge_class: ForgeClass, changes: Mapping[str, Any], by: Person) -> ClassTerms:
     """Write down fee, deposit, costs and refund rule of a class; later ones replace them."""
     row, _ = ClassTerms.objects.update_or_create(
         forge_class=forge_class, defaults=dict(changes) | {"by": by, "at": clock.now()}
@@ -52,7 +53,7 @@ def set_terms(*, forge_class: ForgeClass, changes: Mapping[str, Any], by: Any) -
 
 
 @transaction.atomic
-def set_real(*, forge_class: ForgeClass, real: Mapping[str, int | None], by: Any) -> ClassTerms:
+def set_real(*, forge_class: ForgeClass, real: Mapping[str, int | None], by: Person) -> ClassTerms:
     """Write down what a class really cost beside its metal; what is empty counts as planned."""
     known = {name: real[name] for name in REAL if real.get(name) is not None}
     return set_terms(forge_class=forge_class, changes={"real": known}, by=by)
@@ -64,14 +65,9 @@ def terms_of(forge_class: ForgeClass) -> ClassTerms:
     return found or ClassTerms(forge_class=forge_class)
 
 
-def rule_of(terms: ClassTerms) -> tuple[RefundStep, ...]:
-    """The refund rule as the sums take it."""
-    return tuple(RefundStep(int(days), int(bp)) for days, bp in terms.refund_rule)
-
-
 @transaction.atomic
 def record_payment(
-    *, seat: Seat, kind: str, cents: int, day: date, by: Any, note: str = ""
+    *, seat: Seat, kind: str, cents: int, day: date, by: Person, note: str = ""
 ) -> SeatPayment:
     """Write down money that changed hands for a seat.
 
@@ -93,7 +89,7 @@ def record_payment(
 
 
 @transaction.atomic
-def undo_payment(*, payment: SeatPayment, by: Any) -> SeatPayment:
+def undo_payment(*, payment: SeatPayment, by: Person) -> SeatPayment:
     """Take a wrong payment back by a second row; both stay readable.
 
     Raises:
@@ -121,18 +117,7 @@ def standing(rows: Iterable[SeatPayment]) -> list[SeatPayment]:
 
 def kept_cents(seat: Seat) -> int:
     """What the shop holds of a seat's money now [minor units]."""
-    return money_of(standing(seat.payments.all()), fee_cents=0).kept_cents
-
-
-def money_of(
-    rows: Sequence[SeatPayment], *, fee_cents: int, cancelled_on: date | None = None,
-    class_day: date | None = None, rule: Sequence[RefundStep] = (),
-) -> SeatMoney:  # fmt: skip
-    """How a seat stands; `fee_cents` has the tax in it."""
-    return seat_money(
-        fee_cents=fee_cents,
-        payments=[Payment(row.day, row.cents, cast(Kind, row.kind)) for row in rows],
-        cancelled_on=cancelled_on,
-        class_day=class_day,
-        rule=rule,
-    )
+    payments = [
+        Payment(row.day, row.cents, cast(Kind, row.kind)) for row in standing(seat.payments.all())
+    ]
+    return seat_money(fee_cents=0, payments=payments).kept_cents

@@ -1,4 +1,4 @@
-"""Reads hours at the billets of a class: planned by the usual minutes, and as they were."""
+"""Hours at the billets of a class by step: planned by the usual minutes, as they were. Pure."""
 
 from __future__ import annotations
 
@@ -7,12 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from billets.layup.work_time import Worked, hours_text
-from billets.models import Billet
-from shop.costing.labour import FORGE
-from shop.costing.rate_values import BEFORE_CLASS, FINISH, ShopRates, Usual
-from shop.models import ForgeClass
-from shop.rates import writing as rates
-from shop.rates.reached import reached_by
+from shop.costing.labour import FORGE, Reached
+from shop.costing.rate_values import BEFORE_CLASS, FINISH, Usual
 
 WORDS = BEFORE_CLASS | {FORGE: "Forge", "finish_s": FINISH}
 
@@ -94,19 +90,20 @@ class StepSum:
         return ", ".join(parts)
 
 
-def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[StepSum, ...]:
-    """Hours by step, planned by the usual minutes that hold on the class's last day."""
-    shop = rates.history().on_or_none(row.ends_on) or ShopRates()
-    return step_sums(billets, usual=shop.usual, planned=len(billets))
-
-
-def step_sums(billets: Sequence[Billet], *, usual: Usual, planned: int) -> tuple[StepSum, ...]:
+def step_sums(reached: Sequence[Reached], *, usual: Usual) -> tuple[StepSum, ...]:
     """Hours by step over these billets: cut, clean, weld, and what was forged and finished.
 
     Forging and finishing are not planned for a class, whose students do that; what the shop's own
     people wrote down is shown all the same.
+
+    Args:
+        reached: what was done to each billet.
+        usual: the shop's usual times, which each billet was planned by.
+
+    Returns:
+        One for each step, in the order of the work.
     """
-    reached = list(reached_by(billets).values())
+    planned = len(reached)
     found = []
     for name in WORDS:
         is_before = name in BEFORE_CLASS
@@ -137,5 +134,12 @@ def by_person(parts: Sequence[Worked]) -> dict[int, int]:
 
 
 def shown_steps(sums: Sequence[StepSum]) -> list[StepSum]:
-    """Steps of which anything is planned or done."""
+    """Steps of which anything is planned or done.
+
+    Args:
+        sums: steps of one class.
+
+    Returns:
+        Those that a page shows, in their order.
+    """
     return [one for one in sums if one.planned_s or one.real_s]

@@ -11,16 +11,20 @@ from billets.hours import reading as hours_reading
 from billets.hours.forms import StopForm
 from billets.layup.work_time import hours_text, together
 from billets.models import Billet, StepKind, WorkStep
-from shop.class_work import hours as class_hours
 from shop.class_work import writing as class_work
 from shop.class_work.forms import ClassMinutesForm, ClassStageForm
+from shop.class_work.hours import StepSum, shown_steps, step_sums
 from shop.class_work.writing import Stages
 from shop.classes.reading import stages_of
+from shop.costing.rate_values import ShopRates
 from shop.knives import clock
 from shop.models import ForgeClass
 from shop.planning import seats
+from shop.rates import writing as rates
+from shop.rates.reached import reached_by
 from stock.house import House
 from stock.quantities.units import mass_text
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -45,9 +49,9 @@ class Choice:
 
 
 def work_context(
-    row: ForgeClass, *, person: Any, house: House, ids: Collection[int] = (), **refused: Any
+    row: ForgeClass, *, person: Person, house: House, ids: Collection[int] = (), **forms: Any
 ) -> dict[str, Any]:
-    """Everything on the page; `refused` holds forms that were not taken."""
+    """Everything on the page; `forms` holds those that were not taken."""
     billets = class_work.billets_of(row)
     lines = hours_reading.lines_of(billets)
     running = hours_reading.running_of(person)
@@ -61,7 +65,7 @@ def work_context(
         "row": row,
         "rows": work_rows(row, billets, reached, ids=ids),
         "hours": lines,
-        "steps": class_hours.shown_steps(class_hours.sums_of(row, billets)),
+        "steps": shown_steps(sums_of(row, billets)),
         "running": running,
         "runs_here": running is not None and bool(marks & set(running.marks)),
         "now_at": now,
@@ -74,7 +78,13 @@ def work_context(
         "stop_form": StopForm(),
         "place": "classes",
     }
-    return context | refused
+    return context | forms
+
+
+def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[StepSum, ...]:
+    """Hours by step, planned by the usual minutes that hold on the class's last day."""
+    shop = rates.history().on_or_none(row.ends_on) or ShopRates()
+    return step_sums(tuple(reached_by(billets).values()), usual=shop.usual)
 
 
 def work_rows(

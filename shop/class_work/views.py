@@ -22,6 +22,7 @@ from shop.class_work import writing as class_work
 from shop.class_work.forms import ClassMinutesForm, ClassStageForm
 from shop.models import ForgeClass
 from shop.words.numbers import counted, verb
+from stock.web.acting import or_say
 from stock.web.requests import HtmxRequest, person
 
 NOTHING_CHOSEN = "Nothing was done. Press one of the buttons: a step, a stage, or Write it down."
@@ -39,11 +40,11 @@ def ticked_ids(request: HtmxRequest) -> set[int]:
 
 
 def shown(
-    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **refused: Any
+    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **forms: Any
 ) -> HttpResponse:
     """The page; ticks and what was typed are kept."""
     context = class_work_reading.work_context(
-        row, person=person(request), house=request.house, ids=ticked_ids(request), **refused
+        row, person=person(request), house=request.house, ids=ticked_ids(request), **forms
     )
     return render(request, "shop/class_work.html", context, status=status)
 
@@ -53,11 +54,11 @@ def work(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The page; a form that was sent without any of its buttons does nothing."""
     row = class_row(class_id)
     if request.method == "POST":
-        return kept(request, row, NOTHING_CHOSEN)
+        return shown_as_typed(request, row, NOTHING_CHOSEN)
     return shown(request, row)
 
 
-def kept(request: HtmxRequest, row: ForgeClass, refusal: str) -> HttpResponse:
+def shown_as_typed(request: HtmxRequest, row: ForgeClass, refusal: str) -> HttpResponse:
     """A refusal, with all that was typed."""
     return shown(request, row, status=422, refusal=refusal, **typed(request))
 
@@ -72,12 +73,12 @@ def typed(request: HtmxRequest) -> dict[str, Any]:
     return {"minutes_form": minutes, "stage_form": stage}
 
 
-def tried(request: HtmxRequest, row: ForgeClass, act: Callable[[], str]) -> HttpResponse:
+def answered(request: HtmxRequest, row: ForgeClass, act: Callable[[], str]) -> HttpResponse:
     """Do it, and say what was done; or say why not, and keep what was typed."""
-    try:
+    with or_say(hours.HoursRefused, WorkshopError) as attempt:
         words = act()
-    except (hours.HoursRefused, WorkshopError) as error:
-        return kept(request, row, str(error))
+    if not attempt.is_done:
+        return shown_as_typed(request, row, str(attempt.refusal))
     messages.success(request, words)
     return redirect("shop:class-work", row.pk)
 
@@ -95,7 +96,7 @@ def work_start(request: HtmxRequest, class_id: int) -> HttpResponse:
         count = counted(time.billets.count(), "billet")
         return f"The clock runs: {time.get_step_display()}, {count}."
 
-    return tried(request, row, start)
+    return answered(request, row, start)
 
 
 @require_POST
@@ -109,7 +110,7 @@ def work_stop(request: HtmxRequest, class_id: int) -> HttpResponse:
         hours.stop_clock(person=person(request), minutes=form.cleaned_data["minutes"])
         return "The clock is stopped."
 
-    return tried(request, row, stop)
+    return answered(request, row, stop)
 
 
 @require_POST
@@ -126,7 +127,7 @@ def work_minutes(request: HtmxRequest, class_id: int) -> HttpResponse:
         count = counted(time.billets.count(), "billet")
         return f"{form.cleaned_data['minutes']} min written down for {count} together."
 
-    return tried(request, row, add)
+    return answered(request, row, add)
 
 
 @require_POST
@@ -145,7 +146,7 @@ def work_stage(request: HtmxRequest, class_id: int) -> HttpResponse:
         label, many = StepKind(given["kind"]).label, len(steps)
         return f"{counted(many, 'billet')} {verb(many, 'is', 'are')} {label}."
 
-    return tried(request, row, record)
+    return answered(request, row, record)
 
 
 @require_POST
@@ -159,4 +160,4 @@ def work_strike(request: HtmxRequest, class_id: int, time_id: int) -> HttpRespon
         hours.strike(time=time, by=person(request))
         return "The line is struck."
 
-    return tried(request, row, strike)
+    return answered(request, row, strike)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 
@@ -26,6 +25,7 @@ from shop.planning import seats as planning_seats
 from stock import clock
 from stock.house import House
 from stock.models import Piece, alloy_book
+from stock.who import Person
 
 Stages = Mapping[int, StepKind]  # how far each billet is, by its id
 ENDS_AT = {  # the stage at which a billet has passed a step
@@ -73,7 +73,7 @@ def ticked(billets: Sequence[Billet], ids: Collection[int]) -> list[Billet]:
 
 @transaction.atomic
 def start_clock(
-    *, forge_class: ForgeClass, ids: Collection[int], step: str, person: Any
+    *, forge_class: ForgeClass, ids: Collection[int], step: str, person: Person
 ) -> WorkTime:
     """Start a person's clock for the ticked billets, or for those that have not passed the step.
 
@@ -89,7 +89,7 @@ def start_clock(
 
 @transaction.atomic
 def add_minutes(
-    *, forge_class: ForgeClass, ids: Collection[int], step: str, minutes: int, person: Any,
+    *, forge_class: ForgeClass, ids: Collection[int], step: str, minutes: int, person: Person,
     day: date | None = None,
 ) -> WorkTime:  # fmt: skip
     """Write minutes down for the ticked billets together, or for all that have not failed.
@@ -108,7 +108,7 @@ def add_minutes(
 
 @transaction.atomic
 def record_stage(
-    *, forge_class: ForgeClass, ids: Collection[int], kind: str, by: Any, house: House,
+    *, forge_class: ForgeClass, ids: Collection[int], kind: str, by: Person, house: House,
     note: str = "", minutes: int | None = None, spool: Piece | None = None,
 ) -> list[Step]:  # fmt: skip
     """Record a stage of the ticked billets, or of all whose next stage it is.
@@ -152,7 +152,7 @@ def wire_of(billets: Sequence[Billet], *, house: House) -> dict[int, int]:
     return found
 
 
-def cutting_clock(forge_class: ForgeClass, *, person: Any) -> WorkTime | None:
+def cutting_clock(forge_class: ForgeClass, *, person: Person) -> WorkTime | None:
     """A person's clock that runs at cutting for this class; one that was left on is asked first."""
     time = hours.running(person=person)
     if time is None or time.step != WorkStep.CUT or is_forgotten(time.seconds(now=clock.now())):

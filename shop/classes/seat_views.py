@@ -16,6 +16,7 @@ from shop.classes.pasted import Student
 from shop.models import ForgeClass, Seat
 from shop.planning import seats as planning_seats
 from shop.words.numbers import counted, verb
+from stock.web.acting import Say, in_messages, on_form, or_say
 from stock.web.requests import HtmxRequest, row_number
 
 PLAN_AGAIN = "Its metal is free; make the plan again to set new metal aside."
@@ -74,25 +75,32 @@ def seat_add(request: HtmxRequest, class_id: int) -> HttpResponse:
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     form = SeatForm(request.POST or None, house=request.house, forge_class=row)
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(seating.SeatingError, say=on_seat_form(form)) as attempt:
             seat = seating.add_seat(
                 forge_class=row,
                 makes_room=form.cleaned_data["makes_room"],
                 is_spare=form.cleaned_data["is_spare"],
                 **form.choices(),
             )
-        except seating.ClassFull as error:
-            form.add_error(
-                "makes_room",
-                f"All {error.seats} seats are taken. Tick this to make it {error.seats + 1}.",
-            )
-        except seating.SeatingError as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"Added: {seat}.")
             return redirect("shop:class-detail", row.pk)
     context = {"row": row, "form": form}
     return render(request, "shop/seat_form.html", context, status=422 if form.errors else 200)
+
+
+def on_seat_form(form: SeatForm) -> Say:
+    """Say it above the form; of a full class beside the box that makes room."""
+
+    def say(refusal: Exception) -> None:
+        if isinstance(refusal, seating.ClassFull):
+            seats = refusal.seats
+            words = f"All {seats} seats are taken. Tick this to make it {seats + 1}."
+            form.add_error("makes_room", words)
+        else:
+            form.add_error(None, str(refusal))
+
+    return say
 
 
 @require_http_methods(["GET", "POST"])
@@ -104,12 +112,10 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
         initial=seat_initial(seat),
     )  # fmt: skip
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(seating.SeatingError, say=on_form(form)) as attempt:
             freed = seating.has_metal(seat)
             changed = seating.change_seat(seat=seat, changes=form.choices())
-        except seating.SeatingError as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             is_freed = freed and not seating.has_metal(changed)
             messages.success(request, f"Saved. {PLAN_AGAIN}" if is_freed else "Saved.")
             return redirect("shop:class-detail", class_id)
@@ -130,10 +136,9 @@ def seat_spare(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespons
     seat = seat_or_404(class_id, seat_id)
     spare = seat_or_404(class_id, row_number(request.POST.get("spare", "")))
     failed = seat.billet
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         given = seating.give_spare(seat=seat, spare=spare)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
+    if not attempt.is_done:
         return redirect("shop:seat-change", class_id, seat_id)
     messages.success(
         request,
@@ -147,11 +152,9 @@ def seat_cancel(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
     """Take a seat out of the class."""
     seat = seat_or_404(class_id, seat_id)
     name = str(seat)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         left = seating.cancel_seat(seat=seat)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         if left.is_cancelled:
             messages.success(request, f"{name} is out; metal set aside for that seat is free.")
         else:
@@ -163,11 +166,9 @@ def seat_cancel(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
 def seat_fill(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Seats without a name for the open places, so that their billets can be planned."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         count = seating.fill_open_seats(forge_class=row)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         if count:
             seats = f"{counted(count, 'seat')} without a name {verb(count, 'is', 'are')}"
             messages.success(request, f"{seats} there to be planned.")

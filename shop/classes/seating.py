@@ -199,9 +199,11 @@ def redesign(seat: Seat) -> None:
         return
     let_go(seat.forge_class, jobs=[seat.billet.job], is_all=True)
     history.redesign(
-        billet=seat.billet, layup=seat.layup_used, design=planning_seats.seat_design(seat),
-        knife=seat.knife, by=None,
-    )  # fmt: skip
+        billet=seat.billet,
+        layup=seat.layup_used,
+        design=planning_seats.seat_design(seat),
+        knife=seat.knife,
+    )
     reopen_plan(seat.forge_class)
 
 

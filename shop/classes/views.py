@@ -14,10 +14,11 @@ from shop.classes.forms import CLASS_FIELDS, ClassForm, class_initial
 from shop.classes.reading import billets_table
 from shop.models import ForgeClass
 from shop.words.numbers import counted, verb
-from shop.yields import like_billets
+from shop.yields import class_spares, like_billets
 from stock import clock
 from stock.models import alloy_book
 from stock.output.csv_tables import csv_text
+from stock.web.acting import in_messages, on_form, or_say
 from stock.web.requests import HtmxRequest
 
 
@@ -49,14 +50,13 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
     form = ClassForm(
         request.POST or None, house=request.house, initial=class_initial(row), forge_class=row
     )
-    form.fields["spares"].help_text = like_billets.spares_hint(row, alloys=alloy_book())
+    record = like_billets.record_of(row.layup.design(), alloys=alloy_book())
+    form.fields["spares"].help_text = class_spares.spares_hint(row.seat_count, record=record)
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(seating.SeatingError, say=on_form(form)) as attempt:
             changes = {name: form.cleaned_data[name] for name in CLASS_FIELDS}
             kept = classes.change_class(forge_class=row, changes=changes)
-        except seating.SeatingError as error:
-            form.add_error(None, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, "Saved.")
             if kept:
                 names = ", ".join(str(seat) for seat in kept)
@@ -80,11 +80,9 @@ def class_detail(request: HtmxRequest, class_id: int) -> HttpResponse:
 def class_cancel(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Cancel a class and free its metal."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         begun = classes.cancel_class(forge_class=row)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, f"{row} is cancelled. Its metal is free again.")
         if begun:
             marks = ", ".join(one.mark for one in begun)
@@ -96,11 +94,9 @@ def class_cancel(request: HtmxRequest, class_id: int) -> HttpResponse:
 def class_new_layups(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Let uncut billets follow layups that were edited since they were planned."""
     row = get_object_or_404(ForgeClass, pk=class_id)
-    try:
+    with or_say(seating.SeatingError, say=in_messages(request)) as attempt:
         count = classes.take_new_layups(forge_class=row)
-    except seating.SeatingError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(
             request,
             f"{counted(count, 'billet')} {verb(count, 'follows its', 'follow their')} layup as it "

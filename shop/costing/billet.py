@@ -88,14 +88,15 @@ def billet_lines(work: BilletWork, *, rates: Rates) -> tuple[Line, ...]:
     usual = rates.billet_consumables_cents
     consumables = usual if work.consumables_cents is None else work.consumables_cents
     fuel = rates.fuel.of(Fraction(burnt, work.in_the_fire_together))
+    power, hands = power_line(work.runs, rates=rates), hours_lines(work.steps, rates=rates)
     lines = (
         Line("metal", "Metal", work.metal_cents),
         Line("filler", "Filler", whole_cents(rates.filler.of(work.filler_ug))),
         Line("shielding", "Shielding gas", whole_cents(rates.shielding.of(shielding_ml))),
         Line("fuel", "Fuel", whole_cents(fuel)),
-        power_line(work.runs, rates=rates),
+        power,
         Line("consumables", "Consumables", consumables),
-        *hours_lines(work.steps, rates=rates),
+        *hands,
     )
     return with_money(lines)
 
@@ -246,13 +247,14 @@ def real_work(
         (`shop.costing.labour`).
     """
     usual = shop.usual
+    machines = machine_seconds(shop, reached, planned_heats=planned_heats)
     return BilletWork(
         metal_cents=metal_cents,
         arc_seconds=labour.at_step(usual, reached, name="weld_s", seconds=usual.arc_s),
         fire_seconds=labour.fire_seconds(usual, reached),
         in_the_fire_together=usual.in_the_fire_together,
-        runs=shop.runs(machine_seconds(shop, reached, planned_heats=planned_heats)),
         steps=labour.all_hands(shop, reached, is_for_class=is_for_class),
+        runs=shop.runs(machines),
         consumables_cents=None if reached.steps or reached.worked else 0,
     )
 

@@ -126,16 +126,18 @@ def seat_money(
     Source:
         Addition.
     """
-    not_below_zero(fee=fee_cents)
     paid = sum(payment.cents for payment in payments if payment.kind != "refund")
     refunded = sum(payment.cents for payment in payments if payment.kind == "refund")
     if refunded > paid:
         raise RefundTooLargeError(paid_cents=paid, refunded_cents=refunded)
-    agreed = fee_cents
+    back_bp = 0
     if cancelled_on is not None:
         if class_day is None:
             raise MoneyError("A cancelled seat needs the day of its class to know its refund.")
         back_bp = refund_share_bp(cancelled_on=cancelled_on, class_day=class_day, rule=rule)
+    not_below_zero(fee=fee_cents)
+    agreed = fee_cents
+    if cancelled_on is not None:
         agreed = min(fee_cents, paid) - portion(min(fee_cents, paid), bp=back_bp)
     held = paid - refunded
     owed = 0 if cancelled_on is not None else max(0, agreed - held)

@@ -46,6 +46,9 @@ class MachineRun:
     watts: int
     seconds: int
 
+    def __post_init__(self) -> None:
+        not_below_zero(draw_in_watts=self.watts, time_in_seconds=self.seconds)
+
     @property
     def joules(self) -> int:
         """Energy drawn [J]."""
@@ -164,11 +167,11 @@ def hours_lines(steps: Sequence[Step], *, rates: Rates) -> tuple[Line, ...]:
     Source:
         Rate times time.
     """
-    lines = []
+    lines, seconds = [], worked_seconds(steps)
     for step in steps:
         rate = rates.labour_cents_per_hour if step.cents_per_hour is None else step.cents_per_hour
         lines.append(Line("labour", step.name, for_hours(rate, seconds=step.seconds)))
-    overhead = for_hours(rates.overhead_cents_per_hour, seconds=worked_seconds(steps))
+    overhead = for_hours(rates.overhead_cents_per_hour, seconds=seconds)
     return with_money([*lines, Line("overhead", "Overhead", overhead)])
 
 
@@ -182,16 +185,10 @@ def power_line(runs: Iterable[MachineRun], *, rates: Rates) -> Line:
     Returns:
         A line with the key "power", rounded once.
 
-    Raises:
-        MoneyError: a draw or a time is below 0.
-
     Source:
         Energy = power times time.
     """
-    joules = 0
-    for run in runs:
-        not_below_zero(draw_in_watts=run.watts, time_in_seconds=run.seconds)
-        joules += run.joules
+    joules = sum(run.joules for run in runs)
     return Line("power", "Power", whole_cents(rates.power.of(joules)))
 
 

@@ -59,6 +59,32 @@ NO_CHARGES = Charges()
 
 
 @dataclass(frozen=True)
+class Fee:
+    """What each seat of a class is to pay, without tax, and what goes to others with it."""
+
+    cents: int
+    charges: Charges = NO_CHARGES
+
+    def __post_init__(self) -> None:
+        not_below_zero(fee=self.cents)
+
+    @property
+    def with_tax_cents(self) -> int:
+        """What a student pays [minor units]."""
+        return self.charges.with_tax_cents(self.cents)
+
+    @property
+    def card_fee_cents(self) -> int:
+        """What the card takes of it [minor units]."""
+        return self.charges.card_fee_cents(self.cents)
+
+    @property
+    def net_cents(self) -> int:
+        """What a seat brings after its card fees [minor units]; below 0 if they eat it all."""
+        return self.charges.net_cents(self.cents)
+
+
+@dataclass(frozen=True)
 class Priced:
     """One price against its cost; the card fee is part of `full_cost_cents`."""
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from shop.costing.lines import Line, total_cents
-from shop.costing.pricing import NO_CHARGES, Charges, Priced, price_at_margin, priced
+from shop.costing.pricing import NO_CHARGES, Charges, Fee, Priced, price_at_margin
 from stock.quantities.money import MoneyError, not_below_zero, whole_cents
 
 
@@ -119,27 +119,20 @@ def break_even_seats(*, fixed_cents: int, fee_cents: int, seat_cents: int) -> in
     return -(-fixed_cents // adds) if adds > 0 else None
 
 
-def seats_table(
-    costs: ClassCosts, *, fee_cents: int, charges: Charges = NO_CHARGES
-) -> tuple[SeatsRow, ...]:
+def seats_table(costs: ClassCosts, *, fee: Fee) -> tuple[SeatsRow, ...]:
     """Income, cost and profit with 0, 1, 2 … all seats taken.
 
     Args:
         costs: what the class costs.
-        fee_cents: fee of a seat without tax [minor units], 0 or more.
-        charges: card fee and tax; the card fee is taken on each seat.
+        fee: what each seat pays; the card fee is taken on each.
 
     Returns:
         One row for each number of seats; the first has `adds_cents` 0.
 
-    Raises:
-        MoneyError: the fee is below 0.
-
     Source:
         Addition.
     """
-    not_below_zero(fee=fee_cents)
-    net_cents = charges.net_cents(fee_cents)
+    net_cents = fee.net_cents
     rows: list[SeatsRow] = []
     for taken in range(costs.seats + 1):
         income, cost = taken * net_cents + costs.kept_cents, costs.cost_cents(taken)
@@ -148,25 +141,21 @@ def seats_table(
     return tuple(rows)
 
 
-def break_even(costs: ClassCosts, *, fee_cents: int, charges: Charges = NO_CHARGES) -> BreakEven:
+def break_even(costs: ClassCosts, *, fee: Fee) -> BreakEven:
     """Seats from which the class loses nothing, jumps in the cost included.
 
     Args:
         costs: what the class costs.
-        fee_cents: fee of a seat without tax [minor units], 0 or more.
-        charges: card fee and tax.
+        fee: what each seat pays.
 
     Returns:
         The smallest number from which on every number of seats is without loss. Beyond the
         seats on offer the last extra cost is taken to stay as it is.
 
-    Raises:
-        MoneyError: the fee is below 0.
-
     Source:
         See `break_even_seats`.
     """
-    rows = seats_table(costs, fee_cents=fee_cents, charges=charges)
+    rows = seats_table(costs, fee=fee)
     losing = [row.taken for row in rows if row.profit_cents < 0]
     if not losing:
         return BreakEven(seats=0, offered=costs.seats)
@@ -175,38 +164,34 @@ def break_even(costs: ClassCosts, *, fee_cents: int, charges: Charges = NO_CHARG
     last_extra = costs.extra_cents[-1] if costs.extra_cents else 0
     beyond = break_even_seats(
         fixed_cents=max(0, costs.fixed_cents + last_extra - costs.kept_cents),
-        fee_cents=max(0, charges.net_cents(fee_cents)),
+        fee_cents=max(0, fee.net_cents),
         seat_cents=costs.seat_cents,
     )
     return BreakEven(seats=beyond, offered=costs.seats)
 
 
-def next_seat_cents(
-    costs: ClassCosts, *, taken: int, fee_cents: int, charges: Charges = NO_CHARGES
-) -> int | None:
+def next_seat_cents(costs: ClassCosts, *, taken: int, fee: Fee) -> int | None:
     """What one more seat adds to the profit.
 
     Args:
         costs: what the class costs.
         taken: seats taken now, 0 to all.
-        fee_cents: fee of a seat without tax [minor units], 0 or more.
-        charges: card fee and tax.
+        fee: what each seat pays.
 
     Returns:
         Minor units, below 0 when the seat costs more than it brings; None when all seats
         are taken.
 
     Raises:
-        MoneyError: the fee is below 0, or there are not so many seats.
+        MoneyError: there are not so many seats.
 
     Source:
         Marginal profit, any accounting text.
     """
-    not_below_zero(fee=fee_cents)
     before_cents = costs.cost_cents(taken)
     if taken == costs.seats:
         return None
-    return charges.net_cents(fee_cents) - (costs.cost_cents(taken + 1) - before_cents)
+    return fee.net_cents - (costs.cost_cents(taken + 1) - before_cents)
 
 
 def fee_for_margin(
@@ -247,31 +232,27 @@ def fee_for_margin(
     )
 
 
-def class_priced(
-    costs: ClassCosts, *, taken: int, fee_cents: int, charges: Charges = NO_CHARGES
-) -> Priced:
+def class_priced(costs: ClassCosts, *, taken: int, fee: Fee) -> Priced:
     """The whole class at a fee: profit, margin and mark-up.
 
     Args:
         costs: what the class costs.
         taken: seats taken, 0 to all.
-        fee_cents: fee of a seat without tax [minor units], 0 or more.
-        charges: card fee and tax; the card fee is taken on each seat.
+        fee: what each seat pays; the card fee is taken on each.
 
     Returns:
         All fees, and what was kept of seats given up, against all costs.
 
     Raises:
-        MoneyError: an amount is outside its limits.
+        MoneyError: there are not so many seats.
 
     Source:
         Definitions of margin and mark-up, any accounting text.
     """
-    seat = priced(price_cents=fee_cents, cost_cents=0, charges=charges)
     return Priced(
-        price_cents=taken * fee_cents + costs.kept_cents,
+        price_cents=taken * fee.cents + costs.kept_cents,
         cost_cents=costs.cost_cents(taken),
-        card_fee_cents=taken * seat.card_fee_cents,
+        card_fee_cents=taken * fee.card_fee_cents,
     )
 
 

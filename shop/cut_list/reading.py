@@ -15,6 +15,7 @@ from django.db.models import Q
 
 from shop.models import ForgeClass, Seat
 from shop.planning.saw_stops import running_stops
+from stock.alloys.book import alloy_name
 from stock.drawings.sheets import SheetLayout, SheetPart, sheet_layout
 from stock.house import House
 from stock.models import Entry, Form, Piece, SetAside, alloy_book
@@ -144,7 +145,7 @@ def by_piece(rows: Sequence[SetAside], *, who: Mapping[str, str], house: House) 
             if row.parent is not None and row.piece.cut_from is not None:
                 source = row.piece.cut_from
             alloy = row.piece.material.alloy
-            name = book[alloy].name if alloy in book else alloy
+            name = alloy_name(alloy, book=book)
             pieces[row.piece_id] = CutPiece(row.piece, source, name)
         line = CutRow(row, who.get(row.job, ""))
         tick(line, ticks.get(row.pk, ()))

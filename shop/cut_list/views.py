@@ -15,6 +15,7 @@ from shop.planning.writing import PlanningError
 from shop.words.numbers import counted, verb
 from stock.ledger.refusals import LedgerError, NotStanding
 from stock.models import Piece, SetAside
+from stock.web.acting import or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person
 
 
@@ -74,10 +75,10 @@ def told_of(aside: SetAside) -> str:
 def cut_undo(request: HtmxRequest, class_id: int, aside_id: int) -> HttpResponse:
     """Take a tick back."""
     row, aside = class_or_404(class_id), aside_or_404(class_id, aside_id)
-    try:
+    with or_say(LedgerError, PlanningError) as attempt:
         cut_list.undo_tick(set_aside=aside, by=person(request))
-    except (LedgerError, PlanningError) as error:
-        return show_cuts(request, row, told=str(error), status=422)
+    if not attempt.is_done:
+        return show_cuts(request, row, told=str(attempt.refusal), status=422)
     what = aside.label if aside.kind == SetAside.Kind.BLANK else f"The {aside.label}"
     told = f"{what} is taken back: it is to be cut again."
     if request.htmx:

@@ -7,7 +7,6 @@ billet's history (`billets.history.writing`); this joins the two in one transact
 from __future__ import annotations
 
 import uuid
-from typing import Any
 
 from django.db import transaction
 
@@ -18,6 +17,7 @@ from shop.planning import writing as planning
 from stock.ledger import by_hand, set_asides
 from stock.ledger.refusals import NotStanding
 from stock.models import Piece, SetAside
+from stock.who import Person
 
 
 class CutError(planning.PlanningError):
@@ -25,7 +25,7 @@ class CutError(planning.PlanningError):
 
 
 @transaction.atomic
-def tick_cut(*, set_aside: SetAside, by: Any) -> uuid.UUID:
+def tick_cut(*, set_aside: SetAside, by: Person) -> uuid.UUID:
     """Book one cut as done; a billet whose blanks are then all cut reaches that stage.
 
     Raises:
@@ -53,7 +53,7 @@ def is_just_cut(billet: Billet) -> bool:
 
 
 @transaction.atomic
-def undo_tick(*, set_aside: SetAside, by: Any) -> None:
+def undo_tick(*, set_aside: SetAside, by: Person) -> None:
     """Take a tick back; the cut stands again, or is freed if its class is off.
 
     Raises:
@@ -72,7 +72,7 @@ def undo_tick(*, set_aside: SetAside, by: Any) -> None:
         Blank.objects.filter(set_aside=set_aside).update(set_aside=None)
 
 
-def take_cut_stage_back(billet: Billet, *, by: Any) -> None:
+def take_cut_stage_back(billet: Billet, *, by: Person) -> None:
     """A billet is no longer all cut; one that was cleaned or welded since stays as it is."""
     reached = history.stage(billet)
     if reached == StepKind.CUT:

@@ -11,7 +11,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import Any
 
 from django.db import transaction
 
@@ -37,11 +36,12 @@ from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import FreePiece, Need
 from shop.rates.writing import History
 from stock import clock
-from stock.alloys.book import Book
+from stock.alloys.book import Book, alloy_name
 from stock.house import House
-from stock.materials.matching import THICKNESS_TOLERANCE_NM
+from stock.materials.matching import is_as_thick
 from stock.models import Form, Offer, PurchaseLine, alloy_book
 from stock.quantities.units import length_text
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -185,7 +185,7 @@ def short_metals(needs: Iterable[Need], *, free: Sequence[FreePiece]) -> dict[Me
 
 def is_like(one: Metal, other: Metal) -> bool:
     """Whether one stock serves for the other."""
-    return one[0] == other[0] and abs(one[1] - other[1]) <= THICKNESS_TOLERANCE_NM
+    return one[0] == other[0] and is_as_thick(one[1], other[1])
 
 
 def delivery_of(
@@ -224,7 +224,7 @@ def line_area_nm2(line: PurchaseLine) -> int:
 def metal_words(metal: Metal, *, book: Book, house: House) -> str:
     """A metal with its thickness."""
     alloy, thickness = metal
-    name = book[alloy].name if alloy in book else alloy
+    name = alloy_name(alloy, book=book)
     return f"{name} {length_text(thickness, system=house.system)}"
 
 
@@ -287,7 +287,7 @@ def shop_name() -> str:
 
 
 @transaction.atomic
-def renew(*, by: Any) -> CalendarLink:
+def renew(*, by: Person) -> CalendarLink:
     """A new address; the old one stops working."""
     list(ShopSettings.objects.select_for_update())  # two at once wait for each other
     withdraw()

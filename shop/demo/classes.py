@@ -5,11 +5,11 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from datetime import date, datetime
-from typing import Any
 
 from billets.forging.forecast import drawn_size
 from billets.history import writing as history
 from billets.layup import seam
+from billets.layup.case import case_of
 from billets.models import Billet, Layup, StepKind, Work
 from shop.cut_list import writing as cut_list
 from shop.demo import layups, metal, people
@@ -23,6 +23,7 @@ from stock.cutting.plans.plan import BarCase, BarPlan, SheetCase, SheetPlan
 from stock.cutting.sheets import best as sheets
 from stock.house import House
 from stock.models import SetAside, alloy_book
+from stock.who import Person
 
 LIMIT_S = 5.0
 TAPE_THICKNESS_NM = 127_000  # 0.005 in
@@ -80,7 +81,7 @@ def solvers() -> Solvers:
     return Solvers(bars=sawn, sheets=sheared)
 
 
-def plan_and_confirm(forge_class: ForgeClass, *, house: House, by: Any) -> list[Billet]:
+def plan_and_confirm(forge_class: ForgeClass, *, house: House, by: Person) -> list[Billet]:
     """Compute and confirm, as the pages do."""
     run = PlanRun.objects.create(forge_class=forge_class, by=by)
     plan = planning.computed(forge_class=forge_class, house=house, solvers=solvers())
@@ -94,7 +95,7 @@ def cut_order(forge_class: ForgeClass) -> list[SetAside]:
     return sorted(rows, key=lambda row: (row.piece.place, row.piece_id, row.position, row.pk))
 
 
-def first_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+def first_class(*, house: House, by: Person, days: Days) -> ForgeClass:
     """Twelve seats and two spares, four months ago; one billet did not bond."""
     with clock.as_of(days.at(FIRST_DAY - 14)):
         row = make_class(
@@ -109,7 +110,7 @@ def first_class(*, house: House, by: Any, days: Days) -> ForgeClass:
     return over(row)
 
 
-def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
+def held_class(*, house: House, by: Person, helper: Person, days: Days) -> ForgeClass:
     """Six seats and two spares, five weeks ago; two billets failed."""
     with clock.as_of(days.at(HELD_DAY - 14)):
         row = make_class(
@@ -125,7 +126,7 @@ def held_class(*, house: House, by: Any, helper: Any, days: Days) -> ForgeClass:
     return over(row)
 
 
-def cut_all(row: ForgeClass, *, at: datetime, by: Any) -> None:
+def cut_all(row: ForgeClass, *, at: datetime, by: Person) -> None:
     """Every cut of a class, ticked on one day."""
     with clock.as_of(at):
         for aside in cut_order(row):
@@ -147,7 +148,7 @@ def wobble(mark: str, what: str, *, spread: float) -> float:
 
 def work(
     billet: Billet, *, number: int, failed: tuple[str, str] | None, first: int, house: House,
-    by: Any, days: Days,
+    by: Person, days: Days,
 ) -> None:  # fmt: skip
     """One billet of a held class, from the saw to its end; the class began on day `first`."""
     for day, kind in ((first - 6, StepKind.CLEANED), (first - 5, StepKind.WELDED)):
@@ -168,7 +169,7 @@ def work(
         history.record_step(billet=billet, kind=StepKind.FINISHED, by=by)
 
 
-def step(billet: Billet, kind: str, *, house: House, by: Any) -> None:
+def step(billet: Billet, kind: str, *, house: House, by: Person) -> None:
     """One stage; welding takes its wire off the spool."""
     if kind != StepKind.WELDED:
         history.record_step(billet=billet, kind=kind, by=by)
@@ -177,7 +178,7 @@ def step(billet: Billet, kind: str, *, house: House, by: Any) -> None:
     history.record_step(billet=billet, kind=kind, by=by, spool=metal.spool(), wire_ug=wire_ug)
 
 
-def log_heats(billet: Billet, *, count: int, by: Any) -> None:
+def log_heats(billet: Billet, *, count: int, by: Person) -> None:
     """Heats as somebody would write them down."""
     for number in range(count):
         hot = round(968_000 * wobble(billet.mark, f"heat {number}", spread=0.012))
@@ -191,9 +192,10 @@ def log_heats(billet: Billet, *, count: int, by: Any) -> None:
         )
 
 
-def measure(billet: Billet, *, heats: int, house: House, by: Any) -> None:
+def measure(billet: Billet, *, heats: int, house: House, by: Person) -> None:
     """A size near the forecast, off by what hands and scales are off by."""
-    size = drawn_size(billet.design(), house=house).finish
+    case = case_of(billet.design(), alloys=alloy_book(), house=house)
+    size = drawn_size(case).finish
     thickness = size.thickness_mm * wobble(billet.mark, "t", spread=0.02)
     width = size.width_mm * wobble(billet.mark, "w", spread=0.015)
     volume = size.volume_mm3 * wobble(billet.mark, "v", spread=0.015)
@@ -213,7 +215,7 @@ def read_off(size_mm: float, *, step_nm: int) -> int:
     return round(size_mm * 1_000_000 / step_nm) * step_nm
 
 
-def coming_class(*, house: House, by: Any, days: Days) -> ForgeClass:
+def coming_class(*, house: House, by: Person, days: Days) -> ForgeClass:
     """Ten seats and two spares in under three weeks; planned, half of it cut."""
     with clock.as_of(days.at(-6)):
         row = make_class(

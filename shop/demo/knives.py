@@ -16,6 +16,7 @@ from shop.rates import writing as rates
 from stock import clock
 from stock.ledger import by_hand
 from stock.models import Piece
+from stock.who import Person
 
 SOLD_HOURS = (
     (KnifeStep.SHAPE, -33, 40), (KnifeStep.GRIND, -32, 95), (KnifeStep.HARDEN, -31, 75),
@@ -32,7 +33,7 @@ TREATED: tuple[dict[str, Any], ...] = (
 )  # fmt: skip
 
 
-def make_knives(*, held: ForgeClass, owner: Any, helper: Any, days: Days) -> None:
+def make_knives(*, held: ForgeClass, owner: Person, helper: Person, days: Days) -> None:
     """Both knives."""
     sold_knife(spare_billet(held), by=owner, days=days)
     knife_in_work(owner=owner, helper=helper, days=days)
@@ -46,7 +47,7 @@ def spare_billet(held: ForgeClass) -> Billet:
     return found
 
 
-def worked(knife: Knife, *, step: str, day: int, minutes: int, person: Any, days: Days) -> None:
+def worked(knife: Knife, *, step: str, day: int, minutes: int, person: Person, days: Days) -> None:
     """One run of the clock."""
     began = days.at(day, hour=13)
     with clock.as_of(began):
@@ -60,7 +61,7 @@ def box(name: str) -> Piece:
     return Piece.objects.get(material=metal.counted(name))
 
 
-def sold_knife(billet: Billet, *, by: Any, days: Days) -> None:
+def sold_knife(billet: Billet, *, by: Person, days: Days) -> None:
     """From billet to a customer in a week."""
     with clock.as_of(days.at(-33)):
         knife = knives.make_knife(
@@ -82,7 +83,7 @@ def sold_knife(billet: Billet, *, by: Any, days: Days) -> None:
         knives.sell(knife=knife, sold_to="Mirela Oakhurst", sold_on=days.on(-20), price_cents=price)
 
 
-def knife_in_work(*, owner: Any, helper: Any, days: Days) -> None:
+def knife_in_work(*, owner: Person, helper: Person, days: Days) -> None:
     """A plain one of 80CrV2, half done, by two people."""
     with clock.as_of(days.at(-4)):
         knife = knives.make_knife(

@@ -12,6 +12,7 @@ from shop.demo.people import Days
 from stock import clock
 from stock.ledger import by_hand
 from stock.models import Piece
+from stock.who import Person
 
 COPPER_NM = 548_640  # 16 oz
 TWO_TONE_NM = 508_000
@@ -90,7 +91,7 @@ def make_layups() -> None:
     )
 
 
-def forge_bar(*, by: Any, days: Days) -> Bar:
+def forge_bar(*, by: Person, days: Days) -> Bar:
     """One folded bar, from the saw to the rack."""
     layup = Layup.objects.get(name=FOLDED_BAR)
     with clock.as_of(days.at(-90)):
@@ -124,7 +125,7 @@ def forge_bar(*, by: Any, days: Days) -> Bar:
         )
 
 
-def cut_some(*, material_id: int, count: int, length_nm: int, job: str, by: Any) -> None:
+def cut_some(*, material_id: int, count: int, length_nm: int, job: str, by: Person) -> None:
     """Blanks cut by hand from whatever bar of a material is long enough."""
     for _ in range(count):
         piece = (

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
+from datetime import date
 
 from shop.demo.people import Days
 from stock import clock
 from stock.ledger import by_hand, receiving
 from stock.models import Form, Material, Offer, Piece, Saw, Supplier
+from stock.who import Person
 
 IN = 25_400_000
 MM = 1_000_000
@@ -27,7 +28,7 @@ def set_up() -> None:
     suppliers()
 
 
-def stock_first(*, by: Any, days: Days) -> None:
+def stock_first(*, by: Person, days: Days) -> None:
     """Just what the first class wants for."""
     lines = [
         bars(cladding(), 3, 72 * IN, 4590, "H4310", "rack 1"),
@@ -41,7 +42,7 @@ def stock_first(*, by: Any, days: Days) -> None:
         buy(SUNDRIES, [spool], delivery_cents=700, by=by, on=days.on(-160))
 
 
-def stock_rack(*, by: Any, days: Days) -> None:
+def stock_rack(*, by: Person, days: Days) -> None:
     """Four purchases of metal and what else happens to a rack; what suppliers sell now."""
     with clock.as_of(days.at(-110)):
         buy_steel(by=by, days=days)
@@ -137,7 +138,7 @@ def bars(material: Material, count: int, length_nm: int, cents: int, lot: str, p
     )  # fmt: skip
 
 
-def buy(name: str, lines: list[Line], *, delivery_cents: int, by: Any, on: Any) -> list[Piece]:
+def buy(name: str, lines: list[Line], *, delivery_cents: int, by: Person, on: date) -> list[Piece]:
     """One purchase, received at once."""
     return receiving.buy(
         supplier=Supplier.objects.get(name=name), lines=lines, delivery_cents=delivery_cents,
@@ -145,7 +146,7 @@ def buy(name: str, lines: list[Line], *, delivery_cents: int, by: Any, on: Any) 
     )  # fmt: skip
 
 
-def buy_steel(*, by: Any, days: Days) -> None:
+def buy_steel(*, by: Person, days: Days) -> None:
     """The steel order of the winter."""
     lines = [
         bars(cladding(), 6, 72 * IN, 9480, "H4471", "rack 1"),
@@ -158,7 +159,7 @@ def buy_steel(*, by: Any, days: Days) -> None:
     buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-110))
 
 
-def buy_copper(*, by: Any, days: Days) -> None:
+def buy_copper(*, by: Person, days: Days) -> None:
     """The roll, and offcuts bought by weight."""
     copper = 548_640
     lines = [
@@ -175,7 +176,7 @@ def buy_copper(*, by: Any, days: Days) -> None:
     buy(COPPER, lines, delivery_cents=1900, by=by, on=days.on(-108))
 
 
-def buy_sundries(*, by: Any, days: Days) -> None:
+def buy_sundries(*, by: Person, days: Days) -> None:
     """Wire, belts, pins, bar ends to hold billets by."""
     lines = [
         Line(material=wire(), count=2, mass_ug=11 * LB, price_cents=8980, place="welder"),
@@ -194,7 +195,7 @@ def buy_sundries(*, by: Any, days: Days) -> None:
     buy(SUNDRIES, lines, delivery_cents=700, by=by, on=days.on(-105))
 
 
-def buy_again(*, by: Any, days: Days) -> None:
+def buy_again(*, by: Person, days: Days) -> None:
     """Metal for the class to come."""
     lines = [
         bars(cladding(), 4, 72 * IN, 6480, "H5102", "rack 1"),
@@ -204,7 +205,7 @@ def buy_again(*, by: Any, days: Days) -> None:
     buy(STEELS, lines, delivery_cents=2850, by=by, on=days.on(-21))
 
 
-def tidy_up(*, by: Any, days: Days) -> None:
+def tidy_up(*, by: Person, days: Days) -> None:
     """Ordinary life of a rack: a bar parted, a count that was off, a bent end scrapped."""
     bent = Piece.objects.filter(material=simple()).order_by("id")[0]
     with clock.as_of(days.at(-100)):

@@ -13,6 +13,7 @@ from shop.rates import writing as rates
 from shop.rates.forms import jet_of
 from stock import clock
 from stock.quantities.money import UG_PER_LB
+from stock.who import Person
 
 ML_PER_FT3 = 28317
 USUAL: dict[str, Any] = {
@@ -55,7 +56,7 @@ USUAL: dict[str, Any] = {
 }
 
 
-def set_rates(*, by: Any, helper: Any, days: Days) -> None:
+def set_rates(*, by: Person, helper: Person, days: Days) -> None:
     """Last year's rates, and dearer ones since the autumn's gas bill."""
     jet = jet_of(USUAL["orifice_nm"], gauge_pa=USUAL["gauge_pa"], burners=USUAL["burners"])
     now = USUAL | {"burn_ug_per_hour": jet.ug_per_hour, "people": {str(helper.pk): 2200}}
@@ -84,7 +85,7 @@ TERMS: dict[str, Any] = {
 }
 
 
-def first_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+def first_class(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
     """Everybody paid, and it came out as planned but for the food."""
     paid_class(forge_class, fee_cents=44500, on=FIRST_DAY, by=by, days=days)
     with clock.as_of(days.at(FIRST_DAY + 3)):
@@ -94,7 +95,7 @@ def first_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
         )  # fmt: skip
 
 
-def held_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+def held_class(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
     """Everybody paid; the class took longer than planned."""
     paid_class(forge_class, fee_cents=TERMS["fee_cents"], on=HELD_DAY, by=by, days=days)
     given_up(forge_class, by=by, days=days)
@@ -105,7 +106,7 @@ def held_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
         )  # fmt: skip
 
 
-def paid_class(forge_class: ForgeClass, *, fee_cents: int, on: int, by: Any, days: Days) -> None:
+def paid_class(forge_class: ForgeClass, *, fee_cents: int, on: int, by: Person, days: Days) -> None:
     """Terms, deposits over some days, balances on the first day of the class."""
     with clock.as_of(days.at(on - 44)):
         class_money.set_terms(
@@ -124,7 +125,7 @@ def paid_class(forge_class: ForgeClass, *, fee_cents: int, on: int, by: Any, day
             )
 
 
-def given_up(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+def given_up(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
     """One seat was given up twenty days before: half of the deposit went back, half stayed."""
     number = forge_class.seats.count() + 1
     seat = Seat.objects.create(forge_class=forge_class, number=number, student="Lena Marsh")
@@ -137,7 +138,7 @@ def given_up(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
     seat.save(update_fields=["is_cancelled", "cancelled_on"])
 
 
-def coming_class(forge_class: ForgeClass, *, by: Any, days: Days) -> None:
+def coming_class(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
     """Deposits from all but two; one has paid the whole."""
     with clock.as_of(days.at(-6)):
         class_money.set_terms(forge_class=forge_class, changes=TERMS | {"fee_cents": 48500}, by=by)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
-from typing import Any
 
 from billets.hours import writing as hours
 from billets.models import Billet, WorkStep
 from stock import clock
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ class Days:
 RE_WELDED = (3, 5)  # which billets had a corner ground out and welded again
 
 
-def at_billets(billets: Sequence[Billet], *, owner: Any, helper: Any, days: Days) -> None:
+def at_billets(billets: Sequence[Billet], *, owner: Person, helper: Person, days: Days) -> None:
     """Cut and welded by the smith, cleaned by the helper; a spare finished by hand."""
     again = [billets[number] for number in RE_WELDED]
     ran(billets, step=WorkStep.CUT, person=owner, at=days.at(-44, hour=7, minute=40), minutes=72)
@@ -41,7 +41,9 @@ def at_billets(billets: Sequence[Billet], *, owner: Any, helper: Any, days: Days
         hours.add_minutes(billets=billets[-1:], step=WorkStep.FINISH, minutes=25, person=helper)
 
 
-def ran(billets: Sequence[Billet], *, step: str, person: Any, at: datetime, minutes: int) -> None:
+def ran(
+    billets: Sequence[Billet], *, step: str, person: Person, at: datetime, minutes: int
+) -> None:
     """One run of the clock."""
     with clock.as_of(at):
         hours.start_clock(billets=billets, step=step, person=person)

@@ -10,13 +10,14 @@ from django.template.loader import render_to_string
 from billets.billet.origins import Origin, origins_of
 from billets.drawings.side import SideView
 from billets.errors import NM_PER_MM
+from billets.layup.case import Case, case_of
 from billets.models import Billet
 from shop.knives import writing as knives
 from shop.models import Knife
 from shop.sheets.blade import blade_on_paper
 from shop.sheets.pdf_answer import moneyless
 from shop.sheets.stack import stack_on_paper
-from stock.alloys.book import Book
+from stock.alloys.book import Book, alloy_name
 from stock.house import House
 from stock.models import Material, alloy_book
 
@@ -51,23 +52,21 @@ def knife_card_html(knife: Knife, *, house: House) -> str:
         "bars": knife_bars(knife, book=book),
     }
     if knife.billet is not None:
-        design = knife.billet.design()
+        case = case_of(knife.billet.design(), alloys=book, house=house)
         context |= {
-            "stack": stack_on_paper(design, alloys=book, system=house.system),
-            "layer_count": len(design.layers),
+            "stack": stack_on_paper(case),
+            "layer_count": len(case.design.layers),
             "lots": card_lots(knife.billet, book=book),
-            "views": card_views(knife.billet, book=book, house=house),
+            "views": card_views(knife.billet, case),
         }
     return render_to_string("pdf/knife_card.html", context)
 
 
-def card_views(billet: Billet, *, book: Book, house: House) -> list[SideView]:
+def card_views(billet: Billet, case: Case) -> list[SideView]:
     """The blade that the billet was drawn for; without measures, since a knife has its own."""
     size = billet.measurements.order_by("-id").first()
     blade = blade_on_paper(
-        billet.design(),
-        alloys=book,
-        house=house,
+        case,
         mark=billet.mark,
         drawn_length_mm=size.length_nm / NM_PER_MM if size else None,
         key="card-blade",
@@ -79,7 +78,7 @@ def card_lots(billet: Billet, *, book: Book) -> list[Lot]:
     """The metals of a billet with their heats or lots, from the top face, like ones once."""
     origins = {origin.number: origin for origin in origins_of(billet)}
     found = [
-        Lot(named(layer.alloy, book=book), lot_words(origins.get(number)))
+        Lot(alloy_name(layer.alloy, book=book), lot_words(origins.get(number)))
         for number, layer in enumerate(billet.design().layers, start=1)
     ]
     return list(dict.fromkeys(reversed(found)))
@@ -99,14 +98,9 @@ def knife_bars(knife: Knife, *, book: Book) -> list[CardBar]:
     """Bought bars that a knife's blade was cut from."""
     return [
         CardBar(
-            metal=named(one.material.alloy, book=book) or str(one.material),
+            metal=alloy_name(one.material.alloy, book=book) or str(one.material),
             material=one.material,
             lot=one.heat_lot or NO_LOT,
         )
         for one in knives.blade_pieces(knife)
     ]
-
-
-def named(alloy: str, *, book: Book) -> str:
-    """An alloy's name; its key where the book has lost it."""
-    return book[alloy].name if alloy in book else alloy

@@ -18,6 +18,7 @@ from billets.layup.work_time import hours_text, is_forgotten, whole_seconds
 from shop.knives import writing as knives
 from shop.models import KnifeTime, Seat
 from stock import clock
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -50,12 +51,12 @@ def listen() -> None:
     hours.clock_asked.connect(where_at_knives, dispatch_uid="knives")
 
 
-def make_room_at_knives(*, person: Any, **_: Any) -> None:
+def make_room_at_knives(*, person: Person, **_: Any) -> None:
     """A clock starts at billets: stop the one at a knife."""
     knives.make_room(person=person)
 
 
-def where_at_knives(*, person: Any, **_: Any) -> hours.Elsewhere | None:
+def where_at_knives(*, person: Person, **_: Any) -> hours.Elsewhere | None:
     """The knife at which a person's clock runs."""
     rows = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")
     time = rows.first()
@@ -65,7 +66,7 @@ def where_at_knives(*, person: Any, **_: Any) -> hours.Elsewhere | None:
     return hours.Elsewhere(f"{time.knife}, {time.get_step_display()}", url, time.started_at)
 
 
-def now_at(person: Any) -> NowAt | None:
+def now_at(person: Person) -> NowAt | None:
     """A person's clock, whatever it runs at."""
     running = hours_reading.running_of(person)
     if running is not None:

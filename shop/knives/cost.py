@@ -9,9 +9,11 @@ from datetime import date
 
 from django.utils import timezone
 
+from billets.layup.case import case_of
 from billets.layup.work_time import whole_seconds
 from billets.models import Billet
-from shop.billet_cost.reading import planned_heats, real_lines
+from shop.billet_cost.planned import planned_heats
+from shop.billet_cost.reading import real_lines
 from shop.costing.billet import joined
 from shop.costing.knife import (
     BladeShares,
@@ -173,7 +175,7 @@ def blade_money(
 def shares_of(billet: Billet, shared: OfBillet, *, history: History, house: House) -> BladeShares:
     """What each blade of a billet carries of its real cost."""
     shop = history.on_or_none(day_of(billet)) or ShopRates()
-    heats, _ = planned_heats(billet.design(), house=house, alloys=alloy_book())
+    heats, _ = planned_heats(case_of(billet.design(), alloys=alloy_book(), house=house))
     lines = real_lines(billet, shop=shop, planned_heats=heats, is_for_class=hasattr(billet, "seat"))
     return shares_beside_sold(
         total_cents(lines),

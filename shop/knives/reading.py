@@ -17,6 +17,7 @@ from shop.models import Knife, KnifeTime, TreatmentStep
 from stock.house import House
 from stock.materials.names import material_title
 from stock.models import CUT_FORMS, Entry, Form, Piece, alloy_book
+from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ def taken_of(knife: Knife, *, house: House) -> list[Taken]:
     ]
 
 
-def knife_context(knife: Knife, *, person: Any, house: House) -> dict[str, Any]:
+def knife_context(knife: Knife, *, person: Person, house: House) -> dict[str, Any]:
     """What everybody sees of one knife: no money."""
     times = [TimeLine(time, seconds_of(time)) for time in standing_times(knife)]
     running = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")

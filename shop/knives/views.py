@@ -37,6 +37,7 @@ from shop.rates.writing import history
 from shop.sheets.pdf_answer import printed
 from stock.ledger.refusals import LedgerError
 from stock.materials import saw
+from stock.web.acting import Say, in_messages, on_form, or_say
 from stock.web.requests import HtmxRequest, owner_only, paged, person
 
 
@@ -62,8 +63,9 @@ def knife_add(request: HtmxRequest) -> HttpResponse:
         request.POST or None, house=request.house, initial={"care": CARE, "margin": "30"}
     )
     if request.method == "POST" and form.is_valid():
-        made = kept(form, lambda: knives.make_knife(by=person(request), **form.changes()))
-        if made is not None:
+        with or_say(knives.TooLong, knives.IsSold, say=on_blade_length(form)) as attempt:
+            made = knives.make_knife(by=person(request), **form.changes())
+        if attempt.is_done:
             messages.success(request, f"{made} is begun.")
             return redirect("shop:knife-detail", made.pk)
     status = 422 if form.errors else 200
@@ -78,24 +80,27 @@ def knife_change(request: HtmxRequest, knife_id: int) -> HttpResponse:
     form = KnifeForm(
         request.POST or None, house=request.house, knife=knife, initial=knife_initial(knife)
     )
-    is_good = request.method == "POST" and form.is_valid()
-    if is_good and kept(form, lambda: knives.change_knife(knife=knife, changes=form.changes())):
-        messages.success(request, "Saved.")
-        return redirect("shop:knife-detail", knife.pk)
+    if request.method == "POST" and form.is_valid():
+        with or_say(knives.TooLong, knives.IsSold, say=on_blade_length(form)) as attempt:
+            knives.change_knife(knife=knife, changes=form.changes())
+        if attempt.is_done:
+            messages.success(request, "Saved.")
+            return redirect("shop:knife-detail", knife.pk)
     status = 422 if form.errors else 200
     context = {"form": form, "knife": knife, "place": "knives"}
     return render(request, "shop/knife_form.html", context, status=status)
 
 
-def kept(form: KnifeForm, act: Callable[[], Knife]) -> Knife | None:
-    """Do it; or say by the length why not."""
-    try:
-        return act()
-    except knives.TooLong as error:
-        form.add_error("length_nm", error.sentence(form.house.system))
-    except knives.IsSold as error:
-        form.add_error("length_nm", str(error))
-    return None
+def on_blade_length(form: KnifeForm) -> Say:
+    """Say it beside the length of the blade, in the shop's own unit."""
+
+    def say(refusal: Exception) -> None:
+        words = str(refusal)
+        if isinstance(refusal, knives.TooLong):
+            words = refusal.sentence(form.house.system)
+        form.add_error("length_nm", words)
+
+    return say
 
 
 def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any) -> HttpResponse:
@@ -123,15 +128,13 @@ def knife_detail(request: HtmxRequest, knife_id: int) -> HttpResponse:
     return shown(request, knife_of(knife_id))
 
 
-def tried(
+def answered(
     request: HtmxRequest, knife: Knife, act: Callable[[], object], words: str
 ) -> HttpResponse:
     """Do it, and say so; or say why not."""
-    try:
+    with or_say(knives.KnifeRefused, LedgerError, say=in_messages(request)) as attempt:
         act()
-    except (knives.KnifeRefused, LedgerError) as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, words)
     return redirect("shop:knife-detail", knife.pk)
 
@@ -140,7 +143,7 @@ def tried(
 def knife_start(request: HtmxRequest, knife_id: int) -> HttpResponse:
     """Start one's clock at a step."""
     knife, step = knife_of(knife_id), request.POST.get("step", "")
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.start_clock(knife=knife, step=step, person=person(request)),
@@ -154,11 +157,9 @@ def knife_stop(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife, form = knife_of(knife_id), StopForm(request.POST)
     if not form.is_valid():
         return shown(request, knife, status=422, stop_form=form)
-    try:
+    with or_say(knives.KnifeRefused, say=in_messages(request)) as attempt:
         stopped = knives.stop_clock(person=person(request), minutes=form.cleaned_data["minutes"])
-    except knives.KnifeRefused as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "The clock is stopped." if stopped else "No clock was running.")
     return redirect("shop:knife-detail", knife.pk)
 
@@ -170,7 +171,7 @@ def knife_minutes(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if not form.is_valid():
         return shown(request, knife, status=422, minutes_form=form)
     given = form.cleaned_data
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.add_minutes(knife=knife, person=person(request), **given),
@@ -182,7 +183,7 @@ def knife_minutes(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_time_strike(request: HtmxRequest, knife_id: int, time_id: int) -> HttpResponse:
     """Strike a wrong line of hours."""
     time = get_object_or_404(KnifeTime.objects.select_related("knife"), pk=time_id, knife=knife_id)
-    return tried(
+    return answered(
         request,
         time.knife,
         lambda: knives.strike_time(time=time, by=person(request)),
@@ -196,10 +197,8 @@ def knife_part(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife = knife_of(knife_id)
     form = PartForm(request.POST, house=request.house)
     if form.is_valid():
-        try:
+        with or_say(LedgerError, say=on_form(form, "count")):
             knives.use_parts(knife=knife, by=person(request), **form.cleaned_data)
-        except LedgerError as error:
-            form.add_error("count", str(error))
     if form.errors:
         return shown(request, knife, status=422, part_form=form)
     messages.success(request, "Taken off the rack for this knife.")
@@ -212,12 +211,10 @@ def knife_bar(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife = knife_of(knife_id)
     form = BarForm(request.POST, house=request.house)
     if form.is_valid():
-        try:
+        with or_say(knives.KnifeRefused, LedgerError, say=on_form(form, "length_nm")):
             knives.cut_blade(
                 knife=knife, kerf_nm=saw.kerf_nm(), by=person(request), **form.cleaned_data
             )
-        except (knives.KnifeRefused, LedgerError) as error:
-            form.add_error("length_nm", str(error))
     if form.errors:
         return shown(request, knife, status=422, bar_form=form)
     messages.success(request, "Cut for this knife.")
@@ -228,7 +225,7 @@ def knife_bar(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_put_back(request: HtmxRequest, knife_id: int, act: UUID) -> HttpResponse:
     """Put back what was taken by mistake."""
     knife = knife_of(knife_id)
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.put_back(knife=knife, act=act, by=person(request)),
@@ -275,7 +272,7 @@ def knife_sell(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if not form.is_valid():
         return shown(request, knife, status=422, sale_form=form)
     given = form.cleaned_data
-    return tried(
+    return answered(
         request,
         knife,
         lambda: knives.sell(knife=knife, **given),
@@ -331,7 +328,7 @@ def knife_lose(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if not form.is_valid():
         return shown(request, knife, status=422, lost_form=form)
     why = form.cleaned_data["why"]
-    return tried(
+    return answered(
         request, knife, lambda: knives.lose(knife=knife, why=why), f"{knife} came to nothing."
     )
 
@@ -340,4 +337,6 @@ def knife_lose(request: HtmxRequest, knife_id: int) -> HttpResponse:
 def knife_unlose(request: HtmxRequest, knife_id: int) -> HttpResponse:
     """It is in work after all."""
     knife = knife_of(knife_id)
-    return tried(request, knife, lambda: knives.unlose(knife=knife), f"{knife} is in work again.")
+    return answered(
+        request, knife, lambda: knives.unlose(knife=knife), f"{knife} is in work again."
+    )

@@ -19,9 +19,9 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from billets.findings import layup_door
 from billets.heat.treatment import Card, treatment_card
 from billets.hours import writing as hours
+from billets.layup.case import case_of
 from billets.models import Billet
 from billets.panel.panel import core_card
 from shop.knives import share
@@ -33,6 +33,7 @@ from stock.house import House
 from stock.ledger import by_hand
 from stock.models import CUT_FORMS, Entry, Piece, alloy_book
 from stock.quantities.areas import amount_text
+from stock.who import Person
 
 
 def freeze_sold(billet: Billet | None) -> None:
@@ -89,7 +90,7 @@ class TreatmentLine:
 def write_step(
     *, knife: Knife, step: str, times: int = 1, temperature_mdegc: int | None = None,
     seconds: int | None = None, medium: str = "", hrc_tenths: int | None = None, note: str = "",
-    by: Any,
+    by: Person,
 ) -> KnifeTreatment:  # fmt: skip
     """Write down one step as it was done.
 
@@ -142,9 +143,7 @@ def card_of(knife: Knife, *, house: House) -> Card | None:
     """The card of the steel that makes the edge: the billet's core, or the bar that was cut."""
     book = alloy_book()
     if knife.billet is not None:
-        design = knife.billet.design()
-        window = layup_door.window(design, book, layup_door.rules_of(house))
-        return core_card(design, alloys=book, window=window)
+        return core_card(case_of(knife.billet.design(), alloys=book, house=house))
     for piece in blade_pieces(knife):
         if piece.material.alloy in book:
             return treatment_card(book[piece.material.alloy], ceiling_c=None)
@@ -213,7 +212,7 @@ class IsSold(KnifeRefused):
 
 
 @transaction.atomic
-def make_knife(*, pattern: str, by: Any, **about: Any) -> Knife:
+def make_knife(*, pattern: str, by: Person, **about: Any) -> Knife:
     """Begin a knife, of a billet or of bar to be cut for it.
 
     Raises:
@@ -265,7 +264,7 @@ def refuse_too_long(billet: Billet | None, *, length_nm: int, but: Knife | None)
 
 
 @transaction.atomic
-def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: Any) -> uuid.UUID:
+def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: Person) -> uuid.UUID:
     """Cut a bought bar for a knife that is not made of a billet.
 
     Raises:
@@ -280,13 +279,13 @@ def cut_blade(*, knife: Knife, piece: Piece, length_nm: int, kerf_nm: int, by: A
 
 
 @transaction.atomic
-def use_parts(*, knife: Knife, piece: Piece, count: int, by: Any) -> uuid.UUID:
+def use_parts(*, knife: Knife, piece: Piece, count: int, by: Person) -> uuid.UUID:
     """Take counted things for a knife off the rack: scales, pins, a sheath's leather."""
     return by_hand.use(piece=piece, amount=count, job=knife.job, by=by, why="for the knife")
 
 
 @transaction.atomic
-def put_back(*, knife: Knife, act: uuid.UUID, by: Any) -> uuid.UUID:
+def put_back(*, knife: Knife, act: uuid.UUID, by: Person) -> uuid.UUID:
     """Put back what was taken or cut for a knife by mistake.
 
     Raises:
@@ -299,7 +298,7 @@ def put_back(*, knife: Knife, act: uuid.UUID, by: Any) -> uuid.UUID:
 
 
 @transaction.atomic
-def start_clock(*, knife: Knife, step: str, person: Any) -> KnifeTime:
+def start_clock(*, knife: Knife, step: str, person: Person) -> KnifeTime:
     """Start a person's clock at a step; one that runs elsewhere is stopped first.
 
     Raises:
@@ -321,7 +320,7 @@ def start_clock(*, knife: Knife, step: str, person: Any) -> KnifeTime:
 
 
 @transaction.atomic
-def make_room(*, person: Any) -> None:
+def make_room(*, person: Person) -> None:
     """Stop a person's clock so that another may start.
 
     Raises:
@@ -334,7 +333,7 @@ def make_room(*, person: Any) -> None:
 
 
 @transaction.atomic
-def stop_clock(*, person: Any, minutes: int | None = None) -> KnifeTime | None:
+def stop_clock(*, person: Person, minutes: int | None = None) -> KnifeTime | None:
     """Stop a person's clock at a knife; nothing when none runs.
 
     Args:
@@ -356,7 +355,7 @@ def stop_clock(*, person: Any, minutes: int | None = None) -> KnifeTime | None:
 
 @transaction.atomic
 def add_minutes(
-    *, knife: Knife, step: str, minutes: int, person: Any, day: date | None = None
+    *, knife: Knife, step: str, minutes: int, person: Person, day: date | None = None
 ) -> KnifeTime:
     """Write down time that no clock ran for; it ends now, or belongs to an earlier day.
 
@@ -378,7 +377,7 @@ def add_minutes(
 
 
 @transaction.atomic
-def strike_time(*, time: KnifeTime, by: Any) -> None:
+def strike_time(*, time: KnifeTime, by: Person) -> None:
     """Strike a wrong line of hours; a running clock stops with it."""
     held = KnifeTime.objects.select_for_update(of=("self",)).get(pk=time.pk)
     if held.struck_at is None:
@@ -388,7 +387,7 @@ def strike_time(*, time: KnifeTime, by: Any) -> None:
 
 
 @transaction.atomic
-def add_service(*, knife: Knife, name: str, cents: int, by: Any) -> KnifeService:
+def add_service(*, knife: Knife, name: str, cents: int, by: Person) -> KnifeService:
     """Write down work that somebody outside was paid for."""
     return KnifeService.objects.create(knife=knife, name=name, cents=cents, by=by, at=clock.now())
 

@@ -178,18 +178,18 @@ class SettingsForm(forms.Form):
 
     def clean_currency(self) -> str:
         """Amounts are in the currency that they were written in; it stays once there are some."""
-        given, kept = str(self.cleaned_data["currency"]), self.house.currency
-        if given == kept:
+        given, stored = str(self.cleaned_data["currency"]), self.house.currency
+        if given == stored:
             return given
         if Entry.objects.exclude(value_cents=0).exists() or SeatPayment.objects.exists():
             raise forms.ValidationError(
-                f"The books are kept in {kept} already; as {given} every amount in "
-                f"them would be wrong. Leave it at {kept}."
+                f"The books are kept in {stored} already; as {given} every amount in "
+                f"them would be wrong. Leave it at {stored}."
             )
-        if currency_digits(given) != currency_digits(kept) and has_typed_amounts():
+        if currency_digits(given) != currency_digits(stored) and has_typed_amounts():
             raise forms.ValidationError(
-                f"Rates, fees or prices are written down in {kept} already, and {given} has "
-                f"another number of decimals. Leave it at {kept}."
+                f"Rates, fees or prices are written down in {stored} already, and {given} has "
+                f"another number of decimals. Leave it at {stored}."
             )
         return given
 

@@ -113,9 +113,9 @@ class FormsOnlyMiddleware:
         response = self.get_response(request)
         if not isinstance(response, HttpResponseNotAllowed) or response.content:
             return response
-        told = render(request, "405.html", status=405)
-        told["Allow"] = response["Allow"]
-        return told
+        page = render(request, "405.html", status=405)
+        page["Allow"] = response["Allow"]
+        return page
 
 
 def house_context(request: HttpRequest) -> dict[str, Any]:

@@ -12,7 +12,6 @@ from typing import Any
 
 from stock.cutting.plans.plan import Left
 from stock.materials import matching
-from stock.materials.matching import THICKNESS_TOLERANCE_NM as THICKNESS_TOLERANCE_NM
 
 
 @dataclass(frozen=True)

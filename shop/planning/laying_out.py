@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from shop.planning.bars import lay_bars
 from shop.planning.cut_plan import CutPlan, FreePiece, Need, Part, Shortage
 from shop.planning.sheets import lay_sheets
-from stock.cutting.plans.plan import BarCase, BarPlan, SheetCase, SheetPlan
+from stock.cutting.plans.plan import BarCase, BarPlan, Plan, SheetCase, SheetPlan
 from stock.materials.matching import is_stock_for
 
 MOST_KINDS = 6  # unlike seats that are looked through for those that fit
@@ -25,6 +25,32 @@ class Solvers:
 
     bars: Callable[[BarCase], BarPlan]
     sheets: Callable[[SheetCase], SheetPlan]
+
+
+def both_by(solved: Callable[[BarCase | SheetCase], Plan]) -> Solvers:
+    """One solver that takes either case, as the two that a layout asks for.
+
+    Args:
+        solved: plans a case of bars or of sheets.
+
+    Returns:
+        Solvers that both ask it.
+
+    Source:
+        `stock.cutting.worker`, which takes either.
+    """
+
+    def bars(case: BarCase) -> BarPlan:
+        plan = solved(case)
+        assert isinstance(plan, BarPlan)
+        return plan
+
+    def sheets(case: SheetCase) -> SheetPlan:
+        plan = solved(case)
+        assert isinstance(plan, SheetPlan)
+        return plan
+
+    return Solvers(bars=bars, sheets=sheets)
 
 
 def fits_section(need: Need, piece: FreePiece) -> bool:
@@ -184,16 +210,16 @@ def seats_that_fit(
     waiting, chosen = list(wants), list[int]()
 
     def fit(seats: Sequence[int]) -> bool:
-        tried = [need for need in needs if need.seat_id in seats]
-        return laid_out(tried, pieces=pieces, kerf_nm=kerf_nm, solvers=solvers).is_whole
+        wanted = [need for need in needs if need.seat_id in seats]
+        return laid_out(wanted, pieces=pieces, kerf_nm=kerf_nm, solvers=solvers).is_whole
 
     for _ in range(MOST_KINDS):
         count = longest_start(waiting, chosen=chosen, fit=fit)
         chosen += waiting[:count]
-        refused = waiting[count : count + 1]
-        if not refused:
+        passed_over = waiting[count : count + 1]
+        if not passed_over:
             break
-        kind = kind_of(wants[refused[0]])
+        kind = kind_of(wants[passed_over[0]])
         waiting = [seat for seat in waiting[count:] if kind_of(wants[seat]) != kind]
     return tuple(seat for seat in wants if seat in set(chosen))
 

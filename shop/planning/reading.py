@@ -14,6 +14,7 @@ from shop.planning.saw_stops import running_stops
 from shop.planning.set_asides import planned
 from shop.planning.shear_steps import ShearStep, shear_steps
 from shop.words.numbers import counted
+from stock.alloys.book import alloy_name
 from stock.drawings.pieces import BarCuts, Cut, bar_cuts
 from stock.drawings.sheets import SheetLayout, SheetPart, sheet_layout
 from stock.house import House
@@ -93,11 +94,13 @@ def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> dic
     names = need_names(forge_class)
     seats = {seat.pk: seat for seat in forge_class.seats.all()}
     parts = [part_view(part, names=names, house=house) for part in plan.parts]
+    book = alloy_book()
     return {
         "plan": plan,
         "parts": parts,
         "shorts": [
-            ShortView(one, alloy_name(one.alloy), who_is_short(one, seats)) for one in plan.short
+            ShortView(one, alloy_name(one.alloy, book=book), who_is_short(one, seats))
+            for one in plan.short
         ],
         "fit_count": len(plan.fits),
         "left_out": [seats[pk] for pk in plan.left_out if pk in seats],
@@ -107,23 +110,17 @@ def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> dic
     }
 
 
-def alloy_name(key: str) -> str:
-    """What an alloy is called on the screen."""
-    book = alloy_book()
-    return book[key].name if key in book else key
-
-
 def who_is_short(short: Shortage, seats: Mapping[int, Seat]) -> tuple[str, ...]:
     """Whom a shortage keeps from being planned: the first few by name, the rest as a number."""
     ids = dict.fromkeys(int(need.split("/")[0]) for need in short.needs)
     found = [seats[pk] for pk in ids if pk in seats]
     names = [str(seat) for seat in found if not seat.is_spare]
     spares = len(found) - len(names)
-    told = names if len(names) <= NAMES_SHOWN else names[: NAMES_SHOWN - 1]
-    more = len(names) - len(told)
-    told += [counted(more, "more seat")] if more else []
-    told += [counted(spares, "spare")] if spares else []
-    return tuple(told)
+    listed = names if len(names) <= NAMES_SHOWN else names[: NAMES_SHOWN - 1]
+    more = len(names) - len(listed)
+    listed += [counted(more, "more seat")] if more else []
+    listed += [counted(spares, "spare")] if spares else []
+    return tuple(listed)
 
 
 def part_view(part: Part, *, names: Mapping[str, str], house: House) -> PartView:
@@ -136,7 +133,7 @@ def part_view(part: Part, *, names: Mapping[str, str], house: House) -> PartView
     bars = [piece for piece in part.pieces if piece.form == "flat"]
     return PartView(
         part=part,
-        alloy_name=alloy_name(part.alloy),
+        alloy_name=alloy_name(part.alloy, book=alloy_book()),
         pieces=pieces,
         blank_count=sum(len(piece.cuts) for piece in part.pieces),
         taken_nm=sum(cut.amount for bar in bars for cut in bar.cuts)

@@ -17,10 +17,11 @@ from django.utils import timezone
 from shop.models import ForgeClass, PlanRun
 from shop.planning import metal
 from shop.planning import writing as planning
-from shop.planning.laying_out import Solvers
+from shop.planning.laying_out import Solvers, both_by
 from stock.cutting import worker
-from stock.cutting.plans.plan import BarCase, BarPlan, Plan, Progress, SheetCase, SheetPlan
+from stock.cutting.plans.plan import BarCase, BarPlan, Plan, Progress, SheetCase
 from stock.house import House
+from stock.who import Person
 
 LIMIT_S = 8.0  # for each alloy and section
 LOST_AFTER = timedelta(minutes=10)  # a run this old was cut off by a restart of the server
@@ -29,7 +30,9 @@ LOST = "Planning was cut off before it ended. Nothing was set aside; make the pl
 log = logging.getLogger(__name__)
 
 
-def start(*, forge_class: ForgeClass, house: House, by: Any, only_fitting: bool = False) -> PlanRun:
+def start(
+    *, forge_class: ForgeClass, house: House, by: Person, only_fitting: bool = False
+) -> PlanRun:
     """Begin computing and wait a moment for it; one that is going on already is joined."""
     run, is_new = begun(forge_class=forge_class, by=by)
     if not is_new:
@@ -49,7 +52,7 @@ def start(*, forge_class: ForgeClass, house: House, by: Any, only_fitting: bool 
 
 
 @transaction.atomic
-def begun(*, forge_class: ForgeClass, by: Any) -> tuple[PlanRun, bool]:
+def begun(*, forge_class: ForgeClass, by: Person) -> tuple[PlanRun, bool]:
     """The class's run that is going on, or a new one; two who ask at once get the same."""
     list(ForgeClass.objects.select_for_update(of=("self",)).filter(pk=forge_class.pk))
     for run in forge_class.runs.filter(state=PlanRun.State.RUNNING):
@@ -102,7 +105,7 @@ def watched_solvers(run: PlanRun) -> Solvers:
     """The solvers, telling the run's row how far they are and stopping when it asks."""
 
     def tell(progress: Progress) -> None:
-        PlanRun.objects.filter(pk=run.pk).update(progress=told(progress))
+        PlanRun.objects.filter(pk=run.pk).update(progress=facts_of(progress))
 
     def is_stopped() -> bool:
         return PlanRun.objects.filter(pk=run.pk, stop_asked=True).exists()
@@ -110,20 +113,10 @@ def watched_solvers(run: PlanRun) -> Solvers:
     def solved(case: BarCase | SheetCase) -> Plan:
         return worker.solved(case, limit_s=LIMIT_S, progress=tell, is_stopped=is_stopped)
 
-    def bars(case: BarCase) -> BarPlan:
-        plan = solved(case)
-        assert isinstance(plan, BarPlan)
-        return plan
-
-    def sheets(case: SheetCase) -> SheetPlan:
-        plan = solved(case)
-        assert isinstance(plan, SheetPlan)
-        return plan
-
-    return Solvers(bars=bars, sheets=sheets)
+    return both_by(solved)
 
 
-def told(progress: Progress) -> dict[str, Any]:
+def facts_of(progress: Progress) -> dict[str, Any]:
     """The best so far as the page tells it."""
     best = progress.best
     facts: dict[str, Any] = {

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from django.db.models import OuterRef, Prefetch, QuerySet, Subquery
 
-from billets.findings import layup_door
+from billets.layup import design as layup_design
+from billets.layup import stack
 from billets.models import Blank, Step, StepKind
 from shop.models import ForgeClass, Seat
 
@@ -26,15 +27,15 @@ def seats_by_class(classes: Sequence[ForgeClass]) -> dict[int, list[Seat]]:
     return found
 
 
-def design_of(seat: Seat) -> layup_door.Design:
+def design_of(seat: Seat) -> layup_design.Design:
     """The design that a seat's billet is made to: the billet's own copy once there is one."""
     return seat.billet.design() if seat.billet else seat_design(seat)
 
 
-def seat_design(seat: Seat) -> layup_door.Design:
+def seat_design(seat: Seat) -> layup_design.Design:
     """What a seat asks for: its own layup or the class's, with its own blank size if set."""
     design = seat.layup_used.design()
-    return layup_door.with_blank(
+    return stack.with_blank(
         design,
         length_nm=seat.blank_length_nm or design.blank_length_nm,
         width_nm=seat.blank_width_nm or design.blank_width_nm,

@@ -15,8 +15,9 @@ from shop.planning import reading as planning_reading
 from shop.planning import writing as planning
 from shop.planning.cut_plan import CutPlan
 from shop.words.numbers import counted, verb
+from stock.alloys.book import alloy_name
 from stock.ledger.refusals import LedgerError
-from stock.models import SetAside
+from stock.models import SetAside, alloy_book
 from stock.web.requests import HtmxRequest, page_or_partial, person, row_number
 
 State = PlanRun.State
@@ -67,7 +68,7 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
         "lost": runs.LOST if run and runs.is_lost(run) else "",
         "is_over": row.state in planning.NOT_STANDING,
         "seat_count": row.seats.filter(is_cancelled=False).count(),
-        "doing": planning_reading.alloy_name(run.progress.get("alloy", "")) if run else "",
+        "doing": alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
     }
     if run is None or run.state not in (State.READY, State.CONFIRMED):
         return context

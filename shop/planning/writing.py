@@ -15,12 +15,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from django.db import transaction
 
-from billets.findings import layup_door
+from billets.findings import findings
 from billets.history import writing as history
+from billets.layup import design as layup_design
+from billets.layup.case import case_of
 from billets.models import Billet
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal
@@ -36,6 +37,7 @@ from stock.ledger import set_asides
 from stock.ledger.entries import hold
 from stock.materials import saw
 from stock.models import alloy_book
+from stock.who import Person
 
 CHANGED_MEANWHILE = (
     "A seat or a piece of metal changed while this plan was computed. Make the plan again."
@@ -78,10 +80,10 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
     Raises:
         Unsound: a stack has a stop without such a reason.
     """
-    alloys, rules = alloy_book(), layup_door.rules_of(house)
-    told: dict[tuple[str, str], Overridden] = {}
+    alloys = alloy_book()
+    answered_for: dict[tuple[str, str], Overridden] = {}
     for design, name, reason in dict.fromkeys(stack_of(seat) for seat in seats):
-        for found in layup_door.findings(design, alloys=alloys, rules=rules):
+        for found in findings.findings(case_of(design, alloys=alloys, house=house)):
             if found.level != "stop":
                 continue
             sentence = found.sentence(house.system)
@@ -90,11 +92,11 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
                     f"{name} cannot be planned. {sentence} Mend the layup, or let the owner "
                     "write down why it is made all the same."
                 )
-            told[name, sentence] = Overridden(name, sentence, reason)
-    return [told[key] for key in sorted(told)]
+            answered_for[name, sentence] = Overridden(name, sentence, reason)
+    return [answered_for[key] for key in sorted(answered_for)]
 
 
-def stack_of(seat: Seat) -> tuple[layup_door.Design, str, str]:
+def stack_of(seat: Seat) -> tuple[layup_design.Design, str, str]:
     """What a seat is made to: its design, the layup's name, and the owner's reason if any."""
     billet = seat.billet
     if billet is not None and not planning_seats.is_behind(seat):
@@ -165,7 +167,7 @@ def finish_run(*, run: PlanRun, plan: CutPlan, facts: metal.Facts | None = None)
 
 
 @transaction.atomic
-def confirm(*, run: PlanRun, by: Any) -> list[Billet]:
+def confirm(*, run: PlanRun, by: Person) -> list[Billet]:
     """Set a plan's metal aside piece by piece, in one transaction, and make its billets.
 
     Raises:
@@ -218,7 +220,7 @@ def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:
     return [seat for seat in planning_seats.active_seats(forge_class) if seat.pk in plan.seats]
 
 
-def billet_for(seat: Seat, *, by: Any) -> Billet:
+def billet_for(seat: Seat, *, by: Person) -> Billet:
     """The seat's billet, made now if it has none; one that there is keeps its design."""
     if seat.billet is None:
         seat.billet = history.make_billet(

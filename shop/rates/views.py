@@ -18,6 +18,7 @@ from shop.rates.forms import RatesForm, rates_initial
 from shop.rates.own_minutes import own_minutes
 from shop.words.days import day_text
 from stock import clock
+from stock.web.acting import on_form, or_say
 from stock.web.requests import HtmxRequest, owner_only, person
 
 
@@ -36,7 +37,7 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
     paid = list((base.values.get("people") or {}) if base else {})  # some may have left since
     people = Person.objects.filter(Q(is_active=True) | Q(pk__in=paid)).order_by("first_name", "pk")
     form = RatesForm(request.POST or None, initial=initial, house=request.house, people=people)
-    if request.method == "POST" and form.is_valid() and (row := kept(request, form, chosen)):
+    if request.method == "POST" and form.is_valid() and (row := saved_sheet(request, form, chosen)):
         messages.success(request, saved_words(row))
         return redirect("shop:rates")
     now = rates.sheet_on(today)
@@ -54,16 +55,16 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
     return render(request, "shop/rates.html", context, status=422 if form.errors else 200)
 
 
-def kept(request: HtmxRequest, form: RatesForm, chosen: RateSheet | None) -> RateSheet | None:
+def saved_sheet(
+    request: HtmxRequest, form: RatesForm, chosen: RateSheet | None
+) -> RateSheet | None:
     """The sheet as it was written down; nothing where its day was refused."""
-    try:
-        return rates.set_rates(
+    with or_say(rates.DayTaken, say=on_form(form, "from_date")) as attempt:
+        row = rates.set_rates(
             from_date=form.cleaned_data["from_date"], values=form.values(),
             note=form.cleaned_data["note"], by=person(request), instead_of=chosen,
         )  # fmt: skip
-    except rates.DayTaken as error:
-        form.add_error("from_date", str(error))
-        return None
+    return row if attempt.is_done else None
 
 
 def saved_words(row: RateSheet) -> str:

@@ -20,6 +20,7 @@ from shop.costing.lines import NoRatesYetError
 from shop.costing.rate_values import ShopRates, shop_rates
 from shop.models import ForgeClass, RateSheet
 from stock import clock
+from stock.who import Person
 
 
 class DayTaken(ValueError):
@@ -88,7 +89,7 @@ def history() -> History:
 
 @transaction.atomic
 def set_rates(
-    *, from_date: date, values: Mapping[str, Any], by: Any, note: str = "",
+    *, from_date: date, values: Mapping[str, Any], by: Person, note: str = "",
     instead_of: RateSheet | None = None,
 ) -> RateSheet:  # fmt: skip
     """Write down the rates that hold from a day on; a sheet of the same day is put right.

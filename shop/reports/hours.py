@@ -60,7 +60,7 @@ class HourRow:
         return hours_text(self.seconds)
 
 
-def hour_cells(*, span: Span = ALL_DAYS, person: Any = None) -> tuple[HourCell, ...]:
+def hour_cells(*, span: Span = ALL_DAYS, person: Person | None = None) -> tuple[HourCell, ...]:
     """Hours of some days; of one person, or of everybody. The latest month first."""
     sums: dict[tuple[str, str, str, int], int] = defaultdict(int)
     for at, rows in ((BILLETS, WorkTime.objects), (KNIVES, KnifeTime.objects)):
@@ -92,7 +92,7 @@ def rows_by(cells: Iterable[HourCell], name: Callable[[HourCell], str]) -> list[
     return [HourRow(key, seconds) for key, seconds in sums.items()]
 
 
-def hours_context(*, span: Span = ALL_DAYS, person: Any = None) -> dict[str, Any]:
+def hours_context(*, span: Span = ALL_DAYS, person: Person | None = None) -> dict[str, Any]:
     """The part of the page about hours."""
     cells = hour_cells(span=span, person=person)
     by_step = sorted(cells, key=lambda one: ORDER.index((one.at, one.step)))

@@ -19,6 +19,7 @@ from shop.reports.metal_used import Use, UsedCell, cells, mass_ug
 from shop.reports.span import ALL_DAYS, Span
 from shop.yields.like_billets import ENDED
 from shop.yields.record import Record, share_interval
+from stock.alloys.book import alloy_name
 from stock.house import House
 from stock.ledger import receiving
 from stock.ledger.valuation import Bought, Move, Used
@@ -137,7 +138,7 @@ def uses_of(rows: QuerySet[Entry]) -> Iterable[Use]:
         density = book[metal.alloy].density_kg_m3.value if metal.alloy in book else STEEL_KG_M3
         yield Use(
             month=month,
-            alloy=book[metal.alloy].name if metal.alloy in book else metal.alloy,
+            alloy=alloy_name(metal.alloy, book=book),
             user=user_words(job, classes),
             mass_ug=mass_ug(
                 -amount, form=metal.form, section_nm2=metal.area_nm2,

@@ -158,11 +158,11 @@ def restore(source: Path, *, now: datetime) -> Path | None:
         drop_programs(made_ready)
         bring_up_to_date(made_ready)
         connections.close_all()
-        kept = live.with_name(f"{live.stem}-before-restore-{now:%Y%m%d-%H%M%S}.sqlite3")
+        old = live.with_name(f"{live.stem}-before-restore-{now:%Y%m%d-%H%M%S}.sqlite3")
         if live.exists():
-            copy_sqlite(live, kept)
+            copy_sqlite(live, old)
         pour(made_ready, live)
-    return kept if kept.exists() else None
+    return old if old.exists() else None
 
 
 def drop_programs(path: Path) -> None:

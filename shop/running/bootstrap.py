@@ -108,7 +108,7 @@ def install(python: Path, lock: Path) -> None:
     else:
         raise SetUpFailed(f"There is no pip. On Debian or Ubuntu: {APT_LINE}")
     line = [*pip, "install", "-qq", "--disable-pip-version-check", "--require-hashes"]
-    if not run([*line, "-r", str(lock)], shown=True):
+    if not run([*line, "-r", str(lock)], is_shown=True):
         raise SetUpFailed(
             "Installing failed; the lines above say why. Check the network and run it again."
         )
@@ -119,9 +119,9 @@ def has_pip(python: str) -> bool:
     return run([python, "-m", "pip", "--version"])
 
 
-def run(line: Sequence[str], *, shown: bool = False) -> bool:
+def run(line: Sequence[str], *, is_shown: bool = False) -> bool:
     """Run a command; whether it worked."""
-    out = None if shown else subprocess.DEVNULL
+    out = None if is_shown else subprocess.DEVNULL
     try:
         return subprocess.run(line, stdout=out, stderr=out, check=False).returncode == 0
     except OSError:

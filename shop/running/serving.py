@@ -76,7 +76,11 @@ else:
 
 
 def serve_demo(argv: list[str]) -> None:
-    """Start the same command again on the demo's own database."""
+    """Start the same command again on the demo's own database.
+
+    Args:
+        argv: the command line, as this process was given it.
+    """
     env = os.environ | {"BILLETWRIGHT_DEMO": "1"}
     env.pop("DATABASE_URL", None)
     os.execve(sys.executable, [sys.executable, *argv], env)

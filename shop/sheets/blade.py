@@ -1,7 +1,6 @@
 """The blade as a sheet draws it: cross-section with insets, side view, and where the line shows.
 
-Pure. It leaves out every sum of the bevel (`billets.blade.bevel`) and the shapes
-(`billets.drawings.door`).
+Pure. It leaves out every sum of the bevel (`billets.blade.bevel`) and its shapes (`drawing_side`).
 """
 
 from __future__ import annotations
@@ -16,13 +15,10 @@ from billets.drawings.blade import SectionDrawing, section_drawing
 from billets.drawings.halves import Skin
 from billets.drawings.side import SideView, side_view
 from billets.errors import NM_PER_MM, ForgingError
-from billets.layup.design import Design
-from billets.layup.stack import core_places
+from billets.layup.case import Case
 from billets.panel.blade import Laminate, laminate_of, too_long
-from shop.sheets.words import Told, told
-from stock.alloys.book import Book
+from shop.sheets.words import Told, size_told
 from stock.drawings.shapes import DrawingError
-from stock.house import House
 
 ALIKE_MM = 0.005  # less than that is not seen on a blade
 
@@ -64,10 +60,8 @@ def _ratio(view_box: str) -> float:
 
 
 def blade_on_paper(
-    design: Design,
+    case: Case,
     *,
-    alloys: Book,
-    house: House,
     mark: str,
     drawn_length_mm: float | None,
     key: str,
@@ -75,9 +69,7 @@ def blade_on_paper(
     """The blade that a billet is to become, as the billet's page draws it.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        house: the shop's settings: edge, die valleys.
+        case: the layup in its shop.
         mark: the billet's, which its waves come from.
         drawn_length_mm: length of the drawn billet [mm]; None takes the blank's.
         key: letters that make the drawings' ids their own in the file.
@@ -90,47 +82,46 @@ def blade_on_paper(
         `billets.blade.bevel`, `billets.panel.blade`; a stack that is not even puts its core off
         centre.
     """
-    if len(core_places(design)) != 1:
+    if not case.has_one_core:
         return None
+    system = case.house.system
     try:
-        laminate = laminate_of(
-            design, alloys=alloys, house=house, mark=mark, drawn_length_mm=drawn_length_mm
-        )
-        remark = too_long(design, drawn_length_mm, system=house.system)
-        return _drawn(design, laminate=laminate, house=house, key=key, remark=remark)
+        laminate = laminate_of(case, mark=mark, drawn_length_mm=drawn_length_mm)
+        remark = too_long(case.design, drawn_length_mm, system=system)
+        return _drawn(case, laminate=laminate, key=key, remark=remark)
     except ForgingError as refusal:
-        why = refusal.sentence(house.system)
+        why = refusal.sentence(system)
     except DrawingError as refusal:
         why = str(refusal)
-    return BladeOnPaper(None, (), grind_words(design.blade), None, None, (), why)
+    return BladeOnPaper(None, (), grind_words(case.design.blade), None, None, (), why)
 
 
-def _drawn(
-    design: Design, *, laminate: Laminate, house: House, key: str, remark: str
-) -> BladeOnPaper:
+def _drawn(case: Case, *, laminate: Laminate, key: str, remark: str) -> BladeOnPaper:
+    design, house = case.design, case.house
     blade = section_of(design.blade, edge_nm=house.edge_thickness_nm)
-    drift_mm = (built_in_mm(design) or 0.0) + blade.middle_mm
+    drift_mm = (built_in_mm(case) or 0.0) + blade.middle_mm
+    valley_mm = house.valley_nm / NM_PER_MM
     section = section_drawing(
         blade,
         right=laminate.right,
         left=laminate.left,
         drift_mm=drift_mm,
-        valley_mm=house.valley_nm / NM_PER_MM,
+        valley_mm=valley_mm,
         key=f"{key}-cut",
     )
     is_alike = design.blade.left is None and _is_alike(laminate.right, laminate.left)
     is_even = is_alike and abs(drift_mm) < ALIKE_MM
     sides = ("right",) if is_even else ("right", "left")
     views = tuple(
-        _view(blade, laminate=laminate, side=side, drift_mm=drift_mm, house=house, key=key)
+        _view(blade, laminate=laminate, side=side, drift_mm=drift_mm, valley_mm=valley_mm, key=key)
         for side in sides
     )
     return BladeOnPaper(
         section=section,
         views=views,
         grind=grind_words(design.blade),
-        spine=told(design.blade.spine_nm, system=house.system),
-        height=told(design.blade.height_nm, system=house.system),
+        spine=size_told(design.blade.spine_nm, system=house.system),
+        height=size_told(design.blade.height_nm, system=house.system),
         sentences=(*filter(None, [remark]), *_sentences(section, sides=sides, system=house.system)),
     )
 
@@ -144,7 +135,7 @@ def _is_alike(right: tuple[Skin, ...], left: tuple[Skin, ...]) -> bool:
 
 
 def _view(
-    blade: Section, *, laminate: Laminate, side: str, drift_mm: float, house: House, key: str
+    blade: Section, *, laminate: Laminate, side: str, drift_mm: float, valley_mm: float, key: str
 ) -> SideView:
     pitch_mm = max(laminate.pitch_mm, SHORTEST_PITCH_MM)
     return side_view(
@@ -153,7 +144,7 @@ def _view(
         side=side,
         length_mm=laminate.length_mm,
         drift_mm=drift_mm,
-        valley_mm=house.valley_nm / NM_PER_MM,
+        valley_mm=valley_mm,
         waves=ripple(laminate.mark, side=side, length_mm=laminate.length_mm, pitch_mm=pitch_mm),
         key=f"{key}-{side}",
         is_estimate=laminate.is_estimate,

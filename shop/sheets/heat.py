@@ -7,21 +7,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.drawings.heat import HeatBar, heat_bar
+from billets.drawings.heat import HeatBar
 from billets.errors import ForgingError
 from billets.forging.forecast import NO_WINDOW, soak_of
 from billets.forging.outcome import DrawOut
 from billets.heat.colours import WARNING, colours_at
 from billets.heat.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
-from billets.layup.design import Design
-from billets.layup.stack import core_places
+from billets.layup.case import Case
 from billets.layup.window import Window
 from billets.layup.words import warmth
-from billets.panel.heat import melting_limits
+from billets.panel.heat import heat_bar_of
 from billets.panel.panel import core_card
 from shop.sheets.words import Told, heat_told, seconds_words
-from stock.alloys.book import Book
-from stock.house import House
+from stock.alloys.book import short_name
 
 NO_COLOUR = "no colour in the published tables"
 
@@ -44,17 +42,12 @@ class HeatOnPaper:
     warning: str = WARNING
 
 
-def heat_on_paper(
-    design: Design, *, window: Window, drawn: DrawOut | None, alloys: Book, house: House
-) -> HeatOnPaper:
+def heat_on_paper(case: Case, *, drawn: DrawOut | None) -> HeatOnPaper:
     """Everything a sheet says about heat.
 
     Args:
-        design: the layup.
-        window: its working window.
+        case: the layup in its shop.
         drawn: its forecast, for the seconds; None where there is none.
-        alloys: every alloy by key.
-        house: the shop's settings.
 
     Returns:
         Words in the shop's system; `refused` says what is not known.
@@ -62,17 +55,17 @@ def heat_on_paper(
     Source:
         `billets.layup.window`, `billets.heat.cooling`, `billets.heat.soak`, `billets.heat.colours`.
     """
-    system = house.system
+    window, system = case.window, case.house.system
     return HeatOnPaper(
         ceiling=None if window.ceiling_c is None else heat_told(window.ceiling_c, system=system),
         floor=None if window.floor_c is None else heat_told(window.floor_c, system=system),
         ceiling_colour=_colour(window.ceiling_c),
         floor_colour=_colour(window.floor_c),
-        bar=_bar(design, window=window, alloys=alloys, house=house),
-        why=_why(window, design=design, alloys=alloys, system=system),
+        bar=heat_bar_of(case),
+        why=_why(case),
         seconds_first=seconds_words(drawn.lines[0].seconds) if drawn else "",
         seconds_last=seconds_words(drawn.lines[-1].seconds) if drawn else "",
-        soak=_soak(design, window=window),
+        soak=_soak(case),
         weld=_weld(window, system=system),
         refused="" if window.is_open else NO_WINDOW,
     )
@@ -86,36 +79,24 @@ def _colour(celsius: float | None) -> str:
     return " / ".join(dict.fromkeys(names)) or NO_COLOUR
 
 
-def _bar(design: Design, *, window: Window, alloys: Book, house: House) -> HeatBar | None:
-    """The bar, where both ends are known."""
-    if window.floor_mdegc is None or window.ceiling_mdegc is None:
-        return None
-    return heat_bar(
-        floor_mdegc=window.floor_mdegc,
-        ceiling_mdegc=window.ceiling_mdegc,
-        limits=melting_limits(design, alloys=alloys),
-        first=house.temperature_unit,
-    )
-
-
-def _why(window: Window, *, design: Design, alloys: Book, system: str) -> str:
+def _why(case: Case) -> str:
     """What sets the ceiling, in one line."""
+    window, system = case.window, case.house.system
     if window.ceiling_c is None or window.melting is None:
         return ""
     if window.ceiling_rule == "forge-max":
         return "The steel is spoiled above it."
-    layer = design.layers[window.melting.layers[0]].alloy
-    name = alloys[layer].name.split()[0] if layer in alloys else layer
+    name = short_name(case.design.layers[window.melting.layers[0]].alloy, book=case.alloys)
     melts = heat_told(window.melting.figure.value, system=system)
     what = "silver on copper" if window.melting.is_pair else name
     margin = warmth(window.margin_c + window.hot_spot_c, system)
     return f"{what} starts to melt at {melts.first} ({melts.second}); {margin} of margin."
 
 
-def _soak(design: Design, *, window: Window) -> str:
+def _soak(case: Case) -> str:
     """How long the middle takes to follow, or nothing where the ceiling is not known."""
     try:
-        return seconds_words(soak_of(design, window=window).seconds)
+        return seconds_words(soak_of(case).seconds)
     except ForgingError:
         return ""
 
@@ -174,16 +155,11 @@ class TreatmentOnPaper:
         return (*self.warnings, " ".join((under, self.quench_line, self.confirm)).strip())
 
 
-def treatment_on_paper(
-    design: Design, *, alloys: Book, window: Window, system: str
-) -> TreatmentOnPaper | None:
+def treatment_on_paper(case: Case) -> TreatmentOnPaper | None:
     """The card of a billet's core.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        window: the stack's working window.
-        system: the system shown first.
+        case: the layup in its shop.
 
     Returns:
         The card; None for a stack that has not exactly one core, which makes a bar and no
@@ -192,8 +168,8 @@ def treatment_on_paper(
     Source:
         `billets.heat.treatment.treatment_card`.
     """
-    card = core_card(design, alloys=alloys, window=window)
-    if card is None or len(core_places(design)) != 1:
+    card, system = core_card(case), case.house.system
+    if card is None or not case.has_one_core:
         return None
     ceiling = None if card.ceiling_c is None else heat_told(card.ceiling_c, system=system)
     return TreatmentOnPaper(

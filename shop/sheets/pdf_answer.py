@@ -40,18 +40,18 @@ def printed(request: HtmxRequest, page: Callable[[], str], *, name: str) -> Http
     try:
         drawn = as_pdf(page())
     except NothingToPrint as error:
-        return refused(request, str(error), status=409)
+        return no_paper(request, str(error), status=409)
     except NoPaper as error:
-        return refused(request, str(error), status=503)
+        return no_paper(request, str(error), status=503)
     except PaperError as error:
-        return refused(request, str(error), status=500)
+        return no_paper(request, str(error), status=500)
     response = HttpResponse(drawn, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
     response["Cache-Control"] = "private, no-store"
     return response
 
 
-def refused(request: HtmxRequest, sentence: str, *, status: int) -> HttpResponse:
+def no_paper(request: HtmxRequest, sentence: str, *, status: int) -> HttpResponse:
     """Why there is no PDF, in a sentence."""
     context = {"sentence": sentence, "place": "classes"}
     return render(request, "shop/no_paper.html", context, status=status)

@@ -9,16 +9,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from billets.errors import ForgingError
-from billets.forging.calibration import Calibration
 from billets.forging.forecast import drawn_size, forecast
 from billets.forging.outcome import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, DrawOut
 from billets.forging.schedule import FLATTEN, SET, Stage
 from billets.forging.target import Drawn
-from billets.layup.design import Design
-from billets.layup.stack import core_places, drawn_layers_nm
-from billets.layup.window import Window
+from billets.layup.case import Case
 from shop.sheets.words import Told, about, about_sizes
-from stock.house import House
 
 WORK_WORDS: Mapping[str, str] = {"set": "Set the bond", "draw": "Draw out", "flatten": "Flatten"}
 SHORT_WORDS: Mapping[str, str] = {"set": "Set", "draw": "Draw", "flatten": "Flatten"}
@@ -59,16 +55,11 @@ class PressOnPaper:
         return max([len(self.blank_rows), *(len(table) for table in self.tables)])
 
 
-def outcome_of(
-    design: Design, *, window: Window, house: House, calibration: Calibration | None
-) -> DrawOut | None:
+def outcome_of(case: Case) -> DrawOut | None:
     """The whole forecast, or None where there is no window or no such size.
 
     Args:
-        design: the layup.
-        window: its working window.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
+        case: the layup in its shop.
 
     Returns:
         The forecast.
@@ -77,21 +68,17 @@ def outcome_of(
         `billets.forging.forecast.forecast`.
     """
     try:
-        return forecast(design, window=window, house=house, calibration=calibration)
+        return forecast(case)
     except ForgingError:
         return None
 
 
-def press_on_paper(
-    design: Design, *, drawn: DrawOut | None, house: House, calibration: Calibration | None
-) -> PressOnPaper:
+def press_on_paper(case: Case, *, drawn: DrawOut | None) -> PressOnPaper:
     """The schedule, ready to be printed.
 
     Args:
-        design: the layup.
+        case: the layup in its shop.
         drawn: its forecast, for the press; None where there is none.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
 
     Returns:
         Rows; where the metal cannot become what is asked, the sentence that says so and
@@ -100,13 +87,13 @@ def press_on_paper(
     Source:
         `billets.forging.forecast.drawn_size`, which needs no working window.
     """
-    system = house.system
+    system = case.house.system
     try:
-        size = drawn_size(design, house=house, calibration=calibration)
+        size = drawn_size(case)
     except ForgingError as error:
-        return _refused(error.sentence(system))
+        return _without_plan(error.sentence(system))
     tables = _split([_row(stage, system=system) for stage in size.stages])
-    core, lines = _layers(design, system=system)
+    core, lines = _layers(case)
     return PressOnPaper(
         tables=tables,
         blank_rows=(),
@@ -120,7 +107,7 @@ def press_on_paper(
     )
 
 
-def _refused(sentence: str) -> PressOnPaper:
+def _without_plan(sentence: str) -> PressOnPaper:
     rows = tuple(range(1, BLANK_ROWS + 1))
     return PressOnPaper((), rows, "", None, None, None, None, "", sentence)
 
@@ -166,15 +153,16 @@ def _finish(size: Drawn, *, system: str) -> Told:
     return about_sizes(sizes, system=system)
 
 
-def _layers(design: Design, *, system: str) -> tuple[Told | None, Told | None]:
+def _layers(case: Case) -> tuple[Told | None, Told | None]:
     """Thickness of the core and of the first line beside it, in the finished billet."""
-    cores = core_places(design)
-    layers_nm = drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm)
-    if len(cores) != 1:  # a bar: nothing comes out on a blade
+    if not case.has_one_core:  # a bar: nothing comes out on a blade
         return None, None
-    lines = [nm for nm, layer in zip(layers_nm, design.layers, strict=True) if layer.role == "line"]
+    layers_nm, system = case.drawn_nm, case.house.system
+    roles = [layer.role for layer in case.design.layers]
+    lines = [nm for nm, role in zip(layers_nm, roles, strict=True) if role == "line"]
     line = about(lines[0] / 1e6, steps=THIN_STEPS, system=system, style="thou") if lines else None
-    return about(layers_nm[cores[0]] / 1e6, steps=THIN_STEPS, system=system, style="thou"), line
+    core_mm = layers_nm[case.cores[0]] / 1e6
+    return about(core_mm, steps=THIN_STEPS, system=system, style="thou"), line
 
 
 def _bite(drawn: DrawOut | None, *, system: str) -> str:

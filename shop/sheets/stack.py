@@ -10,12 +10,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from billets.drawings.stack import StackDrawing, StackRow
-from billets.findings import layup_door
+from billets.layup.case import Case
 from billets.layup.design import Design
 from billets.panel.panel import drawn_stack
 from shop.sheets.subject import Source
-from shop.sheets.words import Told, told
-from stock.alloys.book import Book
+from shop.sheets.words import Told, size_told
 from stock.quantities import units
 
 MM_PER_PX = 0.25  # of the screen's drawing, whose rows hold a line of 14 px words
@@ -66,14 +65,12 @@ class StackOnPaper:
 
 
 def stack_on_paper(
-    design: Design, *, alloys: Book, system: str, sources: Mapping[int, Source] | None = None
+    case: Case, *, sources: Mapping[int, Source] | None = None
 ) -> StackOnPaper | None:
     """A stack ready to be printed.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
-        system: the system shown first, "inch" or "metric".
+        case: the layup in its shop.
         sources: piece and heat or lot of each layer by its place, where they are known.
 
     Returns:
@@ -82,7 +79,7 @@ def stack_on_paper(
     Source:
         `billets.drawings.stack.stack_drawing`.
     """
-    drawing = drawn_stack(design, alloys=alloys)
+    design, system, drawing = case.design, case.house.system, drawn_stack(case)
     if drawing is None:
         return None
     scale = min(MM_PER_PX, TALLEST_MM / drawing.height_px)
@@ -98,7 +95,7 @@ def stack_on_paper(
         word_mm=word_mm,
         blanks=_blanks(design, system=system),
         blanks_second=_blanks(design, system=units.other_system(system)),
-        height=told(layup_door.stack_height_nm(design), system=system, style="thou"),
+        height=size_told(case.height_nm, system=system, style="thou"),
         magnified=_magnified(drawing),
         cut_from=_cut_from(sources or {}),
     )
@@ -116,7 +113,7 @@ def _row(row: StackRow, *, y_mm: float, scale: float, word_mm: float, system: st
         is_line=row.role == "line",
         role=ROLE_WORDS.get(row.role, row.role),
         name=_fitting(row.name),
-        size=told(row.thickness_nm, system=system, style=style),
+        size=size_told(row.thickness_nm, system=system, style=style),
     )
 
 

@@ -8,11 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from billets.findings import layup_door
+from billets.layup.case import Case
 from billets.layup.design import Design
 from shop.sheets.heat import HeatOnPaper
 from shop.sheets.press import PressOnPaper
-from stock.alloys.book import Book
 
 
 @dataclass(frozen=True)
@@ -24,13 +23,12 @@ class PaperStep:
 
 
 def steps_on_paper(
-    design: Design, *, alloys: Book, heat: HeatOnPaper, press: PressOnPaper, folds: int
+    case: Case, *, heat: HeatOnPaper, press: PressOnPaper, folds: int
 ) -> tuple[PaperStep, ...]:
     """Every step from the blanks to the finished billet.
 
     Args:
-        design: the layup.
-        alloys: every alloy by key.
+        case: the layup in its shop.
         heat: what the sheet says of heat.
         press: what it says of the press.
         folds: times that a bar is cut, stacked in two and welded again, 0 or more.
@@ -41,7 +39,7 @@ def steps_on_paper(
     Source:
         Common practice.
     """
-    is_bonded = layup_door.process(design, alloys) == "bonded"
+    design, is_bonded = case.design, case.process == "bonded"
     order = [
         *_building(design, is_bonded=is_bonded),
         *_heating(heat, press, is_bonded=is_bonded, is_chisel=design.blade.is_chisel),

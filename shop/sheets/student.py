@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.findings import layup_door
+from billets.findings import findings
 from billets.findings.cautions import cautions
-from billets.forging.calibration import Calibration
-from billets.layup.window import window
+from billets.layup.case import Case
 from billets.panel.panel import PROCESS_WORDS
 from shop.sheets.blade import BladeOnPaper, blade_on_paper
 from shop.sheets.fit import BackWords, back_size, row_class, row_mm
@@ -20,8 +19,6 @@ from shop.sheets.press import PressOnPaper, outcome_of, press_on_paper
 from shop.sheets.stack import StackOnPaper, stack_on_paper
 from shop.sheets.steps import PaperStep, steps_on_paper
 from shop.sheets.subject import Subject
-from stock.alloys.book import Book
-from stock.house import House
 from stock.output.qr_code import QrCode, QrError, qr_code
 
 NAME_STEPS = ((22, "short"), (44, "medium"))  # characters of a name that fit at each size
@@ -106,21 +103,11 @@ class StudentSheet:
         return self.steps[:half], self.steps[half:]
 
 
-def student_sheet(
-    subject: Subject,
-    *,
-    alloys: Book,
-    house: House,
-    calibration: Calibration | None = None,
-    key: str = "one",
-) -> StudentSheet:
+def student_sheet(subject: Subject, *, key: str = "one") -> StudentSheet:
     """The sheet of one billet.
 
     Args:
         subject: the billet and whom it is for.
-        alloys: every alloy by key.
-        house: the shop's settings.
-        calibration: what the shop's measured billets say, if any.
         key: letters that make the drawings' ids their own in the file.
 
     Returns:
@@ -129,35 +116,27 @@ def student_sheet(
     Source:
         The modules that each part names.
     """
-    design, system = subject.design, house.system
-    heats = window(design, alloys, layup_door.rules_of(house))
-    drawn = outcome_of(design, window=heats, house=house, calibration=calibration)
-    heat = heat_on_paper(design, window=heats, drawn=drawn, alloys=alloys, house=house)
-    press = press_on_paper(design, drawn=drawn, house=house, calibration=calibration)
-    *warned, last = cautions(design, alloys=alloys)
+    case, system = subject.case, subject.case.house.system
+    drawn = outcome_of(case)
+    heat = heat_on_paper(case, drawn=drawn)
+    press = press_on_paper(case, drawn=drawn)
+    *warned, last = cautions(case)
     return StudentSheet(
         key=key,
         subject=subject,
         name_size=_name_size(subject.who),
-        about=_about(subject, alloys=alloys),
+        about=_about(subject),
         qr=_qr(subject.address),
-        stack=stack_on_paper(design, alloys=alloys, system=system, sources=subject.sources),
+        stack=stack_on_paper(case, sources=subject.sources),
         heat=heat,
         press=press,
-        blade=blade_on_paper(
-            design,
-            alloys=alloys,
-            house=house,
-            mark=subject.mark,
-            drawn_length_mm=press.length_mm,
-            key=key,
-        ),
-        treatment=treatment_on_paper(design, alloys=alloys, window=heats, system=system),
-        steps=steps_on_paper(design, alloys=alloys, heat=heat, press=press, folds=subject.folds),
+        blade=blade_on_paper(case, mark=subject.mark, drawn_length_mm=press.length_mm, key=key),
+        treatment=treatment_on_paper(case),
+        steps=steps_on_paper(case, heat=heat, press=press, folds=subject.folds),
         cautions=tuple(one.sentence(system) for one in warned),
         deference=last.sentence(system),
-        override=_override(subject, alloys=alloys, house=house),
-        paper=house.paper,
+        override=_override(case, reason=subject.override_reason),
+        paper=case.house.paper,
     )
 
 
@@ -168,9 +147,9 @@ def _name_size(name: str) -> str:
     return "long"
 
 
-def _about(subject: Subject, *, alloys: Book) -> str:
+def _about(subject: Subject) -> str:
     """Layup, process and knife in one line."""
-    how = PROCESS_WORDS[layup_door.process(subject.design, alloys)]
+    how = PROCESS_WORDS[subject.case.process]
     words = [subject.layup_name, how]
     if subject.knife:
         words.append(subject.knife)
@@ -185,10 +164,10 @@ def _qr(address: str) -> QrCode | None:
         return None
 
 
-def _override(subject: Subject, *, alloys: Book, house: House) -> Override | None:
+def _override(case: Case, *, reason: str) -> Override | None:
     """What the owner answered for; None where nothing forbids the stack, or nobody answered."""
-    if not subject.override_reason:
+    if not reason:
         return None
-    found = layup_door.findings(subject.design, alloys=alloys, rules=layup_door.rules_of(house))
-    stops = tuple(one.words(house.system).what for one in found if one.level == "stop")
-    return Override(stops, subject.override_reason) if stops else None
+    found = findings.findings(case)
+    stops = tuple(one.words(case.house.system).what for one in found if one.level == "stop")
+    return Override(stops, reason) if stops else None

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from billets.layup.case import Case
 from billets.layup.design import Design
 
 SPARE = "spare"
@@ -26,7 +27,7 @@ class Subject:
 
     mark: str
     who: str
-    design: Design
+    case: Case
     layup_name: str
     is_spare: bool = False
     knife: str = ""
@@ -36,6 +37,11 @@ class Subject:
     occasion: str = ""  # class and dates, for the foot of the page
     stage: str = "planned"
     sources: dict[int, Source] = field(default_factory=dict)
+
+    @property
+    def design(self) -> Design:
+        """The layup."""
+        return self.case.design
 
     @property
     def title(self) -> str:

@@ -23,7 +23,7 @@ class Told:
     second: str = ""
 
 
-def told(nm: int, *, system: str, style: str = "fraction") -> Told:
+def size_told(nm: int, *, system: str, style: str = "fraction") -> Told:
     """An exact size in both systems.
 
     Args:

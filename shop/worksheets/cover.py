@@ -19,7 +19,7 @@ from shop.calendar.class_day import (
     timetable,
 )
 from shop.sheets.student import StudentSheet
-from stock.alloys.book import Book
+from stock.alloys.book import Book, alloy_name
 from stock.house import House
 from stock.quantities import units
 
@@ -158,7 +158,7 @@ def metal_rows(
         total_ug += ug
         rows.append(
             MetalRow(
-                alloy=alloy.name if alloy else named,
+                alloy=alloy_name(named, book=alloys),
                 section=units.section_as_sold((thick_nm, wide_nm), system=house.system),
                 blanks=f"{count} × {units.length_text(long_nm, system=house.system)}",
                 mass=units.mass_text(ug, system=house.system) if alloy else "not known",

@@ -7,12 +7,14 @@ is `stock.output.pdf`'s; it raises `NoPaper` where the system has no Pango.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 from django.conf import settings
 from django.template.loader import render_to_string
 
 from billets.history.record import shop_calibration
+from billets.layup.case import case_of
 from billets.models import Billet
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass, Seat
@@ -24,12 +26,14 @@ from shop.worksheets.cover import cover
 from shop.worksheets.cut_sheet import cut_pages
 from shop.worksheets.reading import (
     Address,
+    InShop,
     billet_subject,
     billets_with_metal,
     cut_rows,
     occasion_of,
     seat_subjects,
 )
+from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
 
@@ -48,14 +52,16 @@ def class_html(
     if not seats:
         raise NothingToPrint("This class has no seats yet. Add students or spares first.")
     foot = f"{occasion.title} · {occasion.days}"
-    sheets = sheets_of(seat_subjects(seats, occasion=foot, address=address), house=house)
+    alloys = alloy_book()
+    in_shop = shop_case(house, alloys=alloys)
+    sheets = sheets_of(seat_subjects(seats, in_shop=in_shop, occasion=foot, address=address))
     context: dict[str, Any] = {"title": f"Worksheets: {forge_class}", "sheets": sheets}
     if seat is None:
         context["cover"] = cover(
             occasion,
             sheets=sheets,
             cuts=cut_rows(forge_class, house=house),
-            alloys=alloy_book(),
+            alloys=alloys,
             house=house,
         )
     return render_to_string("pdf/worksheets.html", context | {"house": house})
@@ -72,9 +78,15 @@ def billet_html(billet: Billet, *, house: House, address: Address) -> str:
         foot = f"{occasion.title} · {occasion.days}"
         who = SPARE if seat.is_spare and not seat.student else str(seat)
     subject = billet_subject(
-        held, who=who, stage=stages_of([held])[held.pk], occasion=foot, address=address, seat=seat
+        held,
+        who=who,
+        in_shop=shop_case(house, alloys=alloy_book()),
+        stage=stages_of([held])[held.pk],
+        occasion=foot,
+        address=address,
+        seat=seat,
     )
-    context = {"title": f"Worksheet {held.mark}", "sheets": sheets_of([subject], house=house)}
+    context = {"title": f"Worksheet {held.mark}", "sheets": sheets_of([subject])}
     return render_to_string("pdf/worksheets.html", context | {"house": house})
 
 
@@ -96,15 +108,14 @@ def cuts_html(forge_class: ForgeClass, *, house: House) -> str:
     return render_to_string("pdf/cut_sheet.html", context | {"house": house})
 
 
-def sheets_of(subjects: Sequence[Subject], *, house: House) -> list[StudentSheet]:
+def sheets_of(subjects: Sequence[Subject]) -> list[StudentSheet]:
     """The sheets of these billets, each with ids of its own."""
-    alloys, calibration = alloy_book(), shop_calibration(house)
-    return [
-        student_sheet(
-            subject, alloys=alloys, house=house, calibration=calibration, key=f"s{number}"
-        )
-        for number, subject in enumerate(subjects)
-    ]
+    return [student_sheet(subject, key=f"s{number}") for number, subject in enumerate(subjects)]
+
+
+def shop_case(house: House, *, alloys: Book) -> InShop:
+    """What puts a layup into this shop, whose books are read once for all sheets."""
+    return partial(case_of, alloys=alloys, house=house, calibration=shop_calibration(house))
 
 
 def site_address(path: str) -> str:

@@ -8,6 +8,8 @@ from datetime import date
 from django.db.models import Prefetch, QuerySet
 from django.urls import reverse
 
+from billets.layup.case import Case
+from billets.layup.design import Design
 from billets.models import Billet, StepKind
 from shop.classes.reading import stages_of
 from shop.cut_list import reading as cut_list_reading
@@ -15,10 +17,13 @@ from shop.models import ForgeClass, Seat
 from shop.planning import seats as planning_seats
 from shop.sheets.subject import SPARE, Source, Subject
 from shop.worksheets.cover import CutRow, Occasion
+from stock.alloys.book import Book, short_name
 from stock.house import House
+from stock.models import alloy_book
 from stock.quantities import units
 
 Address = Callable[[str], str]  # from a path to a whole address
+InShop = Callable[[Design], Case]  # from a layup to that layup in this shop
 
 
 def occasion_of(forge_class: ForgeClass) -> Occasion:
@@ -49,31 +54,39 @@ def days_words(first: date, *, last: date) -> str:
     return f"{first.day} {first:%B %Y} – {end}"
 
 
-def seat_subjects(seats: Sequence[Seat], *, occasion: str, address: Address) -> list[Subject]:
+def seat_subjects(
+    seats: Sequence[Seat], *, in_shop: InShop, occasion: str, address: Address
+) -> list[Subject]:
     """The sheets' subjects, one a seat; billets that do not exist yet have no mark."""
     stages = stages_of([seat.billet for seat in seats if seat.billet])
     found = []
     for seat in seats:
         who = SPARE if seat.is_spare and not seat.student else str(seat)
         if seat.billet is None:
-            found.append(unplanned_subject(seat, who=who, occasion=occasion))
+            found.append(unplanned_subject(seat, who=who, in_shop=in_shop, occasion=occasion))
             continue
         stage = stages[seat.billet.pk]
         found.append(
             billet_subject(
-                seat.billet, who=who, stage=stage, occasion=occasion, address=address, seat=seat
+                seat.billet,
+                who=who,
+                in_shop=in_shop,
+                stage=stage,
+                occasion=occasion,
+                address=address,
+                seat=seat,
             )
         )
     return found
 
 
-def unplanned_subject(seat: Seat, *, who: str, occasion: str) -> Subject:
+def unplanned_subject(seat: Seat, *, who: str, in_shop: InShop, occasion: str) -> Subject:
     """A seat whose billet is not planned yet."""
     layup = seat.layup_used
     return Subject(
         mark="",
         who=who,
-        design=planning_seats.seat_design(seat),
+        case=in_shop(planning_seats.seat_design(seat)),
         layup_name=layup.name,
         is_spare=seat.is_spare,
         knife=seat.knife,
@@ -88,6 +101,7 @@ def billet_subject(
     billet: Billet,
     *,
     who: str,
+    in_shop: InShop,
     stage: StepKind,
     occasion: str,
     address: Address,
@@ -97,7 +111,7 @@ def billet_subject(
     return Subject(
         mark=billet.mark,
         who=who,
-        design=billet.design(),
+        case=in_shop(billet.design()),
         layup_name=billet.layup_name,
         is_spare=bool(seat and seat.is_spare),
         knife=(seat.knife if seat else "") or billet.knife,
@@ -137,13 +151,15 @@ def billets_with_metal() -> QuerySet[Billet]:
 def cut_rows(forge_class: ForgeClass, *, house: House) -> list[CutRow]:
     """The cut list by piece for the cover: the stops of what is not cut yet, in one line."""
     pieces = cut_list_reading.cut_list(forge_class, house=house)["pieces"]
-    return [cut_row(piece, house=house) for piece in pieces if not piece.is_done]
+    book = alloy_book()
+    return [cut_row(piece, house=house, book=book) for piece in pieces if not piece.is_done]
 
 
-def cut_row(piece: cut_list_reading.CutPiece, *, house: House) -> CutRow:
+def cut_row(piece: cut_list_reading.CutPiece, *, house: House, book: Book) -> CutRow:
     """One piece in one line."""
-    sizes = piece.piece.material.section_nm
-    metal = f"{piece.alloy_name.split()[0]} {units.section_as_sold(sizes, system=house.system)}"
+    material = piece.piece.material
+    section = units.section_as_sold(material.section_nm, system=house.system)
+    metal = f"{short_name(material.alloy, book=book)} {section}"
     waiting = [line for line in piece.rows if not line.is_done]
     is_bar = any(line.is_bar for line in waiting)
     part = f"{piece.left} of {len(piece.rows)} to cut"

@@ -40,11 +40,13 @@ __all__ = [
     "Said",
     "Temper",
     "UnknownAlloy",
+    "alloy_name",
     "book",
     "find",
     "is_low_melting",
     "merged",
     "shop_alloy",
+    "short_name",
 ]
 
 Book = Mapping[str, Alloy]
@@ -128,6 +130,46 @@ def find(key: str, *, alloys: Book | None = None) -> Alloy:
     if found is None:
         raise UnknownAlloy(key, get_close_matches(wanted.lower(), known, n=2))
     return found
+
+
+def alloy_name(key: str, *, book: Book) -> str:
+    """What an alloy is called wherever one is named.
+
+    Args:
+        key: its key.
+        book: every alloy by key.
+
+    Returns:
+        Its whole name; the key where the book has none of that key.
+
+    Source:
+        The book.
+
+    >>> alloy_name("c11000", book=book())
+    'C11000 tough-pitch copper'
+    """
+    return book[key].name if key in book else key
+
+
+def short_name(key: str, *, book: Book) -> str:
+    """What to call an alloy where there is little room, such as beside its layer.
+
+    Args:
+        key: its key.
+        book: every alloy by key.
+
+    Returns:
+        The first word of a published name; all of a shop's own alloy's name; the key where the
+        book has none of that key.
+
+    Source:
+        Our own rule.
+
+    >>> short_name("c11000", book=book())
+    'C11000'
+    """
+    name = alloy_name(key, book=book)
+    return name.split()[0] if key in book and not book[key].is_shop_made else name
 
 
 def is_low_melting(alloy: Alloy) -> bool:

@@ -48,7 +48,7 @@ def choices(case: BuyingCase, *, bought: Bought, seconds: float = 5.0) -> tuple[
     until = time.monotonic() + seconds
     found: list[Choice] = []
     seen = {_fingerprint(best)}
-    for kind, buying in _tried(case, bought, best, until):
+    for kind, buying in _alternatives(case, bought, best, until):
         mark = _fingerprint(buying)
         if mark not in seen and all(one.kind != kind for one in found):
             seen.add(mark)
@@ -56,7 +56,7 @@ def choices(case: BuyingCase, *, bought: Bought, seconds: float = 5.0) -> tuple[
     return tuple(sorted(found, key=lambda one: (one.kind == "late", one.buying.cents)))
 
 
-def _tried(
+def _alternatives(
     case: BuyingCase, bought: Bought, best: Buying, until: float
 ) -> Iterator[tuple[str, Buying]]:
     covered = bought.covered

@@ -145,12 +145,12 @@ def by_eye_cents(case: BuyingCase) -> int:
     """
     packs: dict[str, int] = {}
     for need in case.needs:
-        tried = [
+        offered = [
             (one.cents_for(count) or 0, one.key, count)
             for one in case.goods
             if one.need == need.key and (count := _packs_by_eye(need, one)) is not None
         ]
-        _, key, count = min(tried)
+        _, key, count = min(offered)
         if count:
             packs[key] = count
     _top_up(case, packs)

@@ -96,8 +96,8 @@ def main() -> None:
         for name in ("highspy", "numpy"):  # loaded before the clock starts
             import_module(name)
         _say(out, "ready", None)
-        told = answer(case, limit_s=limit_s, tell=lambda one: _say(out, "better", one))
-        _say(out, "done", told)
+        found = answer(case, limit_s=limit_s, tell=lambda one: _say(out, "better", one))
+        _say(out, "done", found)
     except Exception:
         _say(out, "broke", traceback.format_exc())
 

@@ -40,8 +40,8 @@ def alloy_choices(book: alloys.Book) -> Choices:
         word = "The shop's own" if alloy.is_shop_made else FAMILY_WORDS[alloy.family]
         groups.setdefault(word, []).append((key, alloy.name))
     own = groups.pop("The shop's own", None)
-    shown = {"The shop's own": own} | groups if own else groups
-    return [("", "—"), *shown.items()]
+    ordered = {"The shop's own": own} | groups if own else groups
+    return [("", "—"), *ordered.items()]
 
 
 def read_section(text: str, *, form: str, gauge: str, unit: str) -> Section:

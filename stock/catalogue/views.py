@@ -11,6 +11,7 @@ from stock.catalogue.forms import MaterialForm, SawForm, material_initial, saw_i
 from stock.catalogue.reading import material_list_page
 from stock.materials import writing as materials
 from stock.models import Material, Saw, alloy_book
+from stock.web.acting import on_form, or_say
 from stock.web.requests import HtmxRequest
 
 
@@ -25,11 +26,9 @@ def material_add(request: HtmxRequest) -> HttpResponse:
     """One more material."""
     form = MaterialForm(request.POST or None, house=request.house, book=alloy_book())
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(materials.KeepingError, say=on_form(form)) as attempt:
             materials.make_material(**form.values())
-        except materials.KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, "It is on the list.")
             return redirect("stock:material-list")
     return show_material(request, form, None)
@@ -44,11 +43,9 @@ def material_change(request: HtmxRequest, material_id: int) -> HttpResponse:
         initial=material_initial(row, system=request.house.system),
     )  # fmt: skip
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(materials.KeepingError, say=on_form(form)) as attempt:
             materials.change_material(material=row, **form.values())
-        except materials.KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, "Saved.")
             return redirect("stock:material-list")
     return show_material(request, form, row)
@@ -78,11 +75,9 @@ def saw_list(request: HtmxRequest, saw_id: int | None = None) -> HttpResponse:
         request.POST or None, house=request.house, initial=saw_initial(row) if row else {}
     )
     if request.method == "POST" and form.is_valid():
-        try:
+        with or_say(materials.KeepingError, say=on_form(form)) as attempt:
             saw = materials.keep_saw(saw=row, **form.values())
-        except materials.KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
+        if attempt.is_done:
             messages.success(request, f"{saw} is on the list.")
             return redirect("stock:saw-list")
     context = {"form": form, "row": row, "saws": Saw.objects.all(), "place": "rack"}

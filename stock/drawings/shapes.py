@@ -2,7 +2,7 @@
 
 A shape's `kind` is a class of drawing.css; `ink` is the same for paper, where the style sheet
 of a page does not reach into a drawing. It leaves out what is drawn (`stock.drawings.pieces`,
-`billets.drawings.door`) and every word on it: words with units are the template's.
+`billets.drawings.stack`) and every word on it: words with units are the template's.
 
     DrawingError (ValueError)   something that cannot be drawn, with its facts
 """

@@ -9,7 +9,6 @@ here it is a word such as "billet:12". Errors are those of `stock.ledger.refusal
 from __future__ import annotations
 
 import uuid
-from typing import Any
 
 from django.db import transaction
 
@@ -31,6 +30,7 @@ from stock.ledger.undoing import undo as undo
 from stock.models import CUT_FORMS, Form, Piece
 from stock.quantities.areas import amount_text
 from stock.quantities.money import share_cents
+from stock.who import Person
 
 
 def kerf_beside(piece: Piece, *, amount: int, kerf_nm: int) -> int:
@@ -53,7 +53,7 @@ def cut_by_hand(
     length_nm: int,
     kerf_nm: int,
     job: str,
-    by: Any,
+    by: Person,
     why: str = "",
     keep_from_nm: int = 0,
 ) -> uuid.UUID:
@@ -78,7 +78,7 @@ def cut_by_hand(
 
 @transaction.atomic
 def scrap(
-    *, piece: Piece, amount: int, why: str, by: Any, job: str = "", kerf_nm: int = 0
+    *, piece: Piece, amount: int, why: str, by: Person, job: str = "", kerf_nm: int = 0
 ) -> uuid.UUID:
     """Throw an amount of a piece away, with its value; a saw takes its kerf as well."""
     held = locked(piece)
@@ -90,7 +90,7 @@ def scrap(
 
 
 @transaction.atomic
-def use(*, piece: Piece, amount: int, job: str, by: Any, why: str = "") -> uuid.UUID:
+def use(*, piece: Piece, amount: int, job: str, by: Person, why: str = "") -> uuid.UUID:
     """Use wire or counted things up in a job."""
     held = locked(piece)
     if held.form in CUT_FORMS:
@@ -102,7 +102,7 @@ def use(*, piece: Piece, amount: int, job: str, by: Any, why: str = "") -> uuid.
 
 
 @transaction.atomic
-def part(*, piece: Piece, length_nm: int, kerf_nm: int, by: Any, why: str = "") -> Piece:
+def part(*, piece: Piece, length_nm: int, kerf_nm: int, by: Person, why: str = "") -> Piece:
     """Part a bar, a roll or a sheet in two across its width; the part cut off gets a mark.
 
     A sheet is parted by shears, so it has no kerf; both halves of it are new pieces.
@@ -130,7 +130,7 @@ def part(*, piece: Piece, length_nm: int, kerf_nm: int, by: Any, why: str = "") 
     )  # fmt: skip
 
 
-def part_sheet(sheet: Piece, *, length_nm: int, act: uuid.UUID, by: Any, why: str) -> Piece:
+def part_sheet(sheet: Piece, *, length_nm: int, act: uuid.UUID, by: Person, why: str) -> Piece:
     """Shear a sheet in hand across; it ends, and two new ones take its place."""
     if sheet.on_hand != sheet.length_nm * sheet.width_nm:
         raise BadAmount(f"{sheet.mark} is part cut. Measure what is left of it first.")
@@ -153,7 +153,7 @@ def part_sheet(sheet: Piece, *, length_nm: int, act: uuid.UUID, by: Any, why: st
 
 
 @transaction.atomic
-def count_piece(*, piece: Piece, counted: int, why: str, by: Any) -> uuid.UUID | None:
+def count_piece(*, piece: Piece, counted: int, why: str, by: Person) -> uuid.UUID | None:
     """Book the difference between what was counted and what the books say, with its reason.
 
     Less metal takes its share of the value along; more metal brings none. Returns nothing when

@@ -20,6 +20,7 @@ from stock.ledger.refusals import BadAmount, NotEnough
 from stock.models import LENGTH_FORMS, Entry, Material, Piece, SetAside
 from stock.quantities.areas import amount_text
 from stock.quantities.money import share_cents
+from stock.who import Person
 
 Kind = Entry.Kind
 
@@ -52,7 +53,7 @@ def write(
     kind: Kind,
     amount: int,
     value_cents: int,
-    by: Any,
+    by: Person,
     job: str = "",
     why: str = "",
     set_aside: SetAside | None = None,
@@ -119,7 +120,7 @@ def check_free(piece: Piece, *, amount: int) -> None:
 
 
 def take(
-    *, act: uuid.UUID, piece: Piece, kind: Kind, amount: int, by: Any, **more: Any
+    *, act: uuid.UUID, piece: Piece, kind: Kind, amount: int, by: Person, **more: Any
 ) -> Entry | None:
     """Take an amount off a piece in hand with its share of the value; nothing writes nothing."""
     if amount == 0:
@@ -129,7 +130,7 @@ def take(
 
 
 def cut_off(
-    *, act: uuid.UUID, piece: Piece, length_nm: int, kerf_nm: int, by: Any, **more: Any
+    *, act: uuid.UUID, piece: Piece, length_nm: int, kerf_nm: int, by: Person, **more: Any
 ) -> int:
     """Take a blank and its kerf off a bar or a roll in hand; tells what both were worth."""
     before = piece.value_cents
@@ -146,7 +147,7 @@ def put_down(
     length_nm: int,
     amount: int,
     value_cents: int,
-    by: Any,
+    by: Person,
     width_nm: int = 0,
     material: Material | None = None,
     set_aside: SetAside | None = None,
@@ -167,7 +168,12 @@ def put_down(
 
 @transaction.atomic
 def book_in(
-    *, pieces: Sequence[tuple[Piece, int, int]], kind: Kind, by: Any, job: str = "", why: str = ""
+    *,
+    pieces: Sequence[tuple[Piece, int, int]],
+    kind: Kind,
+    by: Person,
+    job: str = "",
+    why: str = "",
 ) -> uuid.UUID:
     """Write the first entry of new pieces: (piece, amount, value) each, in one act."""
     act = new_act()

@@ -38,9 +38,9 @@ class MarkError(ValueError):
     """
 
     def __init__(self, given: str) -> None:
-        shown = "".join(c for c in given[:LONGEST_TYPED] if c.isprintable()).strip()
+        printable = "".join(c for c in given[:LONGEST_TYPED] if c.isprintable()).strip()
         super().__init__(
-            f"'{shown}' is not a mark. A piece's mark is two letters and digits, such as KT7; "
+            f"'{printable}' is not a mark. A piece's mark is two letters and digits, such as KT7; "
             "a billet's is one letter and digits, such as K27."
         )
         self.given = given

@@ -176,11 +176,12 @@ def return_faults() -> list[str]:
     gone = dict(
         Entry.objects.filter(kind=Kind.RETURNED, corrects=None).values_list("act", "piece__mark")
     )
-    told = dict(SentBack.objects.values_list("act", "piece__mark"))
+    credited = dict(SentBack.objects.values_list("act", "piece__mark"))
     return [
-        f"piece {gone.get(act) or told[act]}: what went back and its credit do not belong together"
-        for act in gone.keys() | told.keys()
-        if gone.get(act) != told.get(act)
+        f"piece {gone.get(act) or credited[act]}: what went back and its credit do not belong "
+        "together"
+        for act in gone.keys() | credited.keys()
+        if gone.get(act) != credited.get(act)
     ]
 
 

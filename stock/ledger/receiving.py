@@ -21,6 +21,7 @@ from stock.ledger.refusals import BadAmount
 from stock.models import Entry, Form, Material, Piece, Purchase, PurchaseLine, SentBack, Supplier
 from stock.quantities.areas import amount_text
 from stock.quantities.money import allocate
+from stock.who import Person
 
 MOST_PIECES = 200  # of one line: each gets a mark that somebody has to paint
 SHEET_LIMIT_NM2 = 9 * 10**18  # what 64 bits hold of square nanometres: 9 m²
@@ -75,7 +76,7 @@ def delivery_shares(delivery_cents: int, *, lines: Sequence[Line]) -> tuple[int,
 @transaction.atomic
 def order(
     *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date,
-    due: date | None, by: Any, reference: str = "", note: str = "",
+    due: date | None, by: Person, reference: str = "", note: str = "",
 ) -> Purchase:  # fmt: skip
     """Write down an order; nothing is on the rack before it is received."""
     if not lines:
@@ -98,7 +99,7 @@ def order(
 
 @transaction.atomic
 def receive(
-    *, purchase: Purchase, on: date, by: Any, places: Sequence[str] = (),
+    *, purchase: Purchase, on: date, by: Person, places: Sequence[str] = (),
     heat_lots: Sequence[str] = (),
 ) -> list[Piece]:  # fmt: skip
     """Put an order on the rack as marked pieces.
@@ -147,7 +148,7 @@ def pieces_of(line: PurchaseLine, *, place: str) -> list[tuple[Piece, int, int]]
 
 @transaction.atomic
 def buy(
-    *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date, by: Any,
+    *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date, by: Person,
     reference: str = "", note: str = "",
 ) -> list[Piece]:  # fmt: skip
     """Order and receive in one step: metal that is here already."""
@@ -180,7 +181,7 @@ def line_of(piece: Piece) -> PurchaseLine | None:
 
 @transaction.atomic
 def send_back(
-    *, piece: Piece, amount: int, credit_cents: int, why: str, day: date, by: Any
+    *, piece: Piece, amount: int, credit_cents: int, why: str, day: date, by: Person
 ) -> SentBack:
     """Send metal back to the supplier that it was bought from.
 

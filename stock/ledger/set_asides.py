@@ -11,7 +11,6 @@ import uuid
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -22,6 +21,7 @@ from stock.ledger.entries import hold
 from stock.ledger.refusals import BadAmount, CannotUndo, LedgerError, NotStanding
 from stock.models import Entry, Form, Material, Piece, SetAside
 from stock.quantities import units
+from stock.who import Person
 
 Kind, State, Freed = SetAside.Kind, SetAside.State, SetAside.Freed
 IN_PLACE = (State.STANDING, State.CUT)
@@ -179,7 +179,7 @@ class Promise:
 
 
 @transaction.atomic
-def set_aside(*, plan: str, promises: Sequence[Promise], by: Any) -> list[SetAside]:
+def set_aside(*, plan: str, promises: Sequence[Promise], by: Person) -> list[SetAside]:
     """Promise all of a plan's metal at once, or none of it.
 
     Raises:
@@ -232,7 +232,7 @@ def free(
 
 
 @transaction.atomic
-def tick(*, set_aside: SetAside, by: Any) -> uuid.UUID:
+def tick(*, set_aside: SetAside, by: Person) -> uuid.UUID:
     """Book one cut of a plan as done; gives the act that `ledger.undo` takes back."""
     row, piece = hold_row(set_aside.pk)
     if row.state != State.STANDING:
@@ -266,7 +266,7 @@ def settle(row: SetAside) -> None:
     row.save(update_fields=["state"])
 
 
-def cut_blank(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
+def cut_blank(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Person) -> None:
     """A blank from a bar (with kerf) or from a sheet (by its area)."""
     if piece.form == Form.SHEET:
         entries.take(
@@ -293,7 +293,7 @@ def sheet_material(roll: Material) -> Material:
     return found
 
 
-def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Any) -> None:
+def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Person) -> None:
     """Take a strip off a roll: it becomes a sheet with a mark, and its blanks move onto it."""
     before = roll.value_cents
     entries.take(
@@ -312,7 +312,7 @@ def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Any) -> None:
         child.save(update_fields=["piece", "amount"])
 
 
-def settle_rest(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Any) -> None:
+def settle_rest(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Person) -> None:
     """What a plan leaves: a marked offcut for the rack, or scrap."""
     if not row.is_kept:
         entries.take(
@@ -370,7 +370,7 @@ def check_fits(sheet: Piece, *, size: tuple[int, int]) -> None:
 
 
 @transaction.atomic
-def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Any) -> list[Piece]:
+def remark_sheet(*, sheet: Piece, sizes: Sequence[tuple[int, int]], by: Person) -> list[Piece]:
     """Measure what is left of a sheet: new marked rectangles, the rest is scrap.
 
     Args:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Sequence
-from typing import Any
 
 from django.db import transaction
 
@@ -16,10 +15,11 @@ from stock.ledger import receiving, set_asides
 from stock.ledger.entries import Kind, hold, new_act, write
 from stock.ledger.refusals import CannotUndo
 from stock.models import Entry, Form, Piece
+from stock.who import Person
 
 
 @transaction.atomic
-def undo(*, act: uuid.UUID, by: Any, why: str = "undone", restand: bool = True) -> uuid.UUID:
+def undo(*, act: uuid.UUID, by: Person, why: str = "undone", restand: bool = True) -> uuid.UUID:
     """Take an act back by a second one; set-asides that it cut stand again (or are freed).
 
     Raises:

@@ -19,6 +19,7 @@ from stock.ledger_page import reading as ledger_page_reading
 from stock.ledger_page.forms import LedgerFilterForm
 from stock.ledger_page.reading import ledger_table
 from stock.output.csv_tables import csv_text
+from stock.web.acting import in_messages, or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person, plain_words
 
 ACTS_A_PAGE = 30
@@ -65,11 +66,9 @@ def entry_undo(request: HtmxRequest, act: uuid.UUID) -> HttpResponse:
     if keeper is not None:
         messages.error(request, f"This belongs to {keeper.text}. Undo it on its own page.")
         return redirect(keeper.url or back_from(request))
-    try:
+    with or_say(LedgerError, say=in_messages(request)) as attempt:
         by_hand.undo(act=act, by=person(request), why=why)
-    except LedgerError as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "Undone. Both lines stay in the ledger.")
     return redirect(back_from(request))
 

@@ -4,12 +4,32 @@ It leaves out how much of it there is, and how blanks are laid out on it.
 """
 
 from stock.alloys.book import Figure
-
-THICKNESS_TOLERANCE_NM = 100_000  # 1/8 in and 3.2 mm bar are one stock; common practice
-WIDTH_SLACK_NM = 6_350_000  # a bar up to 1/4 in wider is ground down; common practice
+from stock.quantities.length_text import NM_PER_MM
 
 THICKNESS_TOLERANCE_MM = Figure(0.1, "1/8 in and 3.2 mm bar are one stock", "practice")
 WIDTH_SLACK_MM = Figure(6.35, "a bar up to 1/4 in wider is ground down", "practice")
+
+_THICKNESS_TOLERANCE_NM = round(THICKNESS_TOLERANCE_MM.value * NM_PER_MM)
+_WIDTH_SLACK_NM = round(WIDTH_SLACK_MM.value * NM_PER_MM)
+
+
+def is_as_thick(one_nm: int, other_nm: int) -> bool:
+    """Whether two thicknesses are one in the trade.
+
+    Args:
+        one_nm: a thickness [nm].
+        other_nm: another [nm].
+
+    Returns:
+        True when they differ by `THICKNESS_TOLERANCE_MM` at the most.
+
+    Source:
+        Common practice.
+
+    >>> is_as_thick(3_175_000, 3_200_000)
+    True
+    """
+    return abs(one_nm - other_nm) <= _THICKNESS_TOLERANCE_NM
 
 
 def is_stock_for(
@@ -25,8 +45,8 @@ def is_stock_for(
         wanted_width_nm: of the blank [nm].
 
     Returns:
-        True when the thickness agrees within 0.1 mm, and a bar is as wide as the blank or up to
-        1/4 in wider.
+        True when the thickness agrees within `THICKNESS_TOLERANCE_MM`, and a bar is as wide as
+        the blank or wider by `WIDTH_SLACK_MM` at the most.
 
     Source:
         Common practice.
@@ -35,9 +55,9 @@ def is_stock_for(
     ...              wanted_thickness_nm=3_175_000, wanted_width_nm=31_750_000)
     True
     """
-    if abs(thickness_nm - wanted_thickness_nm) > THICKNESS_TOLERANCE_NM:
+    if not is_as_thick(thickness_nm, wanted_thickness_nm):
         return False
-    return form != "flat" or wanted_width_nm <= width_nm <= wanted_width_nm + WIDTH_SLACK_NM
+    return form != "flat" or wanted_width_nm <= width_nm <= wanted_width_nm + _WIDTH_SLACK_NM
 
 
 KEEP_SHORT_SIDE = 4  # an offcut is kept if its short side is at least the keep length over this

@@ -5,16 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 
-from stock.alloys.book import Book
+from stock.alloys.book import Book, alloy_name
 from stock.house import House
 from stock.materials.matching import is_worth_keeping
 from stock.models import Form, Material, Piece
 from stock.quantities import units
-
-
-def alloy_words(key: str, *, book: Book) -> str:
-    """Name of an alloy; its key where the book no longer has it."""
-    return book[key].name if key in book else key
 
 
 def section_words(material: Material, *, system: str) -> str:
@@ -28,7 +23,7 @@ def material_title(material: Material, *, book: Book, system: str) -> str:
     if material.form == "counted":
         return material.name
     shape = f"{material.get_form_display()} {section_words(material, system=system)}".strip()
-    title = f"{alloy_words(material.alloy, book=book)} · {shape}"
+    title = f"{alloy_name(material.alloy, book=book)} · {shape}"
     return f"{title} · {material.name}" if material.name else title
 
 

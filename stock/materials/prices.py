@@ -33,14 +33,14 @@ def keep_offer(
     """
     if step_nm:
         check_steps(price_cents, length_nm=length_nm, step_nm=step_nm, least_nm=least_nm)
-    kept = offer or Offer()
+    saved = offer or Offer()
     given: dict[str, Any] = {
         "supplier": supplier, "material": material, "length_nm": length_nm,
         "width_nm": width_nm, "mass_ug": mass_ug, "count": count, "from_packs": from_packs,
         "step_nm": step_nm, "least_nm": least_nm,
     }  # fmt: skip
     twins = Offer.objects.filter(**{name: given[name] for name in SAME}, is_current=True)
-    if twins.exclude(pk=kept.pk).exists():
+    if twins.exclude(pk=saved.pk).exists():
         what, field = ("number of packs", "from_packs")
         if step_nm:
             what, field = ("length", "least_nm")
@@ -50,9 +50,9 @@ def keep_offer(
             field=field,
         )
     for name, value in (given | {"price_cents": price_cents, "is_current": True}).items():
-        setattr(kept, name, value)
-    kept.save()
-    return kept
+        setattr(saved, name, value)
+    saved.save()
+    return saved
 
 
 def check_steps(price_cents: int, *, length_nm: int, step_nm: int, least_nm: int) -> None:

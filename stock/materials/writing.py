@@ -97,10 +97,10 @@ def keep_saw(*, saw: Saw | None, name: str, kerf_nm: int, is_usual: bool) -> Saw
         raise KeepingError(f"There is a saw called {twin.name} already.", field="name")
     if is_usual:
         Saw.objects.update(is_usual=False)
-    kept = saw or Saw()
-    kept.name, kept.kerf_nm, kept.is_usual = name, kerf_nm, is_usual
-    kept.save()
-    return kept
+    saved = saw or Saw()
+    saved.name, saved.kerf_nm, saved.is_usual = name, kerf_nm, is_usual
+    saved.save()
+    return saved
 
 
 @transaction.atomic
@@ -113,11 +113,11 @@ def keep_supplier(*, supplier: Supplier | None, **given: Any) -> Supplier:
     twin = Supplier.objects.filter(name__iexact=given["name"]).first()
     if twin is not None and (supplier is None or twin.pk != supplier.pk):
         raise KeepingError(f"{twin.name} is on the list already.", field="name")
-    kept = supplier or Supplier()
+    saved = supplier or Supplier()
     for name, value in given.items():
-        setattr(kept, name, value)
-    kept.save()
-    return kept
+        setattr(saved, name, value)
+    saved.save()
+    return saved
 
 
 def supplier_for(*, name: str) -> Supplier:
@@ -132,16 +132,16 @@ def keep_alloy(*, alloy: OwnAlloy | None, **given: Any) -> OwnAlloy:
     Raises:
         KeepingError: an alloy of that name is in the book.
     """
-    kept = alloy or OwnAlloy(key=slugify(given["name"])[:40])
+    saved = alloy or OwnAlloy(key=slugify(given["name"])[:40])
     if alloy is None:
-        is_taken = kept.key in book.book() or OwnAlloy.objects.filter(key=kept.key).exists()
-        if not kept.key or is_taken:
+        is_taken = saved.key in book.book() or OwnAlloy.objects.filter(key=saved.key).exists()
+        if not saved.key or is_taken:
             raise KeepingError(
                 f"An alloy called {given['name']} is in the book already. Give yours a name of "
                 "its own, such as the mill's.",
                 field="name",
             )
     for name, value in given.items():
-        setattr(kept, name, value)
-    kept.save()
-    return kept
+        setattr(saved, name, value)
+    saved.save()
+    return saved

@@ -33,6 +33,7 @@ from stock.purchases.forms import (
     supplier_initial,
 )
 from stock.purchases.reading import offer_lines, orders_to_come, purchase_list_page, purchase_page
+from stock.web.acting import in_messages, on_form, or_say
 from stock.web.requests import HtmxRequest, owner_only, person, plain_words, row_number
 
 if TYPE_CHECKING:
@@ -123,25 +124,21 @@ def show(
 def received(request: HtmxRequest, form: PurchaseForm, lines: Lines) -> Purchase | None:
     """Write the purchase down; nothing is kept when the books refuse a line."""
     given = form.cleaned_data
-    try:
-        with transaction.atomic():
-            if given["supplier"] == NEW:
-                supplier = materials.supplier_for(name=given["new_supplier"])
-            else:
-                supplier = form.suppliers[given["supplier"]]
-            bought = receiving.order(
-                supplier=supplier, lines=[line_of(one) for one in typed(lines)],
-                delivery_cents=given["delivery_cents"], on=given["on"],
-                due=given["due"] if given["is_ordered"] else given["on"],
-                reference=given["reference"], note=given["note"], by=person(request),
-            )  # fmt: skip
-            if not given["is_ordered"]:
-                places = [one.cleaned_data["place"] for one in typed(lines)]
-                receiving.receive(
-                    purchase=bought, on=given["on"], by=person(request), places=places
-                )
-    except BadAmount as error:
-        form.add_error(None, str(error))
+    with or_say(BadAmount, say=on_form(form)) as attempt, transaction.atomic():
+        if given["supplier"] == NEW:
+            supplier = materials.supplier_for(name=given["new_supplier"])
+        else:
+            supplier = form.suppliers[given["supplier"]]
+        bought = receiving.order(
+            supplier=supplier, lines=[line_of(one) for one in typed(lines)],
+            delivery_cents=given["delivery_cents"], on=given["on"],
+            due=given["due"] if given["is_ordered"] else given["on"],
+            reference=given["reference"], note=given["note"], by=person(request),
+        )  # fmt: skip
+        if not given["is_ordered"]:
+            places = [one.cleaned_data["place"] for one in typed(lines)]
+            receiving.receive(purchase=bought, on=given["on"], by=person(request), places=places)
+    if not attempt.is_done:
         return None
     said = "The order is written down." if given["is_ordered"] else "The metal is on the books."
     messages.success(request, said)
@@ -184,13 +181,11 @@ def purchase_receive(request: HtmxRequest, purchase_id: int) -> HttpResponse:
         [request.POST.get(f"{word}-{pk}", "").strip()[:40] for pk in ids]
         for word in ("place", "lot")
     )
-    try:
+    with or_say(BadAmount, say=in_messages(request)) as attempt:
         receiving.receive(
             purchase=row, on=clock.today(), by=person(request), places=places, heat_lots=lots
         )
-    except BadAmount as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "The metal is on the books. Paint these marks.")
     return redirect("stock:purchase-detail", row.pk)
 
@@ -200,11 +195,9 @@ def purchase_receive(request: HtmxRequest, purchase_id: int) -> HttpResponse:
 def purchase_drop(request: HtmxRequest, purchase_id: int) -> HttpResponse:
     """An order that will not come."""
     row = get_object_or_404(Purchase, pk=purchase_id)
-    try:
+    with or_say(BadAmount, say=in_messages(request)) as attempt:
         receiving.drop(purchase=row)
-    except BadAmount as error:
-        messages.error(request, str(error))
-    else:
+    if attempt.is_done:
         messages.success(request, "The order is dropped.")
     return redirect("stock:purchase-list")
 
@@ -224,12 +217,10 @@ def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpRespons
     initial = offer_initial(row, system=request.house.system) if row else asked_for(request)
     form = OfferForm(request.POST or None, house=request.house, initial=initial, book=alloy_book())
     if request.method == "POST" and form.is_valid():
-        try:
-            kept = prices.keep_offer(offer=row, **form.values())
-        except KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
-            messages.success(request, f"The offer of {kept.supplier} is on the list.")
+        with or_say(KeepingError, say=on_form(form)) as attempt:
+            saved = prices.keep_offer(offer=row, **form.values())
+        if attempt.is_done:
+            messages.success(request, f"The offer of {saved.supplier} is on the list.")
             return redirect("stock:offer-list")
     context = {"form": form, "row": row}
     status = 422 if form.errors else 200
@@ -269,12 +260,10 @@ def supplier_form(request: HtmxRequest, supplier_id: int | None = None) -> HttpR
     initial = supplier_initial(row) if row else {"days_to_deliver": 7}
     form = SupplierForm(request.POST or None, house=request.house, initial=initial)
     if request.method == "POST" and form.is_valid():
-        try:
-            kept = materials.keep_supplier(supplier=row, **form.values())
-        except materials.KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
-            messages.success(request, f"{kept} is on the list.")
+        with or_say(materials.KeepingError, say=on_form(form)) as attempt:
+            saved = materials.keep_supplier(supplier=row, **form.values())
+        if attempt.is_done:
+            messages.success(request, f"{saved} is on the list.")
             return redirect("stock:supplier-list")
     context = {"form": form, "row": row}
     status = 422 if form.errors else 200
@@ -294,12 +283,10 @@ def alloy_form(request: HtmxRequest, alloy_id: int | None = None) -> HttpRespons
     initial = alloy_initial(row) if row else {"density_kg_m3": 7850}
     form = AlloyForm(request.POST or None, house=request.house, initial=initial)
     if request.method == "POST" and form.is_valid():
-        try:
-            kept = materials.keep_alloy(alloy=row, **form.values())
-        except materials.KeepingError as error:
-            form.add_error(error.field, str(error))
-        else:
-            messages.success(request, f"{kept} is in the book, marked as the shop's own.")
+        with or_say(materials.KeepingError, say=on_form(form)) as attempt:
+            saved = materials.keep_alloy(alloy=row, **form.values())
+        if attempt.is_done:
+            messages.success(request, f"{saved} is in the book, marked as the shop's own.")
             return redirect("stock:alloy-list")
     context = {"form": form, "row": row, "place": "rack"}
     status = 422 if form.errors else 200

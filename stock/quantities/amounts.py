@@ -8,7 +8,7 @@ Leaves out which currency the money is in; the shop has one, and its amounts are
 import re
 from fractions import Fraction
 
-from stock.quantities.typed_text import UnitsError, number_and_rest, shown, tidy, whole
+from stock.quantities.typed_text import UnitsError, number_and_rest, quoted, tidy, whole
 
 __all__ = ["count", "money_cents", "seconds"]
 
@@ -55,12 +55,12 @@ def count(text: str, *, zero_ok: bool = False) -> int:
     """
     plain = tidy(text, advice=COUNT_ADVICE)
     if not _COUNT.fullmatch(plain):
-        raise UnitsError(text, f"'{shown(text)}' is not a whole number.", COUNT_ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' is not a whole number.", COUNT_ADVICE)
     number = int(plain)
     if number < 0 or (number == 0 and not zero_ok):
-        raise UnitsError(text, f"'{shown(text)}' is not above 0.", COUNT_ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' is not above 0.", COUNT_ADVICE)
     if number > MOST_COUNTED:
-        problem = f"'{shown(text)}' is above 100,000, the most we count."
+        problem = f"'{quoted(text)}' is above 100,000, the most we count."
         raise UnitsError(text, problem, "Check the number.")
     return number
 
@@ -92,16 +92,16 @@ def money_cents(text: str, *, digits: int = 2, decimal: str = ".", sign: str = "
     advice = MONEY_ADVICE.format(example=f"12{decimal}{'50000'[:digits]}" if digits else "1250")
     plain = _without_sign(tidy(text, advice=advice), sign=sign.lower())
     if plain.startswith("-"):
-        raise UnitsError(text, f"'{shown(text)}' is below 0.", advice)
+        raise UnitsError(text, f"'{quoted(text)}' is below 0.", advice)
     match = _MONEY.fullmatch(plain)
     if match is None or match["mark"] == (match["group"] or "") or not any(match.groups()):
-        raise UnitsError(text, f"'{shown(text)}' is not an amount we know.", advice)
+        raise UnitsError(text, f"'{quoted(text)}' is not an amount we know.", advice)
     main, part = _main_and_part(match, decimal=decimal)
     if len(part) > digits:
-        problem = f"'{shown(text)}' has more decimals than the {digits} of this currency."
+        problem = f"'{quoted(text)}' has more decimals than the {digits} of this currency."
         raise UnitsError(text, problem, advice)
     if int(main or 0) > MOST_MONEY:
-        problem = f"'{shown(text)}' is above 100,000,000, the most we take."
+        problem = f"'{quoted(text)}' is above 100,000,000, the most we take."
         raise UnitsError(text, problem, "Check the amount.")
     return int((main or "0") + part.ljust(digits, "0"))
 
@@ -143,10 +143,10 @@ def seconds(text: str, *, zero_ok: bool = False) -> int:
     clock = _CLOCK.fullmatch(plain)
     exact_s = _clock_s(clock, given=text) if clock else _spoken_s(plain, given=text)
     if exact_s > LONGEST_S:
-        raise UnitsError(text, f"'{shown(text)}' is longer than 100 h.", SECONDS_ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' is longer than 100 h.", SECONDS_ADVICE)
     time_s = whole(exact_s)
     if time_s == 0 and not (zero_ok and exact_s == 0):
-        raise UnitsError(text, f"'{shown(text)}' is not above 0.", SECONDS_ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' is not above 0.", SECONDS_ADVICE)
     return time_s
 
 
@@ -154,7 +154,7 @@ def _clock_s(clock: re.Match[str], *, given: str) -> Fraction:
     """Seconds in 1:30 or 1:05:00; the parts after the first stay under 60."""
     hours, minutes, rest = int(clock["h"] or 0), int(clock["m"]), int(clock["s"])
     if rest >= 60 or (clock["h"] is not None and minutes >= 60):
-        raise UnitsError(given, f"'{shown(given)}' has 60 or more after a colon.", SECONDS_ADVICE)
+        raise UnitsError(given, f"'{quoted(given)}' has 60 or more after a colon.", SECONDS_ADVICE)
     return Fraction(hours * 3600 + minutes * 60 + rest)
 
 
@@ -169,6 +169,6 @@ def _spoken_s(plain: str, *, given: str) -> Fraction:
         size = _SECONDS_IN.get(name, size)
         rest = rest[len(name) :].removeprefix(".").strip()
         if not 0 < size < last:
-            raise UnitsError(given, f"'{shown(given)}' is not a time we know.", SECONDS_ADVICE)
+            raise UnitsError(given, f"'{quoted(given)}' is not a time we know.", SECONDS_ADVICE)
         total, last = total + number * size, size
     return total

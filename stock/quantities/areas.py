@@ -8,7 +8,7 @@ import re
 from fractions import Fraction
 
 from stock.quantities import units
-from stock.quantities.typed_text import UnitsError, number_and_rest, shown, tidy
+from stock.quantities.typed_text import UnitsError, number_and_rest, quoted, tidy
 from stock.quantities.units import section_nm
 
 ADVICE = "Write an area such as 2 ft² or 0.2 m², or a rectangle such as 12 × 24 in."
@@ -42,17 +42,17 @@ def area_nm2(text: str, *, unit: str) -> int:
     is_rectangle = any(sign in plain for sign in ("x", "*", " by "))
     area = _rectangle(text, unit=unit) if is_rectangle else _number(plain, text)
     if area > MOST_NM2:
-        problem = f"'{shown(text)}' is above 9 m² (96 ft²), the most we take."
+        problem = f"'{quoted(text)}' is above 9 m² (96 ft²), the most we take."
         raise UnitsError(text, problem, "Check the number and its unit.")
     if area <= 0:
-        raise UnitsError(text, f"'{shown(text)}' is not above 0.", ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' is not above 0.", ADVICE)
     return area
 
 
 def _rectangle(text: str, *, unit: str) -> int:
     sizes = section_nm(text, unit=unit)
     if len(sizes) != 2:
-        raise UnitsError(text, f"'{shown(text)}' has {len(sizes)} sizes.", ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' has {len(sizes)} sizes.", ADVICE)
     return sizes[0] * sizes[1]
 
 
@@ -60,7 +60,7 @@ def _number(plain: str, given: str) -> int:
     number, rest = number_and_rest(plain, given=given, kind="an area", advice=ADVICE)
     match = _UNIT.fullmatch(rest)
     if match is None:
-        raise UnitsError(given, f"'{shown(given)}' is not an area we know.", ADVICE)
+        raise UnitsError(given, f"'{quoted(given)}' is not an area we know.", ADVICE)
     side = SIDES_NM[match["a"] or match["b"]]
     return round(number * side * side)
 

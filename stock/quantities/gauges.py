@@ -10,7 +10,7 @@ Manufacturers' Standard. Nominal thicknesses; what a mill delivers has a toleran
 import re
 from fractions import Fraction
 
-from stock.quantities.typed_text import UnitsError, shown
+from stock.quantities.typed_text import UnitsError, quoted
 
 AWG = "awg"
 MSG = "msg"
@@ -73,10 +73,10 @@ def thickness_in(plain: str, *, given: str, table: str | None) -> Fraction | Non
         return None
     named = _WORD_TABLES.get(match["word"], table)
     if table is None or table == COPPER_OZ or named != table:
-        raise UnitsError(given, f"'{shown(given)}' is a gauge. {_told(table)}", IN_FULL)
+        raise UnitsError(given, f"'{quoted(given)}' is a gauge. {_told(table)}", IN_FULL)
     thickness = gauge_in(match["size"], table=table)
     if thickness is None:
-        problem = f"'{shown(given)}' is not a size of the {NAMES[table]}."
+        problem = f"'{quoted(given)}' is not a size of the {NAMES[table]}."
         raise UnitsError(given, problem, IN_FULL)
     return thickness
 
@@ -100,10 +100,10 @@ def copper_in(ounces: Fraction, *, given: str, table: str | None) -> Fraction:
     """
     _check_table(table)
     if table != COPPER_OZ:
-        raise UnitsError(given, f"'{shown(given)}' is a weight. {_told(table)}", IN_FULL)
+        raise UnitsError(given, f"'{quoted(given)}' is a weight. {_told(table)}", IN_FULL)
     thickness = copper_sheet_in(ounces) if ounces else Fraction(0)
     if thickness is None:
-        problem = f"'{shown(given)}' is above 160 oz a square foot, the heaviest we take."
+        problem = f"'{quoted(given)}' is above 160 oz a square foot, the heaviest we take."
         raise UnitsError(given, problem, IN_FULL)
     return thickness
 

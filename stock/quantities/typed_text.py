@@ -71,7 +71,7 @@ class UnitsError(ValueError):
         self.advice = advice
 
 
-def shown(text: str) -> str:
+def quoted(text: str) -> str:
     """The typed text as a sentence repeats it: one line, printable, cut short.
 
     Args:
@@ -105,7 +105,7 @@ def tidy(text: str, *, advice: str) -> str:
         Our own rule.
     """
     if len(text) > LONGEST_TEXT:
-        problem = f"'{shown(text)}' is {len(text)} characters long; we read up to {LONGEST_TEXT}."
+        problem = f"'{quoted(text)}' is {len(text)} characters long; we read up to {LONGEST_TEXT}."
         raise UnitsError(text, problem, advice)
     plain = " ".join(text.translate(_PLAIN).split()).lower().replace("''", '"')
     if not plain:
@@ -140,10 +140,10 @@ def number_and_rest(plain: str, *, given: str, kind: str, advice: str) -> tuple[
         Our own rule.
     """
     if _NEGATIVE.match(plain):
-        raise UnitsError(given, f"'{shown(given)}' is below 0.", advice)
+        raise UnitsError(given, f"'{quoted(given)}' is below 0.", advice)
     match = _NUMBER.match(plain)
     if match is None:
-        raise UnitsError(given, f"'{shown(given)}' is not {kind} we know.", advice)
+        raise UnitsError(given, f"'{quoted(given)}' is not {kind} we know.", advice)
     rest = plain[match.end() :].strip()
     if match["decimal"] is not None:
         return _decimal(match["decimal"], given=given, advice=advice), rest
@@ -154,7 +154,7 @@ def _decimal(digits: str, *, given: str, advice: str) -> Fraction:
     """A decimal with a point or a comma; `1,250` is refused, since it has two readings."""
     if _GROUPED.fullmatch(digits):
         thousands, decimal = digits.replace(",", ""), digits.replace(",", ".")
-        problem = f"'{shown(given)}' can mean {thousands} or {decimal}; write one of the two."
+        problem = f"'{quoted(given)}' can mean {thousands} or {decimal}; write one of the two."
         raise UnitsError(given, problem, "")
     return Fraction(f"0{digits.replace(',', '.')}")
 
@@ -163,11 +163,11 @@ def _fraction(match: re.Match[str], *, given: str, advice: str) -> Fraction:
     """A fraction with or without a whole number before it."""
     top, bottom = int(match["top"]), int(match["bottom"])
     if bottom == 0:
-        raise UnitsError(given, f"'{shown(given)}' has 0 below the line.", advice)
+        raise UnitsError(given, f"'{quoted(given)}' has 0 below the line.", advice)
     if match["whole"] is None:
         return Fraction(top, bottom)
     if top >= bottom:
-        problem = f"'{shown(given)}' has a fraction of 1 or more after a whole number."
+        problem = f"'{quoted(given)}' has a fraction of 1 or more after a whole number."
         raise UnitsError(given, problem, advice)
     return int(match["whole"]) + Fraction(top, bottom)
 

@@ -44,7 +44,7 @@ from stock.quantities.typed_text import (
     SYSTEMS,
     TEMPERATURE_ADVICE,
     number_and_rest,
-    shown,
+    quoted,
     tidy,
     unit_of,
     whole,
@@ -122,12 +122,12 @@ def _length_nm(plain: str, *, given: str, unit: str, gauge: str | None, zero_ok:
     """A tidied length in whole nanometres, checked against its limits."""
     exact_nm = _exact_nm(plain, given=given, unit=unit, gauge=gauge)
     if exact_nm > LONGEST_NM:
-        problem = f"'{shown(given)}' is longer than 100 m (328 ft), the longest we take."
+        problem = f"'{quoted(given)}' is longer than 100 m (328 ft), the longest we take."
         raise UnitsError(given, problem, "Check the number and its unit.")
     length = whole(exact_nm)
     if length == 0 and not (zero_ok and exact_nm == 0):
         problem = "not above 0" if exact_nm == 0 else "less than a millionth of a millimetre"
-        raise UnitsError(given, f"'{shown(given)}' is {problem}.", LENGTH_ADVICE)
+        raise UnitsError(given, f"'{quoted(given)}' is {problem}.", LENGTH_ADVICE)
     return length
 
 
@@ -145,7 +145,7 @@ def _exact_nm(plain: str, *, given: str, unit: str, gauge: str | None) -> Fracti
         return gauges.copper_in(number, given=given, table=gauge) * _nm_in("in")
     name = unit_of(word, LENGTH_UNITS) if word else unit
     if name is None:
-        raise UnitsError(given, f"'{shown(given)}' is not a length we know.", LENGTH_ADVICE)
+        raise UnitsError(given, f"'{quoted(given)}' is not a length we know.", LENGTH_ADVICE)
     return number * _nm_in(name)
 
 
@@ -158,9 +158,9 @@ def _inches_after_feet(plain: str, *, given: str) -> Fraction:
     """The inches in `10 ft 6 in` or `10'6`: under 12, with or without their unit."""
     number, word = _length_number(plain, given=given)
     if word and unit_of(word, LENGTH_UNITS) != "in":
-        raise UnitsError(given, f"'{shown(given)}' is not a length we know.", LENGTH_ADVICE)
+        raise UnitsError(given, f"'{quoted(given)}' is not a length we know.", LENGTH_ADVICE)
     if number >= 12:
-        problem = f"'{shown(given)}' has 12 in or more after the feet."
+        problem = f"'{quoted(given)}' has 12 in or more after the feet."
         raise UnitsError(given, problem, "Write it as 10 ft 6 in, or all in inches.")
     return number
 
@@ -191,12 +191,12 @@ def section_nm(text: str, *, unit: str, gauge: str | None = None) -> tuple[int, 
     """
     parts = _TIMES.split(tidy(text, advice=SECTION_ADVICE))
     if not all(parts) or len(parts) > MOST_SIZES:
-        raise UnitsError(text, f"'{shown(text)}' is not a section we know.", SECTION_ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' is not a section we know.", SECTION_ADVICE)
     named = [_unit_named(part) for part in parts]
     units = [_unit_meant(named[at:], field=unit) for at in range(len(parts))]
     for part, name, meant in zip(parts, named, units, strict=True):
         if name == "" and _is_doubtful(part, meant=meant, named=named):
-            problem = f"'{part}' has no unit in '{shown(text)}', which could be in or mm."
+            problem = f"'{part}' has no unit in '{quoted(text)}', which could be in or mm."
             raise UnitsError(text, problem, "Write a unit after each size.")
     return tuple(
         _length_nm(part, given=text, unit=meant, gauge=gauge, zero_ok=False)
@@ -246,11 +246,11 @@ def mass_ug(text: str, *, unit: str, zero_ok: bool = False) -> int:
     """
     exact_ug = _exact_ug(tidy(text, advice=MASS_ADVICE), given=text, unit=unit)
     if exact_ug > HEAVIEST_UG:
-        problem = f"'{shown(text)}' is above 10 t (22,046 lb), the heaviest we take."
+        problem = f"'{quoted(text)}' is above 10 t (22,046 lb), the heaviest we take."
         raise UnitsError(text, problem, "Check the number and its unit.")
     mass = whole(exact_ug)
     if mass == 0 and not (zero_ok and exact_ug == 0):
-        raise UnitsError(text, f"'{shown(text)}' is not above 0.", MASS_ADVICE)
+        raise UnitsError(text, f"'{quoted(text)}' is not above 0.", MASS_ADVICE)
     return mass
 
 
@@ -261,7 +261,7 @@ def _exact_ug(plain: str, *, given: str, unit: str) -> Fraction:
     number, word = number_and_rest(start, given=given, kind="a mass", advice=MASS_ADVICE)
     name = unit_of(word, MASS_UNITS) if word or pounds_and else unit
     if name is None or (pounds_and and (name != "oz" or number >= 16)):
-        raise UnitsError(given, f"'{shown(given)}' is not a mass we know.", MASS_ADVICE)
+        raise UnitsError(given, f"'{quoted(given)}' is not a mass we know.", MASS_ADVICE)
     pounds = int(pounds_and["big"]) if pounds_and else 0
     return pounds * _ug_in("lb") + number * _ug_in(name)
 
@@ -294,10 +294,10 @@ def temperature_mdegc(text: str, *, unit: str) -> int:
     )
     name = unit if word in BARE_DEGREES else unit_of(word, DEGREES)
     if name is None:
-        problem = f"'{shown(text)}' is not a temperature we know."
+        problem = f"'{quoted(text)}' is not a temperature we know."
         raise UnitsError(text, problem, TEMPERATURE_ADVICE)
     mdegc = whole(_converted(sign * number, unit=name, to="degC") * 1000)
     if not COLDEST_MDEGC <= mdegc <= HOTTEST_MDEGC:
-        problem = f"'{shown(text)}' is outside -200 to 3000 °C (-328 to 5432 °F)."
+        problem = f"'{quoted(text)}' is outside -200 to 3000 °C (-328 to 5432 °F)."
         raise UnitsError(text, problem, TEMPERATURE_ADVICE)
     return mdegc

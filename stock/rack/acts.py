@@ -22,6 +22,7 @@ from stock.rack.forms import (
     SendBackForm,
     UseForm,
 )
+from stock.who import Person
 
 Do = Callable[[Piece, Any, Any], str]  # piece, form, person: what to say when it is done
 
@@ -39,7 +40,7 @@ class Act:
     is_grave: bool = False
 
 
-def cut(piece: Piece, form: CutForm, by: Any) -> str:
+def cut(piece: Piece, form: CutForm, by: Person) -> str:
     """A length for a job, or scrapped."""
     given = form.cleaned_data
     length = amount_text(given["length_nm"], form=Form.FLAT, system=form.house.system)
@@ -59,7 +60,7 @@ def cut(piece: Piece, form: CutForm, by: Any) -> str:
     return f"{length} of {piece.mark} cut for {given['job']}.{rest}"
 
 
-def part(piece: Piece, form: PartForm, by: Any) -> str:
+def part(piece: Piece, form: PartForm, by: Person) -> str:
     """In two."""
     given = form.cleaned_data
     new = by_hand.part(
@@ -71,7 +72,7 @@ def part(piece: Piece, form: PartForm, by: Any) -> str:
     return f"{piece.mark} is parted. Paint {marks} on what was cut off."
 
 
-def use(piece: Piece, form: UseForm, by: Any) -> str:
+def use(piece: Piece, form: UseForm, by: Person) -> str:
     """Wire or counted things."""
     given = form.cleaned_data
     by_hand.use(piece=piece, amount=given["amount"], job=given["job"], why=given["why"], by=by)
@@ -79,7 +80,7 @@ def use(piece: Piece, form: UseForm, by: Any) -> str:
     return f"{used} of {piece.mark} used for {given['job']}."
 
 
-def count(piece: Piece, form: CountForm, by: Any) -> str:
+def count(piece: Piece, form: CountForm, by: Person) -> str:
     """The difference, if there is one."""
     given = form.cleaned_data
     before = piece.on_hand
@@ -92,7 +93,7 @@ def count(piece: Piece, form: CountForm, by: Any) -> str:
     return f"{piece.mark} has {told} {word} than the books said; that is written down."
 
 
-def scrap(piece: Piece, form: ScrapForm, by: Any) -> str:
+def scrap(piece: Piece, form: ScrapForm, by: Person) -> str:
     """Some of it or all of it."""
     amount = form.scrapped()
     if not piece.free:
@@ -102,7 +103,7 @@ def scrap(piece: Piece, form: ScrapForm, by: Any) -> str:
     return f"{told} of {piece.mark} is scrap."
 
 
-def send_back(piece: Piece, form: SendBackForm, by: Any) -> str:
+def send_back(piece: Piece, form: SendBackForm, by: Person) -> str:
     """To the supplier; says how far the credit is from the value."""
     given, amount = form.cleaned_data, form.scrapped()
     if not piece.free:
@@ -123,7 +124,7 @@ def send_back(piece: Piece, form: SendBackForm, by: Any) -> str:
     return f"{told} of {piece.mark} went back to {back.line.purchase.supplier}, {compared}."
 
 
-def measure(piece: Piece, form: MeasureForm, by: Any) -> str:
+def measure(piece: Piece, form: MeasureForm, by: Person) -> str:
     """Rectangles with marks of their own, the rest scrap."""
     sizes = form.cleaned_data["sizes"]
     if [width * length for width, length in sizes] == [piece.length_nm * piece.width_nm]:
@@ -134,7 +135,7 @@ def measure(piece: Piece, form: MeasureForm, by: Any) -> str:
     return f"Paint {', '.join(one.mark for one in new)} on what is left of {piece.mark}."
 
 
-def put_away(piece: Piece, form: PlaceForm, by: Any) -> str:
+def put_away(piece: Piece, form: PlaceForm, by: Person) -> str:
     """Place and note."""
     by_hand.describe(piece=piece, **form.cleaned_data)
     return "Saved."

@@ -142,15 +142,15 @@ class ScrapForm(PieceForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        told: dict[str, Any] = {
+        options: dict[str, Any] = {
             "label": "How much", "required": False, "help_text": "Empty: all that is free.",
         }  # fmt: skip
         if self.piece.form == Form.SHEET:
             del self.fields["amount"]
         elif self.piece.form == Form.WIRE:
-            self.fields["amount"] = MassField(**told)
+            self.fields["amount"] = MassField(**options)
         elif self.piece.form == Form.COUNTED:
-            self.fields["amount"] = CountField(**told)
+            self.fields["amount"] = CountField(**options)
         use_house(self, self.house)
 
     def scrapped(self) -> int:

@@ -10,10 +10,11 @@ from django.db.models import F, Q
 from django.http import QueryDict
 
 from stock.alloys import book as alloys
+from stock.alloys.book import alloy_name
 from stock.drawings.pieces import PieceBar, PieceSize, piece_bars
 from stock.house import House
 from stock.ledger import marks
-from stock.materials.names import alloy_words, material_title
+from stock.materials.names import material_title
 from stock.models import LENGTH_FORMS, Form, Piece, SetAside, alloy_book
 from stock.quantities.areas import amount_text
 from stock.web.requests import plain_words
@@ -277,7 +278,7 @@ def rack_choices(*, book: alloys.Book) -> dict[str, Any]:
         .distinct()
     )
     forms, keys, places = (set(column) for column in zip(*rows, strict=True)) if rows else [()] * 3
-    named = ((key, alloy_words(key, book=book)) for key in keys if key)
+    named = ((key, alloy_name(key, book=book)) for key in keys if key)
     return {
         "forms": [(form.value, form.label) for form in ORDER if form in forms],
         "alloys": sorted(named, key=lambda one: one[1]),

@@ -9,12 +9,13 @@ from typing import Any
 from django.db.models import Max, Q
 
 from stock.alloys import book as alloys
+from stock.alloys.book import alloy_name
 from stock.drawings.pieces import PieceBar, PieceSize, piece_bars
 from stock.house import House
 from stock.ledger import jobs, receiving
 from stock.ledger.jobs import JobWords
 from stock.ledger_page.reading import ActWords, acts_of_piece
-from stock.materials.names import alloy_words, material_title, section_words
+from stock.materials.names import material_title, section_words
 from stock.models import LENGTH_FORMS, Entry, Form, Material, Piece, SetAside, alloy_book
 from stock.output.qr_code import QrCode, qr_code
 from stock.quantities import units
@@ -231,7 +232,7 @@ def labels_for(
             mark=piece.mark,
             alloy=piece.material.name
             if piece.form == Form.COUNTED
-            else alloy_words(piece.material.alloy, book=book),
+            else alloy_name(piece.material.alloy, book=book),
             section=section_line(piece.material, system=house.system),
             lot=piece.heat_lot,
             code=qr_code(address(piece.mark)),

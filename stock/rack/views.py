@@ -23,6 +23,7 @@ from stock.rack.acts import Act, acts_for
 from stock.rack.forms import PieceForm
 from stock.rack.rack_reading import rack_page
 from stock.rack.reading import MOST_LABELS, Label, labels_for, last_line, piece_page
+from stock.web.acting import on_form, or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person, plain_words
 
 
@@ -80,13 +81,12 @@ def look_at_first_error(form: PieceForm) -> None:
 
 def done(request: HtmxRequest, act: Act, form: PieceForm) -> bool:
     """Carry the act out; a refusal goes beside its field."""
-    try:
-        with transaction.atomic():
-            if act.key != "place":
-                refuse_unseen(form, seen=plain_words(request.POST, "seen", most=18))
-            told = act.do(form.piece, form, person(request))
-    except LedgerError as error:
-        form.add_error(act.field if act.field in form.fields else None, str(error))
+    say = on_form(form, act.field if act.field in form.fields else None)
+    with or_say(LedgerError, say=say) as attempt, transaction.atomic():
+        if act.key != "place":
+            refuse_unseen(form, seen=plain_words(request.POST, "seen", most=18))
+        told = act.do(form.piece, form, person(request))
+    if not attempt.is_done:
         return False
     messages.success(request, told)
     return True

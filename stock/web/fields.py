@@ -15,7 +15,7 @@ from stock.house import House
 from stock.quantities import units
 from stock.quantities.money import currency_digits
 from stock.quantities.money_text import currency_sign, decimal_mark, money_field_text
-from stock.quantities.typed_text import shown
+from stock.quantities.typed_text import quoted
 
 PLAIN = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
 
@@ -200,7 +200,7 @@ class DayField(forms.DateField):
 
     def to_python(self, value: Any) -> Any:
         """The day; a wrong one is named in the sentence."""
-        given = shown(str(value))
+        given = quoted(str(value))
         try:
             day = super().to_python(value)
         except forms.ValidationError as error:

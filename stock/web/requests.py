@@ -7,7 +7,6 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, Concatenate, ParamSpec, cast
 
-from django.contrib.auth.models import AbstractBaseUser
 from django.core.exceptions import PermissionDenied
 from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
@@ -17,6 +16,7 @@ from django.utils.cache import patch_vary_headers
 from django_htmx.middleware import HtmxDetails
 
 from stock.house import House
+from stock.who import Person
 
 Rest = ParamSpec("Rest")
 PER_PAGE = 50
@@ -61,9 +61,9 @@ def page_or_partial(
     return response
 
 
-def person(request: HttpRequest) -> AbstractBaseUser:
+def person(request: HttpRequest) -> Person:
     """Who is signed in; every page but the first asks for that."""
-    return cast(AbstractBaseUser, request.user)
+    return cast(Person, request.user)
 
 
 def paged(request: HttpRequest, rows: QuerySet[Any], *, per_page: int = PER_PAGE) -> Page[Any]:

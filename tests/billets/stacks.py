@@ -3,9 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
-from billets.findings import layup_door
-from billets.findings.layup_door import Blade, Design, Finding, Layer, Rules
+from billets.findings import findings
+from billets.findings.findings import Finding
+from billets.layup.case import Case, case_of
+from billets.layup.design import Blade, Design, Layer
+from billets.layup.limits import Rules
 from stock.alloys.book import Alloy, Figure, book
+from stock.house import House
 
 MM = 1_000_000
 RULES = Rules()
@@ -74,11 +78,16 @@ def heat(celsius: float) -> Figure:
     return Figure(celsius, "invented for a test", "shop")
 
 
+def cased(design: Design, house: House | None = None, **given: Any) -> Case:
+    """A layup in a shop, with the published alloys."""
+    return case_of(design, alloys=book(), house=house or House(), **given)
+
+
 def judged(
     design: Design, *, rules: Rules = RULES, alloys: Mapping[str, Alloy] | None = None
 ) -> tuple[Finding, ...]:
     """What is said about a layup."""
-    return layup_door.findings(design, alloys=alloys or book(), rules=rules)
+    return findings.findings(Case(design, alloys or book(), House(), rules))
 
 
 def codes(found: tuple[Finding, ...], level: str) -> set[str]:

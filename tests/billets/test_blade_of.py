@@ -6,9 +6,8 @@ import pytest
 
 from billets.layup.design import Blade, Design, Layer, OtherFace
 from billets.panel.blade import ShownBlade, blade_length_mm, shown_blade, too_long
-from stock.alloys.book import book
 from stock.house import House
-from tests.billets.stacks import MM, clad, core, five, lay, line
+from tests.billets.stacks import MM, cased, clad, core, five, lay, line
 
 HOUSE = House()
 
@@ -41,9 +40,7 @@ def test_a_blade_longer_than_its_billet_is_questioned() -> None:
 def test_only_a_length_that_was_worked_out_is_an_estimate() -> None:
     for length_nm, is_estimate in ((None, True), (177_800_000, False)):
         shown = shown_blade(
-            with_blade(Blade(length_nm=length_nm)),
-            alloys=book(),
-            house=HOUSE,
+            cased(with_blade(Blade(length_nm=length_nm)), HOUSE),
             mark="K7M4",
             drawn_length_mm=240.0,
         )
@@ -56,9 +53,7 @@ def test_only_a_length_that_was_worked_out_is_an_estimate() -> None:
 def test_the_sliders_begin_at_the_sizes_of_the_layup_s_own_grind() -> None:
     blade = Blade(grind="hollow", bevel_height_nm=20_000_000, wheel_radius_nm=150_000_000)
 
-    shown = shown_blade(
-        with_blade(blade), alloys=book(), house=HOUSE, mark="K7M4", drawn_length_mm=240.0
-    )
+    shown = shown_blade(cased(with_blade(blade), HOUSE), mark="K7M4", drawn_length_mm=240.0)
 
     assert shown.page is not None
     stand = {slider.name: slider.text for slider in shown.page.sliders if not slider.is_hidden}
@@ -70,9 +65,7 @@ def test_a_slider_s_size_that_cannot_be_read_is_said_and_the_layup_s_own_is_draw
     typed: str,
 ) -> None:
     shown = shown_blade(
-        five(),
-        alloys=book(),
-        house=HOUSE,
+        cased(five(), HOUSE),
         mark="K7M4",
         drawn_length_mm=240.0,
         query={"spine": typed},
@@ -90,7 +83,7 @@ def test_a_stack_for_a_bar_is_told_from_one_that_is_wrong() -> None:
 
     said = [
         shown_blade(
-            five().with_layers(layers), alloys=book(), house=HOUSE, mark="K", drawn_length_mm=None
+            cased(five().with_layers(layers), HOUSE), mark="K", drawn_length_mm=None
         ).refused
         for layers in ((steel, nickel, steel), (steel, copper, steel))
     ]
@@ -102,9 +95,7 @@ def test_a_stack_for_a_bar_is_told_from_one_that_is_wrong() -> None:
 def shown_of(design: Design, **query: str) -> ShownBlade:
     """The blade of a design in a metric shop, its sliders as they were sent."""
     return shown_blade(
-        design,
-        alloys=book(),
-        house=House(system="metric"),
+        cased(design, House(system="metric")),
         mark="K7M4",
         drawn_length_mm=240.0,
         query=query,

@@ -7,21 +7,21 @@ import pytest
 from billets.findings import cautions as module
 from billets.findings import joins
 from billets.findings.cautions import cautions
-from billets.findings.layup_door import Design
 from billets.layup import limits, window
+from billets.layup.design import Design
 from stock.alloys import andrews
-from stock.alloys.book import MARKS, Figure, book
-from tests.billets.stacks import around, clad, core, five, lay, line
+from stock.alloys.book import MARKS, Figure
+from tests.billets.stacks import around, cased, clad, core, five, lay, line
 
 ALWAYS = ["galvanised", "carbon-monoxide", "arc", "noise", "fire", "quench-oil", "deference"]
 
 
 def codes(design: Design) -> list[str]:
-    return [one.code for one in cautions(design, alloys=book())]
+    return [one.code for one in cautions(cased(design))]
 
 
 def said(design: Design, code: str, system: str = "inch") -> str:
-    (one,) = [each for each in cautions(design, alloys=book()) if each.code == code]
+    (one,) = [each for each in cautions(cased(design)) if each.code == code]
     return one.sentence(system)
 
 
@@ -46,7 +46,7 @@ def test_a_sheet_warns_of_the_metals_that_are_in_the_stack(
 
 
 def test_the_last_word_is_whom_to_follow() -> None:
-    last = cautions(five(), alloys=book())[-1]
+    last = cautions(cased(five()))[-1]
 
     for words in ("maker's instructions", "local rules", "licensed professional"):
         assert words in last.sentence("metric")
@@ -107,7 +107,7 @@ def test_no_constant_stands_without_a_source_and_a_mark(where: object) -> None:
 
 
 def test_a_caution_carries_the_figures_it_rests_on() -> None:
-    copper = cautions(five(), alloys=book())[0]
+    copper = cautions(cased(five()))[0]
 
     assert [figure.value for figure in copper.figures] == [0.1, 0.2]
     assert dataclasses.is_dataclass(copper)

@@ -9,22 +9,11 @@ import re
 import pytest
 
 from billets.blade.grind import face
-from billets.blade.section import Line, Section, section
+from billets.blade.section import Line, section
 from billets.drawings.blade import SectionDrawing, section_drawing, surface
-from billets.drawings.halves import Skin, halves, lines_of
+from billets.drawings.halves import halves, lines_of
 from stock.drawings.shapes import DrawingError
-
-KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")
-ROLES = ("cladding", "line", "core", "line", "cladding")
-
-
-def blade() -> Section:
-    one = face(grind="flat", spine_mm=4.0, height_mm=30.0, edge_mm=0.4)
-    return section(right=one, sharpen_deg=20.0)
-
-
-def five() -> tuple[tuple[Skin, ...], tuple[Skin, ...]]:
-    return halves([1.4, 0.2, 2.0, 0.2, 1.4], kinds=KINDS, roles=ROLES)
+from tests.billets.laminates import KINDS, ROLES, blade, five
 
 
 def drawn(drift_mm: float = 0.0) -> SectionDrawing:

@@ -10,22 +10,10 @@ import pytest
 
 from billets.blade.grind import face
 from billets.blade.outline import STATIONS, along_edge, drop_mm, outline, places_mm, ripple, rise_mm
-from billets.blade.section import Section, section
-from billets.drawings.halves import Skin, halves
+from billets.blade.section import section
 from billets.drawings.side import SideView, side_view, zone_heights_mm
 from stock.drawings.shapes import DrawingError
-
-KINDS = ("metal-carbon-steel", "metal-copper", "metal-core", "metal-copper", "metal-carbon-steel")
-ROLES = ("cladding", "line", "core", "line", "cladding")
-
-
-def blade() -> Section:
-    one = face(grind="flat", spine_mm=4.0, height_mm=30.0, edge_mm=0.4)
-    return section(right=one, sharpen_deg=20.0)
-
-
-def five() -> tuple[tuple[Skin, ...], tuple[Skin, ...]]:
-    return halves([1.4, 0.2, 2.0, 0.2, 1.4], kinds=KINDS, roles=ROLES)
+from tests.billets.laminates import blade, five
 
 
 def viewed(side: str = "right", drift_mm: float = 0.0, valley_mm: float = 0.0) -> SideView:

@@ -15,7 +15,7 @@ from billets.forging.drawout import (
     third_size_mm,
 )
 from billets.forging.schedule import Method
-from billets.forging.target import Wanted, crossing, drawn_to
+from billets.forging.target import Stack, Wanted, crossing, drawn_to
 
 STACK = Block(152.4, 31.75, 9.906)  # 6 x 1-1/4 x 0.390 in
 LAYERS = (2.54, 0.508, 3.81, 0.508, 2.54)
@@ -119,37 +119,22 @@ def test_a_block_without_a_size_is_refused(
         Block(length_mm, width_mm, thickness_mm)
 
 
-def test_without_losses_a_stack_comes_out_by_volume_alone() -> None:
+@pytest.mark.parametrize(("crop_ratio", "length_mm"), [(0, 240), (0.1, 216)])
+def test_without_scale_a_stack_comes_out_by_volume_less_what_is_cropped(
+    crop_ratio: float, length_mm: float
+) -> None:
     # 120 x 30 x 10 = 36 000 mm³ at 30 wide and 5 thick is 240 long.
-    method = Method(bonding_heats=0, scale_mm=0, crop_ratio=0)
+    method = Method(bonding_heats=0, scale_mm=0, crop_ratio=crop_ratio)
 
     finish = drawn_to(
-        Block(120, 30, 10),
-        layers_mm=(10.0,),
-        wanted=Wanted(thickness_mm=5, width_mm=30),
-        method=method,
+        Stack(Block(120, 30, 10), (10.0,), method), wanted=Wanted(thickness_mm=5, width_mm=30)
     ).finish
 
-    assert finish.length_mm == pytest.approx(240, rel=1e-9)
-
-
-def test_cropping_shortens_by_its_share() -> None:
-    method = Method(bonding_heats=0, scale_mm=0, crop_ratio=0.1)
-
-    finish = drawn_to(
-        Block(120, 30, 10),
-        layers_mm=(10.0,),
-        wanted=Wanted(thickness_mm=5, width_mm=30),
-        method=method,
-    ).finish
-
-    assert finish.length_mm == pytest.approx(216, rel=1e-9)
+    assert finish.length_mm == pytest.approx(length_mm, rel=1e-9)
 
 
 def test_length_and_width_give_the_thickness() -> None:
-    drawn = drawn_to(
-        STACK, layers_mm=LAYERS, wanted=Wanted(length_mm=254, width_mm=38.1), method=Method()
-    )
+    drawn = drawn_to(Stack(STACK, LAYERS, Method()), wanted=Wanted(length_mm=254, width_mm=38.1))
 
     assert drawn.finish.length_mm == pytest.approx(254, rel=1e-9)
     assert drawn.finish.width_mm == pytest.approx(38.1, rel=1e-9)
@@ -158,11 +143,9 @@ def test_length_and_width_give_the_thickness() -> None:
 
 
 def test_a_length_alone_leaves_the_width_to_spread() -> None:
-    free = drawn_to(STACK, layers_mm=LAYERS, wanted=Wanted(thickness_mm=4.7625), method=Method())
+    free = drawn_to(Stack(STACK, LAYERS, Method()), wanted=Wanted(thickness_mm=4.7625))
 
-    found = drawn_to(
-        STACK, layers_mm=LAYERS, wanted=Wanted(length_mm=free.finish.length_mm), method=Method()
-    )
+    found = drawn_to(Stack(STACK, LAYERS, Method()), wanted=Wanted(length_mm=free.finish.length_mm))
 
     assert found.finish.thickness_mm == pytest.approx(4.7625, rel=1e-9)
     assert found.spread == free.spread
@@ -171,7 +154,7 @@ def test_a_length_alone_leaves_the_width_to_spread() -> None:
 def test_three_sizes_are_taken_when_the_metal_is_enough() -> None:
     wanted = Wanted(thickness_mm=4.7625, width_mm=38.1, length_mm=200)
 
-    drawn = drawn_to(STACK, layers_mm=LAYERS, wanted=wanted, method=Method())
+    drawn = drawn_to(Stack(STACK, LAYERS, Method()), wanted=wanted)
 
     assert drawn.finish.length_mm > 200
 
@@ -180,28 +163,23 @@ def test_three_sizes_beyond_the_metal_are_refused_with_what_is_possible() -> Non
     wanted = Wanted(thickness_mm=4.7625, width_mm=38.1, length_mm=400)
 
     with pytest.raises(DrawOutError) as refusal:
-        drawn_to(STACK, layers_mm=LAYERS, wanted=wanted, method=Method())
+        drawn_to(Stack(STACK, LAYERS, Method()), wanted=wanted)
 
     words = refusal.value.sentence("inch")
     assert "15.748 in needs more metal" in words
     reach = refusal.value.at_most_mm["reach"]
     again = Wanted(thickness_mm=4.7625, width_mm=38.1, length_mm=reach)
-    assert drawn_to(STACK, layers_mm=LAYERS, wanted=again, method=Method()).finish
+    assert drawn_to(Stack(STACK, LAYERS, Method()), wanted=again).finish
 
 
 def test_a_width_out_of_reach_is_refused_with_the_range() -> None:
     with pytest.raises(DrawOutError, match="in width; 120 mm is not possible"):
-        drawn_to(
-            STACK,
-            layers_mm=LAYERS,
-            wanted=Wanted(thickness_mm=4.7625, width_mm=120),
-            method=Method(),
-        )
+        drawn_to(Stack(STACK, LAYERS, Method()), wanted=Wanted(thickness_mm=4.7625, width_mm=120))
 
 
 def test_a_length_shorter_than_the_stack_is_refused() -> None:
     with pytest.raises(DrawOutError, match="at least"):
-        drawn_to(STACK, layers_mm=LAYERS, wanted=Wanted(length_mm=100), method=Method())
+        drawn_to(Stack(STACK, LAYERS, Method()), wanted=Wanted(length_mm=100))
 
 
 def test_a_width_alone_is_refused() -> None:

@@ -2,8 +2,8 @@
 
 import pytest
 
-from billets.findings import layup_door
-from billets.findings.layup_door import Blade, Design
+from billets.findings import findings
+from billets.layup.design import Blade, Design
 from tests.billets.stacks import (
     MM,
     around,
@@ -21,7 +21,7 @@ from tests.billets.stacks import (
 
 def test_nothing_is_said_about_a_sound_five_layer_stack() -> None:
     assert judged(five()) == ()
-    assert layup_door.is_plannable(())
+    assert findings.is_plannable(())
 
 
 def test_nothing_is_said_about_a_sound_stack_with_two_lines_a_side() -> None:
@@ -36,7 +36,7 @@ def test_a_seven_layer_stack_with_touching_lines_gets_notes_only() -> None:
     assert codes(found, "stop") == set()
     assert codes(found, "care") == set()
     assert codes(found, "note") == {"copper-on-copper"}
-    assert layup_door.is_plannable(found)
+    assert findings.is_plannable(found)
 
 
 def test_a_forge_welded_blade_of_steel_on_steel_is_fine() -> None:
@@ -49,7 +49,7 @@ def test_nickel_against_steel_is_fine_in_a_forge_welded_stack() -> None:
 
 @pytest.mark.parametrize("steel", ["1075", "1080", "1084", "1095", "15n20", "80crv2", "o1", "w2"])
 def test_every_simple_blade_steel_makes_a_sound_core_under_copper(steel: str) -> None:
-    assert layup_door.is_plannable(judged(around(core(steel), clad(), line())))
+    assert findings.is_plannable(judged(around(core(steel), clad(), line())))
 
 
 WRONG: list[tuple[str, Design, set[str], set[str]]] = [
@@ -193,7 +193,7 @@ def test_a_wrong_stack_gets_its_stops_and_cares_and_no_others(
 
     assert codes(found, "stop") == stops
     assert codes(found, "care") == cares
-    assert layup_door.is_plannable(found) is not bool(stops)
+    assert findings.is_plannable(found) is not bool(stops)
 
 
 @pytest.mark.parametrize("design", [row[1] for row in WRONG], ids=[row[0] for row in WRONG])

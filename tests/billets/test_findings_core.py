@@ -2,8 +2,9 @@
 
 import pytest
 
-from billets.findings import layup_door
-from billets.findings.layup_door import Layer
+from billets.findings import finding
+from billets.layup import limits, stack
+from billets.layup.design import Layer
 from stock.house import House
 from tests.billets.stacks import (
     MM,
@@ -48,7 +49,7 @@ def test_a_missing_layer_is_counted() -> None:
 
 @pytest.mark.parametrize("layers", [(clad(mm=5), line(), core()), (core(), line(), clad(mm=5))])
 def test_mirroring_puts_an_uneven_stack_right(layers: tuple[Layer, ...]) -> None:
-    mirrored = layup_door.mirror(lay(*layers))
+    mirrored = stack.mirror(lay(*layers))
 
     assert "asymmetric" not in {one.code for one in judged(mirrored)}
 
@@ -102,11 +103,11 @@ def test_a_core_can_not_be_thickened_where_the_whole_billet_is_thinner_than_it_m
 
 
 def test_the_edge_and_the_drift_are_the_shops() -> None:
-    rules = layup_door.rules_of(House(drift_allowance_nm=1 * MM, edge_thickness_nm=500_000))
+    rules = limits.rules_of(House(drift_allowance_nm=1 * MM, edge_thickness_nm=500_000))
 
     found = judged(five(), rules=rules)
 
-    assert only(found, "core-too-thin").limit == layup_door.Measure(2_500_000, "thick")
+    assert only(found, "core-too-thin").limit == finding.Measure(2_500_000, "thick")
 
 
 def test_a_core_beside_the_middle_is_a_stop() -> None:

@@ -5,8 +5,8 @@ The shop's edge is 0.25 mm thick before sharpening, its drift allowance 0.2 mm.
 
 import pytest
 
-from billets.findings.layup_door import Blade, Design, finished_layers
-from billets.layup.design import OtherFace
+from billets.layup.design import Blade, Design, OtherFace
+from billets.layup.stack import finished_layers
 from tests.billets.stacks import MM, around, clad, codes, core, five, judged, lay, line, only
 
 CHISEL = Blade(4 * MM, 32 * MM, left=OtherFace())

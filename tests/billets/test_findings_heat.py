@@ -2,7 +2,7 @@
 
 import pytest
 
-from billets.findings import layup_door
+from billets.layup import limits
 from stock.alloys.book import book
 from stock.house import House
 from tests.billets.stacks import (
@@ -20,7 +20,7 @@ from tests.billets.stacks import (
 
 
 def test_a_margin_and_hot_spot_of_39_degrees_is_too_little() -> None:
-    rules = layup_door.rules_of(House(ceiling_margin_c=25, hot_spot_c=14))
+    rules = limits.rules_of(House(ceiling_margin_c=25, hot_spot_c=14))
 
     one = only(judged(five(), rules=rules), "small-allowance")
 
@@ -32,7 +32,7 @@ def test_a_margin_and_hot_spot_of_39_degrees_is_too_little() -> None:
 
 
 def test_a_margin_and_hot_spot_of_40_degrees_is_enough() -> None:
-    rules = layup_door.rules_of(House(ceiling_margin_c=20, hot_spot_c=20))
+    rules = limits.rules_of(House(ceiling_margin_c=20, hot_spot_c=20))
 
     assert "small-allowance" not in {one.code for one in judged(five(), rules=rules)}
 

@@ -1,7 +1,7 @@
 """What touches what: joints that never weld, copper outside, zinc, the seam, bars."""
 
-from billets.findings import layup_door
-from billets.findings.layup_door import Layer
+from billets.findings import findings
+from billets.layup.design import Layer
 from stock.alloys.book import book
 from tests.billets.stacks import (
     around,
@@ -117,7 +117,7 @@ def test_an_all_steel_stack_without_a_core_is_a_bar_and_may_be_planned() -> None
     found = judged(lay(*[clad("1095", 2.0), clad("15n20", 1.0)] * 12))
 
     assert [one.code for one in found] == ["bar-stock"]
-    assert layup_door.is_plannable(found)
+    assert findings.is_plannable(found)
 
 
 def test_a_bar_made_in_the_shop_can_be_the_core_of_a_copper_stack() -> None:

@@ -5,16 +5,17 @@ import itertools
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.findings import layup_door
-from billets.findings.layup_door import Blade, Design, Layer
+from billets.layup import design as layup_design
+from billets.layup import stack
+from billets.layup.design import Blade, Design, Layer
 from stock.alloys.book import book
-from tests.billets.stacks import MM, RULES
+from tests.billets.stacks import MM, judged
 
 LAYERS = st.builds(
     Layer,
     alloy=st.sampled_from([*book(), "unobtanium", ""]),
     thickness_nm=st.integers(-MM, 20 * MM),
-    role=st.sampled_from(layup_door.ROLES),
+    role=st.sampled_from(layup_design.ROLES),
 )
 DESIGNS = st.builds(
     Design,
@@ -29,20 +30,20 @@ DESIGNS = st.builds(
         Blade,
         spine_nm=st.integers(-MM, 10 * MM),
         height_nm=st.integers(-MM, 80 * MM),
-        grind=st.sampled_from(layup_door.GRINDS),
+        grind=st.sampled_from(layup_design.GRINDS),
     ),
 )
 SOUND = st.builds(
     Layer,
     alloy=st.sampled_from(list(book())),
     thickness_nm=st.integers(1, 20 * MM),
-    role=st.sampled_from(layup_door.ROLES),
+    role=st.sampled_from(layup_design.ROLES),
 )
 
 
 @given(DESIGNS)
 def test_any_layup_is_judged_without_raising_and_named_by_its_own_layers(design: Design) -> None:
-    for one in layup_door.findings(design, alloys=book(), rules=RULES):
+    for one in judged(design):
         assert all(0 <= place < len(design.layers) for place in one.layers)
         assert one.sentence("inch")
         assert one.sentence("metric")
@@ -62,7 +63,7 @@ def test_a_mirrored_layup_is_never_uneven(layers: list[Layer]) -> None:
         finish_thickness_nm=6 * MM,
     )
 
-    found = layup_door.findings(layup_door.mirror(design), alloys=book(), rules=RULES)
+    found = judged(stack.mirror(design))
 
     assert "asymmetric" not in {one.code for one in found}
 
@@ -80,7 +81,7 @@ def test_a_bonded_stack_is_sound_only_if_every_joint_has_a_low_melting_side(
     low = [book()[layer.alloy].is_low_melting for layer in layers]
     never = sum(not one and not other for one, other in itertools.pairwise(low))
 
-    found = layup_door.findings(design, alloys=book(), rules=RULES)
+    found = judged(design)
 
     said = [one for one in found if one.code in {"steel-on-steel", "nickel-on-steel"}]
     assert len(said) == (never if any(low) else 0)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from billets.findings.layup_door import Blade
+from billets.layup.design import Blade
 from tests.billets.stacks import (
     MM,
     around,

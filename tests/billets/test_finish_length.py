@@ -8,6 +8,7 @@ import pytest
 from billets.layup_editor.forms import TWO_ARE_ENOUGH
 from billets.models import Layup
 from tests.billets.layup_form import form, soup, url
+from tests.billets.stacks import cased
 from tests.conftest import HTMX, IN
 from tests.pages import one
 
@@ -81,11 +82,10 @@ def test_a_billet_keeps_the_length_it_was_made_for(
 
 def test_the_sheet_is_drawn_to_the_length(make_layup: Callable[..., Any]) -> None:
     from shop.sheets.press import press_on_paper
-    from stock.house import House
 
     design = make_layup(finish_length_nm=13 * IN).design()
 
-    paper = press_on_paper(design, drawn=None, house=House(), calibration=None)
+    paper = press_on_paper(cased(design), drawn=None)
 
     assert paper.length_mm == pytest.approx(330.2, rel=1e-9)  # 13 in
     assert paper.finish is not None

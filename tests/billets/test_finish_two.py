@@ -7,14 +7,14 @@ from typing import Any
 import pytest
 
 from billets.errors import DrawOutError
-from billets.findings.layup_door import with_blank
 from billets.forging.forecast import drawn_size, followed, wanted_of
 from billets.layup.design import Design
+from billets.layup.stack import with_blank
 from billets.layup_editor.forms import NEEDS_TWO, TWO_ARE_ENOUGH
 from billets.models import Layup
 from stock.house import House
 from tests.billets.layup_form import form, soup, url
-from tests.billets.stacks import MM, five
+from tests.billets.stacks import MM, cased, five
 from tests.conftest import HTMX, IN
 from tests.pages import one
 
@@ -29,22 +29,22 @@ def to(width_mm: float, length_mm: float) -> Design:
 
 def test_width_and_length_give_the_thickness_by_volume() -> None:
     # 150 x 30 x 13 = 58500 mm3; over 36 x 250 mm it is 6.5 mm thick.
-    assert followed(to(36, 250), house=LOSSLESS).finish_thickness_nm == 6_500_000
+    assert followed(cased(to(36, 250), LOSSLESS)).finish_thickness_nm == 6_500_000
 
 
 def test_what_is_cropped_and_scaled_off_is_missing_in_the_thickness() -> None:
     # 4 % cropped leaves 56160 mm3: 6.24 mm over 36 x 250.
     cropped = replace(LOSSLESS, crop_percent=4)
 
-    assert followed(to(36, 250), house=cropped).finish_thickness_nm == 6_240_000
-    scaled = followed(to(36, 250), house=replace(cropped, scale_per_heat_nm=25_000))
+    assert followed(cased(to(36, 250), cropped)).finish_thickness_nm == 6_240_000
+    scaled = followed(cased(to(36, 250), replace(cropped, scale_per_heat_nm=25_000)))
     assert 5_700_000 < scaled.finish_thickness_nm < 6_200_000
 
 
 def test_the_billet_comes_out_at_the_width_and_length_that_were_asked_for() -> None:
     house = House()
 
-    size = drawn_size(followed(to(36, 250), house=house), house=house).finish
+    size = drawn_size(cased(followed(cased(to(36, 250), house)), house)).finish
 
     assert (size.width_mm, size.length_mm) == pytest.approx((36, 250))
 
@@ -55,7 +55,7 @@ def test_only_width_and_length_together_leave_the_thickness_to_the_metal() -> No
 
     assert (both.thickness_mm, both.width_mm, both.length_mm) == (None, 36, 250)
     assert (width_alone.thickness_mm, width_alone.width_mm) == (6.5, 36)
-    assert followed(five(), house=LOSSLESS) == five()
+    assert followed(cased(five(), LOSSLESS)) == five()
 
 
 @pytest.mark.parametrize(
@@ -72,7 +72,7 @@ def test_only_width_and_length_together_leave_the_thickness_to_the_metal() -> No
 )
 def test_a_size_beyond_the_metal_is_refused(width_mm: float, length_mm: float, said: str) -> None:
     with pytest.raises(DrawOutError) as refusal:
-        followed(to(width_mm, length_mm), house=House(system="metric"))
+        followed(cased(to(width_mm, length_mm), House(system="metric")))
 
     assert said in refusal.value.sentence("metric")
 

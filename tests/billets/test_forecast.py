@@ -6,31 +6,31 @@ from typing import Any
 import pytest
 
 from billets.errors import DrawOutError, HeatError
-from billets.findings import layup_door
 from billets.forging.drawout import Block
 from billets.forging.forecast import drawn_size, forecast, method_of, soak_of, stack_block
 from billets.forging.outcome import DrawOut, HeatRange, draw_out
 from billets.forging.press import Press
 from billets.forging.schedule import Method
-from billets.forging.target import Wanted
-from billets.layup.window import Window, window
-from stock.alloys.book import book
+from billets.forging.target import Stack, Wanted
+from billets.layup import design as layup_design
+from billets.layup.case import case_of
 from stock.house import House
+from tests.billets.stacks import cased, heat, own
 
 IN = 25_400_000
 SHORT_TON_N = 8896.443  # short ton-force, scipy.constants
 LAYERS = (2.54, 0.508, 3.81, 0.508, 2.54)
 
 
-def usual_design(**changes: Any) -> layup_door.Design:
+def usual_design(**changes: Any) -> layup_design.Design:
     """A five-layer stack of 6 x 1-1/4 in, 0.390 in high, to be drawn to 3/16 in."""
-    design = layup_door.Design(
+    design = layup_design.Design(
         layers=(
-            layup_door.Layer("1018", 2_540_000),
-            layup_door.Layer("c11000", 508_000, "line"),
-            layup_door.Layer("1084", 3_810_000, "core"),
-            layup_door.Layer("c11000", 508_000, "line"),
-            layup_door.Layer("1018", 2_540_000),
+            layup_design.Layer("1018", 2_540_000),
+            layup_design.Layer("c11000", 508_000, "line"),
+            layup_design.Layer("1084", 3_810_000, "core"),
+            layup_design.Layer("c11000", 508_000, "line"),
+            layup_design.Layer("1018", 2_540_000),
         ),
         blank_length_nm=6 * IN,
         blank_width_nm=IN * 5 // 4,
@@ -39,15 +39,10 @@ def usual_design(**changes: Any) -> layup_door.Design:
     return replace(design, **changes)
 
 
-def window_of(design: layup_door.Design) -> Window:
-    """Its window under the usual rules."""
-    return window(design, book(), layup_door.rules_of(House()))
-
-
 def usual_forecast(house: House) -> DrawOut:
     """The usual stack drawn out in a shop."""
     design = usual_design()
-    return forecast(design, window=window_of(design), house=house)
+    return forecast(cased(design, house))
 
 
 def test_layers_at_the_end_are_the_stacks_in_ratio() -> None:
@@ -89,7 +84,7 @@ def test_a_shop_without_a_press_works_by_hand_hammer() -> None:
     assert found.tool == "hand hammer"
     assert {line.largest_bite_mm for line in found.lines} == {None}
     assert {line.fits for line in found.lines} == {None}
-    assert {line.fits_hot for line in found.lines} == {None}
+    assert {line.largest_bite_hot_mm for line in found.lines} == {None}
 
 
 def test_a_small_press_takes_the_bite_only_while_it_is_hot() -> None:
@@ -97,7 +92,7 @@ def test_a_small_press_takes_the_bite_only_while_it_is_hot() -> None:
 
     drawing = [line for line in found.lines if line.work == "draw"]
     assert found.tool == "press"
-    assert all(line.fits_hot for line in drawing)
+    assert all((line.largest_bite_hot_mm or 0) >= line.bite_mm for line in drawing)
     assert not any(line.fits for line in drawing)
     assert all(0 < (line.largest_bite_mm or 0) < line.bite_mm for line in drawing)
 
@@ -135,10 +130,8 @@ def test_every_line_has_its_seconds_and_they_get_fewer() -> None:
 
 def test_dies_wider_than_the_billet_is_long_touch_no_more_than_it() -> None:
     found = draw_out(
-        Block(30, 31.75, 9.906),
-        layers_mm=LAYERS,
+        Stack(Block(30, 31.75, 9.906), LAYERS, Method(die_width_mm=50.8)),
         wanted=Wanted(thickness_mm=6),
-        method=Method(die_width_mm=50.8),
         heat=HeatRange(980, 816),
         press=Press(),
     )
@@ -149,7 +142,7 @@ def test_dies_wider_than_the_billet_is_long_touch_no_more_than_it() -> None:
 def test_where_the_spread_comes_from_is_said() -> None:
     free = usual_forecast(House())
     set_width = usual_design(finish_width_nm=IN * 3 // 2)
-    asked = forecast(set_width, window=window_of(set_width), house=House())
+    asked = forecast(cased(set_width))
 
     assert free.spread_from == "Tomlinson & Stringer (1959), from memory"
     assert asked.spread_from == "the sizes asked for"
@@ -158,10 +151,10 @@ def test_where_the_spread_comes_from_is_said() -> None:
 
 def test_a_length_asked_for_gives_the_width_and_a_width_the_length() -> None:
     to_width = usual_design(finish_width_nm=IN * 3 // 2)
-    reach_mm = drawn_size(to_width, house=House()).finish.length_mm
+    reach_mm = drawn_size(cased(to_width)).finish.length_mm
 
     to_length = usual_design(finish_length_nm=round(reach_mm * 1_000_000))
-    found = forecast(to_length, window=window_of(to_length), house=House())
+    found = forecast(cased(to_length))
 
     assert found.finish.length_mm == pytest.approx(reach_mm, rel=1e-6)
     assert found.finish.width_mm == pytest.approx(38.1, rel=1e-6)
@@ -173,7 +166,7 @@ def test_a_length_that_the_metal_does_not_have_is_refused() -> None:
     design = usual_design(finish_length_nm=60 * IN)
 
     with pytest.raises(DrawOutError) as caught:
-        drawn_size(design, house=House())
+        drawn_size(cased(design))
 
     assert "60.000 in is not possible. Choose a length between those" in caught.value.sentence(
         "inch"
@@ -183,7 +176,7 @@ def test_a_length_that_the_metal_does_not_have_is_refused() -> None:
 def test_other_sizes_than_the_layups_can_be_tried() -> None:
     design = usual_design()
 
-    found = forecast(design, window=window_of(design), house=House(), wanted=Wanted(length_mm=254))
+    found = forecast(cased(design), wanted=Wanted(length_mm=254))
 
     assert found.finish.length_mm == pytest.approx(254, rel=1e-9)
 
@@ -206,31 +199,30 @@ def test_cleaning_makes_the_stack_lower_and_cut_allowance_makes_it_no_longer() -
 
 
 def test_the_size_is_known_without_a_window() -> None:
-    size = drawn_size(usual_design(), house=House())
+    size = drawn_size(cased(usual_design()))
 
     assert size.finish.length_mm == usual_forecast(House()).finish.length_mm
 
 
 def test_a_stack_without_a_window_is_refused_towards_its_findings() -> None:
-    design = usual_design(layers=(layup_door.Layer("no-such-steel", 3_000_000),))
+    design = usual_design(layers=(layup_design.Layer("no-such-steel", 3_000_000),))
 
     with pytest.raises(HeatError, match="put right first what the findings say"):
-        forecast(design, window=window_of(design), house=House())
+        forecast(cased(design))
     with pytest.raises(HeatError, match="no working window"):
-        soak_of(design, window=window_of(design))
+        soak_of(cased(design))
 
 
 def test_a_layup_without_layers_is_refused() -> None:
     with pytest.raises(DrawOutError, match="give a thickness above 0"):
-        drawn_size(usual_design(layers=()), house=House())
+        drawn_size(cased(usual_design(layers=())))
 
 
 def test_a_stack_of_steel_alone_is_reckoned_as_far_as_the_figures_go() -> None:
-    design = usual_design(
-        layers=(layup_door.Layer("1084", 5_000_000), layup_door.Layer("15n20", 5_000_000, "core"))
-    )
+    steel = own("steel", solidus_c=heat(1450), forge_max_c=heat(1260), forge_min_c=heat(800))
+    design = usual_design(layers=(layup_design.Layer("steel", 10_000_000, "core"),))
 
-    found = forecast(design, window=replace(window_of(design), ceiling_c=1260.0), house=House())
+    found = forecast(case_of(design, alloys={"steel": steel}, house=House()))
 
     assert "from 700 to 1200 °C" in found.notes[-1]
 
@@ -238,7 +230,7 @@ def test_a_stack_of_steel_alone_is_reckoned_as_far_as_the_figures_go() -> None:
 def test_the_usual_stack_soaks_for_seconds_not_minutes() -> None:
     design = usual_design()
 
-    found = soak_of(design, window=window_of(design))
+    found = soak_of(cased(design))
 
     # 1.6834 x (9.906 / 2)² / 5.350 = 7.719 s
     assert found.seconds == pytest.approx(7.719, rel=1e-3)

@@ -8,26 +8,16 @@ from bs4 import BeautifulSoup
 
 from billets.history.heat_log import question_about_thickness, too_hot
 from billets.layup.design import Design
-from billets.layup.limits import rules_of
-from billets.layup.window import window
 from billets.models import Heat
-from stock.alloys.book import book
 from stock.house import House
 from tests.billets.billet_posts import post, url
-from tests.billets.stacks import MM, around, clad, core, lay, line
+from tests.billets.stacks import MM, around, cased, clad, core, lay, line
 from tests.conftest import HTMX
 
 
 def said_of(design: Design, celsius: float, *, is_setting: bool = False) -> str:
     """What is said of one heat, in °C."""
-    return too_hot(
-        celsius,
-        is_setting=is_setting,
-        design=design,
-        window=window(design, book(), rules_of(House())),
-        alloys=book(),
-        scale="C",
-    )
+    return too_hot(celsius, is_setting=is_setting, case=cased(design, House(system="metric")))
 
 
 def test_a_heat_above_the_ceiling_says_what_to_look_for() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -12,22 +12,10 @@ from django.db import IntegrityError, transaction
 from billets.history import writing as history
 from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
-from billets.models import Billet, WorkTime
-from stock import clock
+from billets.models import WorkTime
+from tests.billets.clocks import T0, after, seconds_at
 
-T0 = datetime(2026, 4, 1, 9, tzinfo=UTC)
 Build = Callable[..., Any]
-
-
-def after(**time: float) -> Any:
-    """A while after the tests' nine o'clock."""
-    return clock.as_of(T0 + timedelta(**time))
-
-
-def seconds_at(billet: Billet, step: str) -> int:
-    """What stands written down for a billet at a step."""
-    worked = hours_reading.worked_at([billet]).get(billet.pk, {})
-    return worked[step].seconds if step in worked else 0
 
 
 def test_a_clock_for_several_billets_is_shared_to_the_second(

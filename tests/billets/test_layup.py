@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.findings import layup_door
-from billets.findings.layup_door import Design, DesignError, Layer
+from billets.layup import design as layup_design
+from billets.layup import stack, window
+from billets.layup.design import Design, DesignError, Layer
 from stock.alloys.book import UnknownAlloy, book
 from tests.billets.stacks import (
     MM,
@@ -87,43 +88,43 @@ def test_names_that_a_newer_version_wrote_are_left_alone() -> None:
 
 
 def test_the_height_is_the_sum_of_the_layers() -> None:
-    assert layup_door.stack_height_nm(five()) == 13_000_000
+    assert stack.stack_height_nm(five()) == 13_000_000
 
 
 def test_cleaning_takes_both_faces_of_every_layer_but_the_lines() -> None:
     design = five(cleaning_loss_nm=100_000)
 
-    assert layup_door.cleaned_layers_nm(design) == (
+    assert stack.cleaned_layers_nm(design) == (
         3_800_000,
         500_000,
         3_800_000,
         500_000,
         3_800_000,
     )
-    assert layup_door.stack_height_nm(design) == 12_400_000
+    assert stack.stack_height_nm(design) == 12_400_000
 
 
 def test_a_layer_that_cleaning_eats_up_is_nothing_and_not_less() -> None:
     design = around(core(mm=0.1), clad(), cleaning_loss_nm=100_000)
 
-    assert layup_door.cleaned_layers_nm(design)[1] == 0
+    assert stack.cleaned_layers_nm(design)[1] == 0
 
 
 def test_the_mass_of_a_five_layer_stack() -> None:
     # 150 x 30 x 4 mm of 7850 kg/m3 is 141.3 g; 150 x 30 x 0.5 mm of 8915 kg/m3 is 20.05875 g
-    masses = layup_door.layer_masses_ug(five(), alloys=book())
+    masses = stack.layer_masses_ug(five(), alloys=book())
 
     assert masses == (141_300_000, 20_058_750, 141_300_000, 20_058_750, 141_300_000)
-    assert layup_door.mass_ug(five(), alloys=book()) == 464_017_500
+    assert stack.mass_ug(five(), alloys=book()) == 464_017_500
 
 
 def test_the_mass_of_an_unknown_alloy_is_refused() -> None:
     with pytest.raises(UnknownAlloy, match="No alloy has the key 'unobtanium'"):
-        layup_door.mass_ug(lay(core("unobtanium"), clad()), alloys=book())
+        stack.mass_ug(lay(core("unobtanium"), clad()), alloys=book())
 
 
 def test_the_cut_allowance_lengthens_every_blank() -> None:
-    assert layup_door.cut_length_nm(five(cut_allowance_nm=3 * MM)) == 153_000_000
+    assert stack.cut_length_nm(five(cut_allowance_nm=3 * MM)) == 153_000_000
 
 
 @pytest.mark.parametrize(
@@ -140,7 +141,7 @@ def test_the_cut_allowance_lengthens_every_blank() -> None:
 def test_the_core_is_the_layer_called_so_nearest_the_middle(
     layers: tuple[Layer, ...], place: int | None
 ) -> None:
-    assert layup_door.core_index(lay(*layers)) == place
+    assert stack.core_index(lay(*layers)) == place
 
 
 @pytest.mark.parametrize(
@@ -160,7 +161,7 @@ def test_the_core_is_the_layer_called_so_nearest_the_middle(
 def test_mirroring_lays_the_same_layers_on_both_sides_of_one_core(
     layers: tuple[Layer, ...], mirrored: tuple[Layer, ...]
 ) -> None:
-    assert layup_door.mirror(lay(*layers)).layers == mirrored
+    assert stack.mirror(lay(*layers)).layers == mirrored
 
 
 @pytest.mark.parametrize(
@@ -176,42 +177,42 @@ def test_mirroring_lays_the_same_layers_on_both_sides_of_one_core(
     ],
 )
 def test_one_low_melting_layer_makes_a_stack_bonded(design: Design, process: str) -> None:
-    assert layup_door.process(design, book()) == process
+    assert stack.process(design, book()) == process
 
 
 def test_a_shop_alloy_without_a_solidus_is_judged_by_its_family() -> None:
     alloys = {**book(), "mystery": own("mystery", family="bronze")}
 
-    assert layup_door.process(around(core(), clad(), line("mystery")), alloys) == "bonded"
+    assert stack.process(around(core(), clad(), line("mystery")), alloys) == "bonded"
 
 
 def test_drawing_to_half_the_height_halves_every_layer() -> None:
-    drawn = layup_door.drawn_layers_nm(five(), thickness_nm=6_500_000)
+    drawn = stack.drawn_layers_nm(five(), thickness_nm=6_500_000)
 
     assert drawn == (2_000_000, 250_000, 2_000_000, 250_000, 2_000_000)
 
 
 def test_pressing_thickens_nothing() -> None:
-    assert sum(layup_door.drawn_layers_nm(five(), thickness_nm=20 * MM)) == 13_000_000
+    assert sum(stack.drawn_layers_nm(five(), thickness_nm=20 * MM)) == 13_000_000
 
 
 def test_grinding_to_the_spine_takes_from_the_outer_layers_only() -> None:
     # 6.5 mm forged, 4 mm at the spine: 1.25 mm off each 2 mm cladding
-    assert layup_door.finished_layers(five()) == (750_000, 250_000, 2_000_000, 250_000, 750_000)
+    assert stack.finished_layers(five()) == (750_000, 250_000, 2_000_000, 250_000, 750_000)
 
 
 def test_grinding_through_the_cladding_goes_on_into_the_line() -> None:
     # 1, 0.5, 9, 0.5, 1 mm forged to 6 mm is 0.5, 0.25, 4.5, 0.25, 0.5; 1 mm a face comes off
     design = around(core(mm=9.0), clad(mm=1.0), line(), finish_mm=6.0)
 
-    assert layup_door.finished_layers(design) == (0, 0, 4_000_000, 0, 0)
+    assert stack.finished_layers(design) == (0, 0, 4_000_000, 0, 0)
 
 
 def test_an_empty_layup_has_no_height_no_layers_and_no_window() -> None:
-    found = layup_door.window(lay(), book(), RULES)
+    found = window.window(lay(), book(), RULES)
 
-    assert layup_door.stack_height_nm(lay()) == 0
-    assert layup_door.finished_layers(lay()) == ()
+    assert stack.stack_height_nm(lay()) == 0
+    assert stack.finished_layers(lay()) == ()
     assert (found.ceiling_c, found.floor_c, found.width_c) == (None, None, None)
     assert not found.is_open
     assert found.why("metric") == ()
@@ -226,12 +227,12 @@ def test_drawn_and_finished_layers_add_up_to_the_nanometre(
     thicknesses: list[int], finish: int, spine: int
 ) -> None:
     layers = [Layer("1084", nm, "cladding") for nm in thicknesses]
-    blade = layup_door.Blade(spine_nm=spine)
+    blade = layup_design.Blade(spine_nm=spine)
     design = lay(*layers, finish_thickness_nm=finish, blade=blade)
     target = min(finish, sum(thicknesses))
 
-    drawn = layup_door.drawn_layers_nm(design, thickness_nm=finish)
-    finished = layup_door.finished_layers(design)
+    drawn = stack.drawn_layers_nm(design, thickness_nm=finish)
+    finished = stack.finished_layers(design)
 
     assert sum(drawn) == target
     assert sum(finished) == min(spine, target)

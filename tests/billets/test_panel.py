@@ -7,12 +7,13 @@ from typing import Any
 import pytest
 
 from billets.forging.calibration import calibrate
+from billets.layup.case import case_of
 from billets.panel.figures import force_text, percent_text, seconds_text
 from billets.panel.heat import melting_limits
-from billets.panel.panel import glance_words, panel_of, short_name
+from billets.panel.panel import glance_words, panel_of
 from stock.alloys.book import book
 from stock.house import House
-from tests.billets.stacks import around, clad, core, five, lay, line, nine
+from tests.billets.stacks import around, cased, clad, core, five, lay, line, nine
 
 INCH = House(system="inch", press_n=222_411)
 METRIC = House(system="metric")
@@ -24,7 +25,7 @@ def words(lines: tuple[Any, ...]) -> dict[str, str]:
 
 
 def test_a_sound_stack_says_its_sums_in_inches() -> None:
-    panel = panel_of(five(), alloys=book(), house=INCH)
+    panel = panel_of(cased(five(), INCH))
 
     said = words(panel.sums)
     assert said["Stack, cleaned"] == "0.512 in"  # 13 mm
@@ -34,7 +35,7 @@ def test_a_sound_stack_says_its_sums_in_inches() -> None:
 
 
 def test_the_ceiling_stands_with_what_came_off_the_solidus() -> None:
-    panel = panel_of(five(), alloys=book(), house=METRIC)
+    panel = panel_of(cased(five(), METRIC))
 
     said = words(panel.heat.figures)
     assert said["Ceiling"] == "980 °C 1796 °F"  # 1065 less 65 and 20
@@ -45,7 +46,7 @@ def test_the_ceiling_stands_with_what_came_off_the_solidus() -> None:
 
 
 def test_the_bar_shows_the_copper_that_was_bought_and_pure_copper_beside_it() -> None:
-    assert melting_limits(five(), alloys=book()) == (
+    assert melting_limits(cased(five())) == (
         ("C11000", 1_065_000),
         ("pure copper", 1_084_620),
     )
@@ -54,19 +55,19 @@ def test_the_bar_shows_the_copper_that_was_bought_and_pure_copper_beside_it() ->
 def test_oxygen_free_copper_has_no_second_line_of_its_own_beside_it() -> None:
     design = around(core(), clad(), line("c10200"))
 
-    assert melting_limits(design, alloys=book()) == (("C10200", 1_083_000),)
+    assert melting_limits(cased(design)) == (("C10200", 1_083_000),)
 
 
 def test_silver_on_copper_is_marked_where_the_two_melt_together() -> None:
     design = around(core(), clad(), line("c11000"), line("fine-silver"))
 
-    names = [name for name, _ in melting_limits(design, alloys=book())]
+    names = [name for name, _ in melting_limits(cased(design))]
 
     assert names[0] == "silver on copper"
 
 
 def test_a_press_that_is_too_small_shows_the_bite_that_it_can_take() -> None:
-    panel = panel_of(five(), alloys=book(), house=INCH)
+    panel = panel_of(cased(five(), INCH))
 
     last = panel.drawn.schedule[-1]
     assert last.work == "flatten"
@@ -79,7 +80,7 @@ def test_a_press_that_is_too_small_shows_the_bite_that_it_can_take() -> None:
 
 
 def test_a_press_that_is_strong_enough_shows_the_most_force_that_it_needs() -> None:
-    panel = panel_of(five(), alloys=book(), house=replace(INCH, press_n=9_000_000))
+    panel = panel_of(cased(five(), replace(INCH, press_n=9_000_000)))
 
     figures = words(panel.drawn.figures)
     assert figures["The shop's press"] == "1012 tons"  # 9 MN / 8896.44
@@ -89,7 +90,7 @@ def test_a_press_that_is_strong_enough_shows_the_most_force_that_it_needs() -> N
 
 
 def test_a_shop_without_a_press_works_by_hand() -> None:
-    panel = panel_of(five(), alloys=book(), house=METRIC)
+    panel = panel_of(cased(five(), METRIC))
 
     assert words(panel.drawn.figures)["Worked with"] == "hand hammer no press is set in Shop"
     assert {row.bite for row in panel.drawn.schedule} == {"by hand"}
@@ -97,7 +98,7 @@ def test_a_shop_without_a_press_works_by_hand() -> None:
 
 
 def test_every_heat_has_a_thickness_for_every_layer_in_the_ratio_of_the_stack() -> None:
-    panel = panel_of(five(), alloys=book(), house=METRIC)
+    panel = panel_of(cased(five(), METRIC))
 
     assert len(panel.drawn.layers) == len(panel.drawn.schedule) == 7
     assert panel.drawn.layers[-1].thicknesses == (
@@ -108,7 +109,7 @@ def test_every_heat_has_a_thickness_for_every_layer_in_the_ratio_of_the_stack() 
 def test_a_stack_without_a_window_keeps_its_size_and_says_why_there_is_no_schedule() -> None:
     house = House(system="metric", ceiling_margin_c=300)
 
-    panel = panel_of(five(), alloys=book(), house=house)
+    panel = panel_of(cased(five(), house))
 
     assert panel.drawn.schedule == ()
     assert "no working window" in panel.drawn.refused
@@ -117,7 +118,7 @@ def test_a_stack_without_a_window_keeps_its_size_and_says_why_there_is_no_schedu
 
 
 def test_an_empty_layup_still_has_a_panel() -> None:
-    panel = panel_of(lay(), alloys=book(), house=INCH)
+    panel = panel_of(cased(lay(), INCH))
 
     assert panel.stack is None
     assert panel.stops >= 1
@@ -126,45 +127,38 @@ def test_an_empty_layup_still_has_a_panel() -> None:
 
 
 def test_an_alloy_that_nobody_knows_leaves_its_mass_out_and_is_said() -> None:
-    panel = panel_of(five().with_layers([clad("unobtainium"), core()]), alloys=book(), house=INCH)
+    panel = panel_of(cased(five().with_layers([clad("unobtainium"), core()]), INCH))
 
     assert words(panel.sums)["Mass"].startswith("not known")
     assert panel.stack is not None
 
 
 def test_a_bar_of_steel_says_that_it_is_forge_welded() -> None:
-    panel = panel_of(lay(clad("1084"), clad("15n20"), clad("1084")), alloys=book(), house=INCH)
+    panel = panel_of(cased(lay(clad("1084"), clad("15n20"), clad("1084")), INCH))
 
     assert words(panel.sums)["Joined"] == "forge-welded"
 
 
 def test_the_line_for_a_phone_says_height_window_and_the_worst() -> None:
-    sound = panel_of(five(), alloys=book(), house=METRIC)
-    wrong = panel_of(lay(clad(), clad(), core(), line()), alloys=book(), house=METRIC)
+    sound = panel_of(cased(five(), METRIC))
+    wrong = panel_of(cased(lay(clad(), clad(), core(), line()), METRIC))
 
     assert glance_words(sound, house=METRIC) == "13 mm high · 816 to 980 °C · sound"
     assert glance_words(wrong, house=METRIC).endswith("stops")
 
 
 def test_a_finding_names_its_layers_from_the_bottom_face() -> None:
-    panel = panel_of(lay(clad(), clad(), line(), core()), alloys=book(), house=INCH)
+    panel = panel_of(cased(lay(clad(), clad(), line(), core()), INCH))
 
     joins = next(one for one in panel.findings if one.level == "stop" and 1 in one.layers)
     assert joins.layers == (1, 2)
     assert joins.layer_words == "layers 1 and 2"
 
 
-def test_an_own_alloy_is_called_by_its_whole_name() -> None:
-    alloys = book()
-
-    assert short_name(alloys["c11000"], key="c11000") == "C11000"
-    assert short_name(None, key="gone") == "gone"
-
-
 def test_without_five_billets_the_forecast_says_that_the_spread_is_the_published_one() -> None:
     few = calibrate([], crop_ratio=0.04)
 
-    panel = panel_of(five(), alloys=book(), house=INCH, calibration=few)
+    panel = panel_of(cased(five(), INCH, calibration=few))
 
     assert "Tomlinson" in words(panel.drawn.figures)["Spread"]
 
@@ -190,10 +184,10 @@ def test_times_and_shares_have_no_digits_that_mean_nothing() -> None:
 
 def test_the_whole_panel_of_nine_layers_takes_less_than_a_tenth_of_a_second() -> None:
     alloys = book()
-    panel_of(nine(), alloys=alloys, house=INCH)
+    panel_of(case_of(nine(), alloys=alloys, house=INCH))
 
     began = time.process_time()
     for _ in range(5):
-        panel_of(nine(), alloys=alloys, house=INCH)
+        panel_of(case_of(nine(), alloys=alloys, house=INCH))
 
     assert (time.process_time() - began) / 5 < 0.1

@@ -10,30 +10,18 @@ from bs4 import BeautifulSoup
 from django.template.loader import render_to_string
 
 from billets.blade.bevel import section_of
+from billets.blade.outline import ripple
 from billets.blade.sizes import BladeSizes
-from billets.drawings.door import (
-    Cut,
-    LengthStep,
-    PieceSize,
-    Residual,
-    Share,
-    SheetPart,
-    StackLayer,
-    bar_cuts,
-    halves,
-    heat_bar,
-    length_chart,
-    piece_bars,
-    residual_plot,
-    ripple,
-    section_drawing,
-    sheet_layout,
-    side_view,
-    stack_drawing,
-    waterfall,
-)
+from billets.drawings.blade import section_drawing
+from billets.drawings.chart import Residual, Share, residual_plot, waterfall
+from billets.drawings.halves import halves
+from billets.drawings.heat import LengthStep, heat_bar, length_chart
+from billets.drawings.side import side_view
+from billets.drawings.stack import StackLayer, stack_drawing
 from billets.layup.design import Blade
 from billets.panel.blade import Laminate, blade_page
+from stock.drawings.pieces import Cut, PieceSize, bar_cuts, piece_bars
+from stock.drawings.sheets import SheetPart, sheet_layout
 from stock.house import House
 
 ROOT = Path(__file__).resolve().parents[2]

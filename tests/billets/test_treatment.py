@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 
-from billets.findings import layup_door
 from billets.heat.treatment import CONFIRM, Card, treatment_card
+from billets.layup import design as layup_design
+from billets.layup import limits
 from billets.layup.window import window
 from stock.alloys.book import Alloy, Figure, Said, Temper, book, find
 from stock.house import House
@@ -137,19 +138,19 @@ def test_sources_are_listed_once_each() -> None:
 
 def test_a_1084_core_under_ordinary_copper_can_be_treated() -> None:
     # 1084 austenitises at 1475 to 1500 °F, far below 1065 - 65 - 20 = 980 °C.
-    design = layup_door.Design(
+    design = layup_design.Design(
         layers=(
-            layup_door.Layer("1018", 2_540_000),
-            layup_door.Layer("c11000", 508_000, "line"),
-            layup_door.Layer("1084", 3_810_000, "core"),
-            layup_door.Layer("c11000", 508_000, "line"),
-            layup_door.Layer("1018", 2_540_000),
+            layup_design.Layer("1018", 2_540_000),
+            layup_design.Layer("c11000", 508_000, "line"),
+            layup_design.Layer("1084", 3_810_000, "core"),
+            layup_design.Layer("c11000", 508_000, "line"),
+            layup_design.Layer("1018", 2_540_000),
         ),
         blank_length_nm=152_400_000,
         blank_width_nm=31_750_000,
         finish_thickness_nm=4_762_500,
     )
-    ceiling_c = window(design, book(), layup_door.rules_of(House())).ceiling_c
+    ceiling_c = window(design, book(), limits.rules_of(House())).ceiling_c
 
     found = treatment_card(find("1084"), ceiling_c=ceiling_c)
 

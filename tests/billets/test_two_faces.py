@@ -14,9 +14,8 @@ from billets.blade.face import Face, Moments
 from billets.blade.grind import GrindError
 from billets.blade.section import Line, Section, section, whole
 from billets.blade.two_faces import Ground, built_in_mm, edge_place_nm, grind_words, two_faces
-from billets.findings.layup_door import Design
-from billets.layup.design import Blade, DesignError, OtherFace
-from tests.billets.stacks import MM, clad, core, five, lay, line
+from billets.layup.design import Blade, Design, DesignError, OtherFace
+from tests.billets.stacks import MM, cased, clad, core, five, lay, line
 
 CHISEL = Blade(4 * MM, 30 * MM, left=OtherFace())
 FLAT = Ground("flat")
@@ -40,7 +39,7 @@ def sectioned(blade: Blade) -> Section:
 def reading(design: Design, right: tuple[Line, ...], left: tuple[Line, ...] = ()) -> BevelReading:
     """The blade of a design with these lines, the core where the stack puts it."""
     blade = sectioned(design.blade)
-    drift_mm = (built_in_mm(design) or 0.0) + blade.middle_mm
+    drift_mm = (built_in_mm(cased(design)) or 0.0) + blade.middle_mm
     return read(blade, right=right, left=left, drift_mm=drift_mm)
 
 
@@ -107,9 +106,9 @@ def test_a_left_face_of_its_own_grind_keeps_its_own_sizes() -> None:
 
 def test_all_that_a_chisel_grind_takes_off_the_billet_comes_off_the_right_face() -> None:
     # Core from 0 to 2 of 5 mm, its middle at 1; the blade keeps 0 to 4, its middle at 2.
-    assert built_in_mm(at_face()) == pytest.approx(-1.0)
+    assert built_in_mm(cased(at_face())) == pytest.approx(-1.0)
     # Ground alike on both faces it keeps 0.5 to 4.5: its middle is the billet's, at 2.5.
-    assert built_in_mm(at_face(blade=Blade(4 * MM, 30 * MM))) == pytest.approx(-1.5)
+    assert built_in_mm(cased(at_face(blade=Blade(4 * MM, 30 * MM)))) == pytest.approx(-1.5)
 
 
 def test_the_line_of_a_chisel_blade_comes_out_where_its_one_face_reaches_it() -> None:
@@ -186,7 +185,7 @@ def test_the_grind_of_both_faces_is_said() -> None:
 
 
 def test_a_stack_without_one_core_has_no_drift() -> None:
-    assert built_in_mm(lay(clad(), clad())) is None
+    assert built_in_mm(cased(lay(clad(), clad()))) is None
 
 
 def test_equal_faces_have_the_edge_in_the_middle() -> None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from billets.forging.drawout import Block, pressed, pressed_layers, scaled, spread_exponent
 from billets.forging.schedule import Method
-from billets.forging.target import Wanted, drawn_to
+from billets.forging.target import Stack, Wanted, drawn_to
 
 lengths = st.floats(20, 1000)
 widths = st.floats(10, 200)
@@ -98,10 +98,7 @@ def test_metal_is_never_made_and_every_loss_is_counted(
     method = Method(scale_mm=scale_mm, crop_ratio=0.05)
 
     drawn = drawn_to(
-        stack,
-        layers_mm=(height_mm,),
-        wanted=Wanted(thickness_mm=height_mm * share),
-        method=method,
+        Stack(stack, (height_mm,), method), wanted=Wanted(thickness_mm=height_mm * share)
     )
 
     now = stack.volume_mm3
@@ -120,17 +117,13 @@ def test_any_two_sizes_give_back_the_third(
     stack, layers = Block(length_mm, width_mm, height_mm), (height_mm,)
     method = Method()
     first = drawn_to(
-        stack,
-        layers_mm=layers,
+        Stack(stack, layers, method),
         wanted=Wanted(thickness_mm=height_mm * share, width_mm=width_mm * 1.1),
-        method=method,
     ).finish
 
     from_length = drawn_to(
-        stack,
-        layers_mm=layers,
+        Stack(stack, layers, method),
         wanted=Wanted(thickness_mm=first.thickness_mm, length_mm=first.length_mm),
-        method=method,
     ).finish
 
     assert math.isclose(from_length.width_mm, first.width_mm, rel_tol=1e-9)
@@ -143,6 +136,6 @@ def test_a_length_that_is_asked_for_is_met(
 ) -> None:
     stack, wanted = Block(length_mm, width_mm, height_mm), Wanted(length_mm=length_mm * times)
 
-    finish = drawn_to(stack, layers_mm=(height_mm,), wanted=wanted, method=Method()).finish
+    finish = drawn_to(Stack(stack, (height_mm,), Method()), wanted=wanted).finish
 
     assert math.isclose(finish.length_mm, length_mm * times, rel_tol=1e-9)

@@ -9,6 +9,8 @@ import pytest
 from django.urls import reverse
 
 from billets.history import writing as history
+from billets.layup.case import Case, case_of
+from billets.layup.design import Design
 from billets.models import Billet, StepKind
 from shop.billet_cost import reading as billet_cost_reading
 from shop.costing.billet import Reached, compared, machine_seconds, planned_work, real_work
@@ -27,6 +29,11 @@ SHEET = {
     "burn_ug_per_hour": 1_000_000_000, "watts_press": 3600, "machine_s_press": 1000,
     "power_cents": 3000,
 }  # fmt: skip
+
+
+def cased(design: Design) -> Case:
+    """A layup in a shop that has set nothing."""
+    return case_of(design, alloys=alloy_book(), house=House())
 
 
 @pytest.fixture
@@ -49,7 +56,7 @@ def test_metal_is_planned_at_the_average_price_that_was_paid(
     design = make_layup().design()
 
     planned = billet_cost_reading.planned_cost(
-        design, shop=shop_rates({}), house=House(), alloys=alloy_book(), is_for_class=True
+        cased(design), shop=shop_rates({}), is_for_class=True
     )
 
     # Cladding 2 x 153.4/914.4 x 24.00, core 153.4/914.4 x 30.00 (1 mm kerf each),
@@ -60,9 +67,8 @@ def test_metal_is_planned_at_the_average_price_that_was_paid(
 
 def test_metal_that_was_never_bought_is_named(make_layup: Any) -> None:
     planned = billet_cost_reading.planned_cost(
-        make_layup().design(), shop=shop_rates({}), house=House(), alloys=alloy_book(),
-        is_for_class=True,
-    )  # fmt: skip
+        cased(make_layup().design()), shop=shop_rates({}), is_for_class=True
+    )
 
     assert planned.cents == 0
     assert len(planned.unpriced) == 3
@@ -199,7 +205,7 @@ def test_metal_that_is_only_offered_is_planned_at_the_cheapest_offer(
     layup = make_layup()
 
     planned = billet_cost_reading.planned_cost(
-        layup.design(), shop=shop_rates({}), house=House(), alloys=alloy_book(), is_for_class=True
+        cased(layup.design()), shop=shop_rates({}), is_for_class=True
     )
 
     # Core 6/72 x 54.00 = 4.50 (no saw, no kerf), copper 2 x (6 x 1-1/4)/(6 x 60) x 90.00 = 3.75.
@@ -218,8 +224,7 @@ def test_what_was_paid_goes_before_what_is_offered(
     )
 
     planned = billet_cost_reading.planned_cost(
-        make_layup().design(), shop=shop_rates({}), house=House(), alloys=alloy_book(),
-        is_for_class=True,
-    )  # fmt: skip
+        cased(make_layup().design()), shop=shop_rates({}), is_for_class=True
+    )
 
     assert (planned.cents, planned.listed) == (1684, ())

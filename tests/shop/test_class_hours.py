@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -13,9 +14,11 @@ from django.urls import reverse
 from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.models import Billet
-from shop.class_money import writing as class_money
+from shop.class_money.costs import class_plans
+from shop.class_money.reading import books_of
 from shop.class_money.variance import ClassVariance, class_variance
-from shop.class_work import hours as class_hours
+from shop.class_work import reading as class_work_reading
+from shop.class_work.hours import StepSum
 from shop.costing.rate_values import shop_rates
 from shop.costing.seats import Variance
 from shop.models import ForgeClass
@@ -50,9 +53,8 @@ def billets_of(row: ForgeClass) -> list[Billet]:
 
 def real_of(row: ForgeClass, **sheet: Any) -> ClassVariance:
     """The class, planned and real."""
-    return class_variance(
-        row, terms=class_money.terms_of(row), shop=shop_rates(SHEET | sheet), house=House()
-    )
+    books = replace(books_of(row, house=House()), shop=shop_rates(SHEET | sheet))
+    return class_variance(books, plans=class_plans(books))
 
 
 def line(found: ClassVariance, key: str) -> Variance:
@@ -60,9 +62,9 @@ def line(found: ClassVariance, key: str) -> Variance:
     return next(split for split in found.splits if split.key == key)
 
 
-def sums(row: ForgeClass) -> dict[str, class_hours.StepSum]:
+def sums(row: ForgeClass) -> dict[str, StepSum]:
     """Hours by step."""
-    return {one.name: one for one in class_hours.sums_of(row, billets_of(row))}
+    return {one.name: one for one in class_work_reading.sums_of(row, billets_of(row))}
 
 
 def test_without_written_hours_each_step_that_was_reached_counts_as_usual(held: ForgeClass) -> None:

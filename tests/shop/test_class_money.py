@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any
 
@@ -11,6 +12,7 @@ from django.urls import reverse
 from shop.class_money import costs as class_costs
 from shop.class_money import writing as class_money
 from shop.class_money.profit_drawing import profit_plot
+from shop.class_money.reading import books_of
 from shop.class_money.variance import class_variance
 from shop.classes import seating
 from shop.costing.rate_values import shop_rates
@@ -47,9 +49,8 @@ def typed(**changes: str) -> dict[str, str]:
 
 def view_of(row: Any) -> class_costs.ClassMoneyView:
     """The page's figures."""
-    return class_costs.class_money_view(
-        row, terms=class_money.terms_of(row), history=rates.history(), house=House()
-    )
+    books = books_of(row, house=House())
+    return class_costs.class_money_view(books)
 
 
 def test_terms_are_written_down(as_owner: Any, make_class: Any) -> None:
@@ -226,9 +227,8 @@ def test_a_held_class_shows_why_it_differs(as_owner: Any, planned_class: Any, ow
     row.state = "held"
     row.save()
 
-    found = class_variance(
-        row, terms=class_money.terms_of(row), shop=shop_rates(SHEET), house=House()
-    )
+    books = replace(books_of(row, house=House()), shop=shop_rates(SHEET))
+    found = class_variance(books, plans=class_costs.class_plans(books))
 
     teach = next(split for split in found.splits if split.key == "teach")
     assert (teach.planned_cents, teach.real_cents, teach.amount_cents) == (30000, 36000, 6000)
@@ -251,8 +251,8 @@ def test_what_it_really_cost_is_written_down(as_owner: Any, priced_class: Any) -
 def test_the_summary_of_a_held_class_is_one_page(
     planned_class: Any, owner: Any, paper: str
 ) -> None:
+    from shop.class_money.figures import class_figures
     from shop.class_money.summary import class_summary_html
-    from shop.class_money.views import money_context
     from tests.shop.drawn_paper import texts
 
     row = planned_class(students=2)
@@ -265,7 +265,8 @@ def test_the_summary_of_a_held_class_is_one_page(
     row.save()
 
     house = House(is_owner=True, sees_money=True, paper=paper)
-    pages = texts(class_summary_html(money_context(row, house=house), house=house))
+    figures = class_figures(books_of(row, house=house))
+    pages = texts(class_summary_html(row, figures, house=house))
 
     assert len(pages) == 1
     assert "Breaks even at" in pages[0]
@@ -311,5 +312,5 @@ def test_a_class_of_sixty_is_read_in_few_queries(
 ) -> None:
     row = make_class(students=60)
 
-    with django_assert_max_num_queries(45):
+    with django_assert_max_num_queries(18):
         assert as_owner.get(reverse("shop:class-money", args=[row.pk])).status_code == 200

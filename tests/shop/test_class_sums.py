@@ -14,9 +14,10 @@ from billets.models import StepKind, Work
 from shop.billet_cost import reading as billet_cost_reading
 from shop.class_money import costs as class_costs
 from shop.class_money import writing as class_money
+from shop.class_money.figures import class_figures
+from shop.class_money.reading import books_of
 from shop.class_money.summary import class_summary_html
 from shop.class_money.variance import ClassVariance, class_variance
-from shop.class_money.views import money_context
 from shop.classes import seating
 from shop.costing.lines import cents_of
 from shop.rates import writing as rates
@@ -45,14 +46,14 @@ HOUSE = House(is_owner=True, sees_money=True)
 
 def view_of(row: Any) -> class_costs.ClassMoneyView:
     """The money page's figures."""
-    return class_costs.class_money_view(
-        row, terms=class_money.terms_of(row), history=rates.history(), house=HOUSE
-    )
+    books = books_of(row, house=HOUSE)
+    return class_costs.class_money_view(books)
 
 
 def split_of(row: Any) -> ClassVariance:
     """The after-class split."""
-    return class_variance(row, terms=class_money.terms_of(row), shop=view_of(row).shop, house=HOUSE)
+    books = books_of(row, house=HOUSE)
+    return class_variance(books, plans=class_costs.class_plans(books))
 
 
 @pytest.fixture
@@ -123,7 +124,8 @@ def test_each_billet_s_page_plans_what_the_class_plans(held: Any) -> None:
 
 def test_the_paper_and_the_page_say_the_same_sums(held: Any, as_owner: Any) -> None:
     page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
-    paper = texts(class_summary_html(money_context(held, house=HOUSE), house=HOUSE))[0]
+    figures = class_figures(books_of(held, house=HOUSE))
+    paper = texts(class_summary_html(held, figures, house=HOUSE))[0]
     view, split = view_of(held), split_of(held)
 
     for cents in (

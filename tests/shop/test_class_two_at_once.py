@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from functools import partial
-from threading import Barrier
 from typing import Any
 
 import pytest
-from django.db import connection
 
 from billets.history import writing as history
 from billets.models import Billet
@@ -22,27 +18,11 @@ from shop.planning import writing as planning
 from stock.ledger.proof import proved
 from stock.ledger.refusals import LedgerError
 from stock.models import SetAside
+from tests.at_once import all_at_once
 
 pytestmark = pytest.mark.django_db(transaction=True)
 Refused = (planning.PlanningError, LedgerError, history.WorkshopError)
-
-
-def all_at_once(acts: list[Callable[[], Any]]) -> list[type[Exception] | None]:
-    """What became of each act: done (None), or refused with a sentence of ours."""
-    start = Barrier(len(acts))
-
-    def run(act: Callable[[], Any]) -> type[Exception] | None:
-        try:
-            start.wait()
-            act()
-        except Refused as error:
-            return type(error)
-        finally:
-            connection.close()
-        return None
-
-    with ThreadPoolExecutor(len(acts)) as pool:
-        return list(pool.map(run, acts))
+at_once = partial(all_at_once, refusals=Refused)
 
 
 def fail(billet: Billet | None, *, by: Any) -> None:
@@ -73,7 +53,7 @@ def test_one_spare_goes_to_one_of_two_students(planned_class: Any, owner: Any) -
     fail(student.billet, by=owner)
     sound = spare.billet
 
-    outcomes = all_at_once([partial(seating.give_spare, seat=student, spare=spare)] * 3)
+    outcomes = at_once([partial(seating.give_spare, seat=student, spare=spare)] * 3)
 
     assert (outcomes.count(None), outcomes.count(seating.NoSpare)) == (1, 2)
     given, left = seats.active_seats(row)
@@ -91,7 +71,7 @@ def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
         if one.kind == "blank" and one.amount
     ]
 
-    all_at_once([*ticks, partial(fail, billet, by=owner)])
+    at_once([*ticks, partial(fail, billet, by=owner)])
 
     assert proved().faults == ()
     assert billet is not None
@@ -107,7 +87,7 @@ def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
     assert billet is not None
     fail(billet, by=owner)
 
-    outcomes = all_at_once([partial(history.undo_step, billet=billet, by=owner)] * 3)
+    outcomes = at_once([partial(history.undo_step, billet=billet, by=owner)] * 3)
 
     assert (outcomes.count(None), outcomes.count(history.NothingToUndo)) == (1, 2)
     assert len(standing(row)) == before
@@ -121,7 +101,7 @@ def test_a_class_ended_and_reopened_at_once_ends_up_one_or_the_other(
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)
 
-    outcomes = all_at_once([partial(after_class.reopen_class, forge_class=row)] * 3)
+    outcomes = at_once([partial(after_class.reopen_class, forge_class=row)] * 3)
 
     row.refresh_from_db()
     assert (outcomes.count(None), row.state) == (1, "planned")

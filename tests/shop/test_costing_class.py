@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.costing.lines import Line
-from shop.costing.pricing import Charges
+from shop.costing.pricing import Charges, Fee
 from shop.costing.seats import (
     ClassCosts,
     break_even,
@@ -36,7 +36,7 @@ def make_costs(*, seats: int, fixed: int, seat: int, extra: tuple[int, ...] = ()
 
 
 def test_profit_by_seats_and_what_each_one_adds() -> None:
-    rows = seats_table(COSTS, fee_cents=30_000)
+    rows = seats_table(COSTS, fee=Fee(30_000))
 
     assert [row.profit_cents for row in rows] == [
         -50_000,
@@ -51,7 +51,7 @@ def test_profit_by_seats_and_what_each_one_adds() -> None:
 
 
 def test_the_class_breaks_even_at_the_fourth_seat() -> None:
-    found = break_even(COSTS, fee_cents=30_000)
+    found = break_even(COSTS, fee=Fee(30_000))
 
     assert found.seats == 4
     assert found.is_within_reach
@@ -59,14 +59,14 @@ def test_the_class_breaks_even_at_the_fourth_seat() -> None:
 
 def test_a_fee_too_low_says_how_many_seats_it_would_take() -> None:
     # 500.00 / (200.00 - 135.00) = 7.7
-    found = break_even(COSTS, fee_cents=20_000)
+    found = break_even(COSTS, fee=Fee(20_000))
 
     assert found.seats == 8
     assert not found.is_within_reach
 
 
 def test_a_seat_that_brings_less_than_it_costs_never_breaks_even() -> None:
-    found = break_even(COSTS, fee_cents=13_500)
+    found = break_even(COSTS, fee=Fee(13_500))
 
     assert found.seats is None
     assert not found.is_within_reach
@@ -76,15 +76,15 @@ def test_the_card_fee_moves_the_break_even() -> None:
     # 275.00 brings 247.50 after 10 %: 500.00 / (247.50 - 135.00) = 4.4; without it 3.6
     charges = Charges(card_fee_bp=1_000)
 
-    assert break_even(COSTS, fee_cents=27_500).seats == 4
-    assert break_even(COSTS, fee_cents=27_500, charges=charges).seats == 5
+    assert break_even(COSTS, fee=Fee(27_500)).seats == 4
+    assert break_even(COSTS, fee=Fee(27_500, charges)).seats == 5
 
 
 def test_a_second_helper_from_the_fifth_seat_moves_the_break_even_up_again() -> None:
     # profit: -100, -40, 20, 80, 140, -50, 10
     costs = make_costs(seats=6, fixed=100, seat=40, extra=(0, 0, 0, 0, 0, 250, 250))
 
-    found = break_even(costs, fee_cents=100)
+    found = break_even(costs, fee=Fee(100))
 
     assert found.seats == 6
 
@@ -92,9 +92,9 @@ def test_a_second_helper_from_the_fifth_seat_moves_the_break_even_up_again() -> 
 def test_what_the_next_seat_adds_sees_a_jump() -> None:
     costs = make_costs(seats=2, fixed=0, seat=40, extra=(0, 0, 250))
 
-    assert next_seat_cents(costs, taken=0, fee_cents=100) == 60
-    assert next_seat_cents(costs, taken=1, fee_cents=100) == -190
-    assert next_seat_cents(costs, taken=2, fee_cents=100) is None
+    assert next_seat_cents(costs, taken=0, fee=Fee(100)) == 60
+    assert next_seat_cents(costs, taken=1, fee=Fee(100)) == -190
+    assert next_seat_cents(costs, taken=2, fee=Fee(100)) is None
 
 
 def test_the_fee_for_a_margin_shares_all_costs_over_the_seats_counted_on() -> None:
@@ -107,7 +107,7 @@ def test_the_fee_for_a_margin_shares_all_costs_over_the_seats_counted_on() -> No
 
 
 def test_the_whole_class_shows_margin_and_markup() -> None:
-    found = class_priced(COSTS, taken=4, fee_cents=40_000)
+    found = class_priced(COSTS, taken=4, fee=Fee(40_000))
 
     assert found.profit_cents == 56_000
     assert found.margin == Fraction(35, 100)
@@ -116,11 +116,11 @@ def test_the_whole_class_shows_margin_and_markup() -> None:
 def test_a_class_of_no_seats_only_costs() -> None:
     costs = make_costs(seats=0, fixed=500, seat=10)
 
-    assert [row.profit_cents for row in seats_table(costs, fee_cents=100)] == [-500]
+    assert [row.profit_cents for row in seats_table(costs, fee=Fee(100))] == [-500]
 
 
 def test_a_free_class_without_costs_breaks_even_at_once() -> None:
-    assert break_even(make_costs(seats=3, fixed=0, seat=0), fee_cents=0).seats == 0
+    assert break_even(make_costs(seats=3, fixed=0, seat=0), fee=Fee(0)).seats == 0
     assert break_even_seats(fixed_cents=0, fee_cents=0, seat_cents=0) == 0
 
 
@@ -154,7 +154,7 @@ def test_break_even_is_the_first_seat_without_loss(
     fixed: int, fee: int, seat: int, seats: int
 ) -> None:
     found = break_even_seats(fixed_cents=fixed, fee_cents=fee, seat_cents=seat)
-    by_table = break_even(make_costs(seats=seats, fixed=fixed, seat=seat), fee_cents=fee)
+    by_table = break_even(make_costs(seats=seats, fixed=fixed, seat=seat), fee=Fee(fee))
 
     if found is None:
         assert fee <= seat
@@ -178,5 +178,5 @@ def test_the_fee_leaves_the_class_the_margin_it_was_asked_for(
 
     fee = fee_for_margin(costs, taken=taken, margin_bp=margin, charges=charges).price_cents
 
-    whole = class_priced(costs, taken=taken, fee_cents=fee, charges=charges)
+    whole = class_priced(costs, taken=taken, fee=Fee(fee, charges))
     assert whole.profit_cents * 10_000 >= margin * whole.price_cents

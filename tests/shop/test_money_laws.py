@@ -14,7 +14,7 @@ from shop.costing.billet import BilletWork, billet_lines, sound_cost
 from shop.costing.deposits import Payment, seat_money
 from shop.costing.knife import KnifeWork, blade_shares_cents, knife_lines, price_floor
 from shop.costing.lines import Line, Step, hours_lines, total_cents, waterfall
-from shop.costing.pricing import Charges
+from shop.costing.pricing import Charges, Fee
 from shop.costing.rate_values import shop_rates
 from shop.costing.seats import (
     ClassCosts,
@@ -99,13 +99,11 @@ def test_what_each_seat_adds_comes_to_the_profit(
         seats=seats, fixed=(Line("place", "Place", fixed),), per_seat=(Line("s", "Seat", per_seat),)
     )
 
-    rows = seats_table(costs, fee_cents=fee, charges=charges)
+    rows = seats_table(costs, fee=Fee(fee, charges))
 
     assert rows[0].profit_cents == -fixed
     assert sum(row.adds_cents for row in rows) == rows[-1].profit_cents + fixed
-    assert rows[-1].adds_cents == next_seat_cents(
-        costs, taken=seats - 1, fee_cents=fee, charges=charges
-    )
+    assert rows[-1].adds_cents == next_seat_cents(costs, taken=seats - 1, fee=Fee(fee, charges))
 
 
 @given(CENTS, CENTS, CENTS, st.integers(1, 60))
@@ -116,9 +114,9 @@ def test_break_even_is_the_first_number_of_seats_without_a_loss(
         seats=seats, fixed=(Line("place", "Place", fixed),), per_seat=(Line("s", "Seat", per_seat),)
     )
 
-    found = break_even(costs, fee_cents=fee)
+    found = break_even(costs, fee=Fee(fee))
 
-    profits = [row.profit_cents for row in seats_table(costs, fee_cents=fee)]
+    profits = [row.profit_cents for row in seats_table(costs, fee=Fee(fee))]
     if found.is_within_reach:
         assert found.seats is not None
         assert all(profit >= 0 for profit in profits[found.seats :])
@@ -246,11 +244,11 @@ def test_own_billets_and_kept_deposits_are_counted_once_whatever_is_taken(
         per_seat=(Line("s", "Seat", per_seat),), extra_cents=extra, kept_cents=kept,
     )  # fmt: skip
 
-    rows = seats_table(costs, fee_cents=fee, charges=charges)
+    rows = seats_table(costs, fee=Fee(fee, charges))
 
     assert rows[0].profit_cents == kept - (fixed - lowest)
     for row in rows:
-        whole = class_priced(costs, taken=row.taken, fee_cents=fee, charges=charges)
+        whole = class_priced(costs, taken=row.taken, fee=Fee(fee, charges))
         assert whole.profit_cents == row.profit_cents
         assert costs.cost_cents(row.taken) >= 0
     assert sum(row.adds_cents for row in rows) == rows[-1].profit_cents - rows[0].profit_cents

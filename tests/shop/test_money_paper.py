@@ -9,8 +9,9 @@ import pytest
 
 from billets.models import Layer
 from shop.class_money import writing as class_money
+from shop.class_money.figures import class_figures
+from shop.class_money.reading import books_of
 from shop.class_money.summary import class_summary_html
-from shop.class_money.views import money_context
 from shop.rates import writing as rates
 from stock.house import House
 from tests.conftest import IN
@@ -60,7 +61,8 @@ def test_long_names_and_large_sums_stay_on_one_page(
         locale=locale, name="The Forge at the End of a Rather Long Lane, Established Long Ago",
     )  # fmt: skip
 
-    pages = texts(class_summary_html(money_context(crowded, house=house), house=house))
+    figures = class_figures(books_of(crowded, house=house))
+    pages = texts(class_summary_html(crowded, figures, house=house))
 
     assert len(pages) == 1
     for words in ("Whoever comes", "Profit by seats taken", "Spares", "Planned and real", "All"):
@@ -84,7 +86,8 @@ def test_eleven_metals_stay_on_one_page(
     row.save()
     house = House(is_owner=True, sees_money=True)
 
-    pages = texts(class_summary_html(money_context(row, house=house), house=house))
+    figures = class_figures(books_of(row, house=house))
+    pages = texts(class_summary_html(row, figures, house=house))
 
     assert len(pages) == 1
     for name in ("1084", "1095", "C10200", "15N20", "80CrV2", "5160", "52100", "1075", "304"):

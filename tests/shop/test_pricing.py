@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from shop.costing.pricing import (
     Charges,
+    Fee,
     MarginOutOfReachError,
     margin_of_markup,
     markup_of_margin,
@@ -108,6 +109,18 @@ def test_a_wish_outside_its_limits_is_refused(wrong: dict[str, Any], words: str)
 
     with pytest.raises(MoneyError, match=words):
         price_at_margin(**(usual | wrong))
+
+
+def test_a_fee_knows_its_tax_its_card_fee_and_what_it_brings() -> None:
+    fee = Fee(40_000, Charges(card_fee_bp=300, card_fixed_cents=30, tax_bp=1000))
+
+    # 3 % of 440.00, and 0.30
+    assert (fee.with_tax_cents, fee.card_fee_cents, fee.net_cents) == (44_000, 1350, 38_650)
+
+
+def test_a_fee_below_nothing_is_refused() -> None:
+    with pytest.raises(MoneyError, match="The fee was given as -1"):
+        Fee(-1)
 
 
 def test_a_margin_of_all_has_no_markup() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -11,11 +12,11 @@ from django.urls import reverse
 from billets.history import writing as history
 from shop.billet_cost import reading as billet_cost_reading
 from shop.class_money import costs
+from shop.class_money.reading import books_of
 from shop.costing.rate_values import ShopRates, shop_rates
-from shop.models import ClassTerms, RateSheet
+from shop.models import RateSheet
 from shop.rates import writing as rates
 from stock.house import House
-from stock.models import alloy_book
 from stock.quantities.money import MoneyError
 
 METAL = 1684  # of the billet, worked in test_billet_cost
@@ -71,9 +72,10 @@ def test_spares_of_a_class_stand_in_for_failed_billets(
     row = make_class(students=2)
     row.spares = 2
     shop = shop_rates({"salvage_cents": worth})
+    books = replace(books_of(row, house=House()), shop=shop)
 
-    found = costs.class_billets(row, shop=shop, house=House(), alloys=alloy_book())
-    lines = costs.class_costs(row, terms=ClassTerms(), billets=found, shop=shop).fixed
+    found = costs.class_billets(books, plans=costs.class_plans(books))
+    lines = costs.class_costs(books, billets=found).fixed
 
     assert found.spares_cents == spares
     assert [line.cents for line in lines if line.key == "spares"] == ([spares] if spares else [])

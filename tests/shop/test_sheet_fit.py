@@ -12,9 +12,8 @@ from shop.sheets.fit import back_size, row_class, row_mm, text_mm
 from shop.sheets.pdf_answer import SHEET_CSS
 from shop.sheets.student import student_sheet
 from shop.sheets.subject import Source, Subject
-from stock.alloys.book import book
 from stock.house import House
-from tests.billets.stacks import around, clad, core, five, jacket, lay, line, nine
+from tests.billets.stacks import around, cased, clad, core, five, jacket, lay, line, nine
 from tests.shop.drawn_paper import texts
 
 REASON = (
@@ -46,12 +45,13 @@ HOUSES = {
 }
 
 
-def subject(name: str, design: Design) -> Subject:
+def subject(name: str, house: House) -> Subject:
     """A billet with everything as long as it may be."""
+    design = STACKS[name]
     return Subject(
         mark="K2746",
         who="W" * 100,
-        design=design,
+        case=cased(design, house),
         layup_name=f"{name}, " + "x" * 70,
         knife="bird and trout, " * 7,
         folds=4,
@@ -76,10 +76,7 @@ def test_each_sheet_is_one_front_and_one_back(
     paper: str, system: str, shop: str, stacks: tuple[str, ...]
 ) -> None:
     house = replace(HOUSES[shop], paper=paper, system=system)
-    sheets = [
-        student_sheet(subject(name, STACKS[name]), alloys=book(), house=house, key=name)
-        for name in stacks
-    ]
+    sheets = [student_sheet(subject(name, house), key=name) for name in stacks]
 
     pages = texts(
         render_to_string(
@@ -116,8 +113,8 @@ def test_longer_texts_stand_higher_and_a_line_is_the_least() -> None:
 
 
 def test_more_words_are_set_smaller_and_never_larger() -> None:
-    few = student_sheet(subject("bar", STACKS["bar"]), alloys=book(), house=House())
-    much = student_sheet(subject("lopsided", STACKS["lopsided"]), alloys=book(), house=House())
+    few = student_sheet(subject("bar", House()))
+    much = student_sheet(subject("lopsided", House()))
 
     assert back_size(paper="Letter", words=few.back_words) == "roomy"
     assert back_size(paper="Letter", words=much.back_words) == "tight"

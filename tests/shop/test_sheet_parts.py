@@ -8,9 +8,8 @@ from typing import Any
 from billets.layup.design import Design
 from shop.sheets.student import StudentSheet, student_sheet
 from shop.sheets.subject import Source, Subject
-from stock.alloys.book import book
 from stock.house import House
-from tests.billets.stacks import clad, core, five, jacket, lay, line, nine
+from tests.billets.stacks import cased, clad, core, five, jacket, lay, line, nine
 
 METRIC = House(system="metric", paper="A4")
 
@@ -18,7 +17,7 @@ METRIC = House(system="metric", paper="A4")
 def sheet(design: Design, *, house: House = METRIC, **about: Any) -> StudentSheet:
     """A sheet of this layup for an invented student."""
     given = {"mark": "K27", "who": "Ines Cabrel", "layup_name": "Five layers"} | about
-    return student_sheet(Subject(design=design, **given), alloys=book(), house=house)
+    return student_sheet(Subject(case=cased(design, house), **given))
 
 
 def steps_of(one: StudentSheet) -> str:

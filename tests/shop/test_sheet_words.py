@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from billets.forging.outcome import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, stepped_nm
-from shop.sheets.words import Told, about, about_sizes, heat_told, seconds_words, told
+from shop.sheets.words import Told, about, about_sizes, heat_told, seconds_words, size_told
 
 
 @pytest.mark.parametrize(
@@ -39,7 +39,7 @@ def test_sizes_are_said_with_one_unit_at_the_end() -> None:
 
 
 def test_an_exact_size_stays_exact_in_both_systems() -> None:
-    assert told(3_175_000, system="inch") == Told("1/8 in", "3.18 mm")
+    assert size_told(3_175_000, system="inch") == Told("1/8 in", "3.18 mm")
 
 
 def test_a_temperature_is_told_on_both_scales() -> None:

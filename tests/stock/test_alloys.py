@@ -12,7 +12,20 @@ from typing import Any
 import pytest
 
 from stock.alloys import book as alloys
-from stock.alloys.book import MARKS, Alloy, Figure, Said, Temper, UnknownAlloy, book, find
+from stock.alloys.book import (
+    MARKS,
+    Alloy,
+    Figure,
+    Said,
+    Temper,
+    UnknownAlloy,
+    alloy_name,
+    book,
+    find,
+    merged,
+    shop_alloy,
+    short_name,
+)
 
 FILE = Path(alloys.__file__).with_name("alloys.toml")
 RAW: dict[str, Any] = tomllib.loads(FILE.read_text(encoding="utf-8"))
@@ -251,3 +264,15 @@ def test_a_family_that_nobody_knows_counts_as_other() -> None:
 
     assert own.family == "other"
     assert not own.is_low_melting
+
+
+def test_an_alloy_is_named_in_full_or_by_its_first_word() -> None:
+    own = shop_alloy(
+        key="own", name="Anna's bronze", family="copper", hardens=False, density_kg_m3=8800
+    )
+    alloys = merged([own])
+
+    assert alloy_name("c11000", book=alloys) == "C11000 tough-pitch copper"
+    assert short_name("c11000", book=alloys) == "C11000"
+    assert short_name("own", book=alloys) == "Anna's bronze"
+    assert (alloy_name("gone", book=alloys), short_name("gone", book=alloys)) == ("gone", "gone")

@@ -2,7 +2,8 @@
 
 import pytest
 
-from stock.materials.matching import is_stock_for
+from billets.known.how_we_know import known_modules
+from stock.materials.matching import is_as_thick, is_stock_for
 
 MM = 1_000_000
 
@@ -44,3 +45,18 @@ def test_what_is_sheared_fits_at_any_width(form: str) -> None:
         wanted_thickness_nm=508_000,
         wanted_width_nm=31_750_000,
     )
+
+
+def test_thicknesses_a_tenth_of_a_millimetre_apart_are_one_stock() -> None:
+    assert is_as_thick(3_175_000, 3_275_000)
+    assert is_as_thick(3_275_000, 3_175_000)
+    assert not is_as_thick(3_175_000, 3_275_001)
+
+
+def test_the_page_shows_the_tolerances_that_decide() -> None:
+    module = next(one for one in known_modules() if one.name == "stock.materials.matching")
+
+    assert [(one.word, one.value, one.mark) for one in module.figures] == [
+        ("thickness tolerance", "0.1 mm", "practice"),
+        ("width slack", "6.35 mm", "practice"),
+    ]

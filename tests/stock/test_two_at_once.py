@@ -1,42 +1,23 @@
 """Several people at the same bar at once: each cut is booked once, and none overdraws."""
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from functools import partial
-from threading import Barrier
 from typing import Any
 
 import pytest
-from django.db import connection
 
 from stock.ledger import by_hand, receiving, set_asides
 from stock.ledger.proof import proved
 from stock.ledger.refusals import CannotUndo, LedgerError, NotEnough, NotStanding
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SentBack, SetAside
+from tests.at_once import all_at_once
 
 MM = 1_000_000
 Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-def all_at_once(acts: list[Callable[[], Any]]) -> list[type[LedgerError] | None]:
-    """What became of each act: done (None), or refused by the books."""
-    start = Barrier(len(acts))
-
-    def run(act: Callable[[], Any]) -> type[LedgerError] | None:
-        try:
-            start.wait()
-            act()
-        except LedgerError as error:
-            return type(error)
-        finally:
-            connection.close()
-        return None
-
-    with ThreadPoolExecutor(len(acts)) as pool:
-        return list(pool.map(run, acts))
+at_once = partial(all_at_once, refusals=(LedgerError,))
 
 
 def promise(bar: Piece, *, length_nm: int) -> Promise:
@@ -53,7 +34,7 @@ def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: Build, owner: An
     def cut() -> None:
         by_hand.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=0, job="", by=owner)
 
-    outcomes = all_at_once([cut] * 12)
+    outcomes = at_once([cut] * 12)
 
     bar.refresh_from_db()
     assert sorted(outcomes, key=str).count(None) == 10
@@ -70,7 +51,7 @@ def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) ->
             plan=name, promises=[promise(bar, length_nm=600 * MM)], by=owner
         )
 
-    outcomes = all_at_once([plan("class:1"), plan("class:2")])
+    outcomes = at_once([plan("class:1"), plan("class:2")])
 
     bar.refresh_from_db()
     assert {str(one) for one in outcomes} == {"None", str(NotEnough)}
@@ -83,7 +64,7 @@ def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any
         plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner
     )[0]
 
-    outcomes = all_at_once([lambda: set_asides.tick(set_aside=row, by=owner)] * 4)
+    outcomes = at_once([lambda: set_asides.tick(set_aside=row, by=owner)] * 4)
 
     assert (outcomes.count(None), outcomes.count(NotStanding)) == (1, 3)
     assert Entry.objects.filter(set_aside=row).count() == 1
@@ -93,7 +74,7 @@ def test_one_act_undone_by_four_people_is_undone_once(make_bar: Build, owner: An
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     act = by_hand.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
 
-    outcomes = all_at_once([lambda: by_hand.undo(act=act, by=owner)] * 4)
+    outcomes = at_once([lambda: by_hand.undo(act=act, by=owner)] * 4)
 
     bar.refresh_from_db()
     assert (outcomes.count(None), outcomes.count(CannotUndo)) == (1, 3)
@@ -111,7 +92,7 @@ def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
     )
     ticks = [partial(set_asides.tick, set_aside=row, by=owner) for row in rows]
 
-    outcomes = all_at_once([*ticks, lambda: set_asides.free(plan="class:1")])
+    outcomes = at_once([*ticks, lambda: set_asides.free(plan="class:1")])
 
     assert set(outcomes) <= {None, NotStanding}
     assert not SetAside.objects.filter(state="standing").exists()
@@ -121,7 +102,7 @@ def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
 def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: Any) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(6)]
 
-    outcomes = all_at_once(
+    outcomes = at_once(
         [partial(by_hand.part, piece=bar, length_nm=100 * MM, kerf_nm=0, by=owner) for bar in bars]
     )
 
@@ -140,7 +121,7 @@ def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
     )
     ticks = [partial(set_asides.tick, set_aside=row, by=owner) for row in rows]
 
-    outcomes = all_at_once([*ticks, partial(set_asides.free_job, job="billet:1")])
+    outcomes = at_once([*ticks, partial(set_asides.free_job, job="billet:1")])
 
     assert set(outcomes) <= {None, NotStanding}
     states = list(SetAside.objects.values_list("state", flat=True))
@@ -157,7 +138,7 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
     )[0]
     set_asides.free_job(job="billet:1")
 
-    all_at_once(
+    at_once(
         [
             partial(set_asides.stand_again, ids=[row.pk]),
             partial(
@@ -178,7 +159,7 @@ def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: Build, owner: A
         day=date(2026, 3, 9), by=owner,
     )  # fmt: skip
 
-    outcomes = all_at_once([send] * 4)
+    outcomes = at_once([send] * 4)
 
     assert (outcomes.count(None), outcomes.count(NotEnough)) == (1, 3)
     assert SentBack.objects.count() == 1

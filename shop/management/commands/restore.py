@@ -25,10 +25,10 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         """Do it, then prove the books."""
         try:
-            kept = backup.restore(options["file"], now=timezone.localtime())
+            old = backup.restore(options["file"], now=timezone.localtime())
         except backup.BackupError as error:
             raise CommandError(str(error)) from error
-        if kept is not None:
-            self.stdout.write(f"The database that was there is kept as {kept}")
+        if old is not None:
+            self.stdout.write(f"The database that was there is kept as {old}")
         call_command("check_ledger", stdout=self.stdout, stderr=self.stderr)
         self.stdout.write("Restored.")

@@ -223,13 +223,13 @@ def _search(
 ) -> Search:
     """Search one stage and tell of every better packing on the way."""
 
-    def told(found: Search) -> None:
+    def tell(found: Search) -> None:
         run.packing = found.best
         _note_bound(run, found)
         run.tell()
 
-    found = Search(table, stage, fill, best, until, told=told, bound=bound)
-    told(found)
+    found = Search(table, stage, fill, best, until, tell=tell, bound=bound)
+    tell(found)
     search(found)
     run.packing = found.best
     return found

@@ -27,7 +27,7 @@ def search(search: Search) -> None:
         bound, tries, _, node = heapq.heappop(heap)
         if bound > search.bound:
             search.bound = bound
-            search.told(search)
+            search.tell(search)
         if search.is_proved:
             return
         for child_bound, child in _children(search, node, bound, tries):

@@ -24,7 +24,7 @@ class Search:
     case: Fillable
     best: Packing
     until: float
-    told: Callable[["Search"], None] = lambda search: None
+    tell: Callable[["Search"], None] = lambda search: None
     cost: int = 0
     bound: int = 0
     nodes: int = 0
@@ -62,4 +62,4 @@ class Search:
             self.best, self.cost = packing, cost
             for pattern in packing:
                 self.programme.add(pattern)
-            self.told(self)
+            self.tell(self)

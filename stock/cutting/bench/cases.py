@@ -26,7 +26,6 @@ MM = 1_000_000
 INCH = 25_400_000
 KEEP_FROM = 50 * MM
 CLASS_SIZE = (10, 80)  # pieces
-PUBLISHED_ROLLS = 73  # fewest rolls for the published instance, same source
 
 # Encyclopedia article "Cutting stock problem": widths and how many of each, rolls of 5600 mm.
 PUBLISHED = {
