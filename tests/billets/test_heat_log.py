@@ -1,8 +1,5 @@
 """A logged heat is held against its stack: too hot is answered, thicker than before is asked."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 from bs4 import BeautifulSoup
 
@@ -16,6 +13,7 @@ from stock.house import House
 from tests.billets.billet_posts import post, url
 from tests.billets.stacks import MM, around, clad, core, lay, line
 from tests.conftest import HTMX
+from tests.kinds import Client, MakeBillet, Response
 
 
 def said_of(design: Design, celsius: float, *, is_setting: bool = False) -> str:
@@ -94,7 +92,7 @@ def test_a_billet_that_grew_by_no_more_than_a_twentieth_is_believed(
     assert asked == ""
 
 
-def heats_plate(response: Any) -> str:
+def heats_plate(response: Response) -> str:
     """What stands in the section of the heats."""
     found = BeautifulSoup(response.text, "html.parser").select_one("#heats")
     assert found is not None
@@ -105,7 +103,7 @@ HOT = "Heat 1: 1900 °F is above this stack's ceiling of 1828 °F; look for copp
 
 
 def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
 
@@ -119,7 +117,7 @@ def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
     assert HOT in heats_plate(as_helper.get(url("billet-detail", billet.mark)))
 
 
-def test_a_struck_heat_is_not_cared_about(as_helper: Any, make_billet: Callable[..., Any]) -> None:
+def test_a_struck_heat_is_not_cared_about(as_helper: Client, make_billet: MakeBillet) -> None:
     billet = make_billet(stage="welded")
     post(as_helper, "billet-heat", billet, {"work": "draw", "temperature_mdegc": "1900"})
 
@@ -130,7 +128,7 @@ def test_a_struck_heat_is_not_cared_about(as_helper: Any, make_billet: Callable[
 
 
 def test_a_thickness_that_grew_is_questioned_and_kept_if_confirmed(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
     post(as_helper, "billet-heat", billet, {"work": "draw", "thickness_nm": "0.4"})
@@ -152,7 +150,7 @@ def test_a_thickness_that_grew_is_questioned_and_kept_if_confirmed(
 
 
 def test_a_struck_thickness_is_not_what_the_next_is_held_against(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
     post(as_helper, "billet-heat", billet, {"work": "draw", "thickness_nm": "0.04"})
@@ -165,7 +163,7 @@ def test_a_struck_thickness_is_not_what_the_next_is_held_against(
 
 
 def test_a_ticked_box_does_not_mark_an_honest_heat_strange(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
     honest = {"work": "set", "thickness_nm": "0.46", "is_confirmed": "on"}

@@ -18,6 +18,7 @@ from shop.models import ForgeClass
 from stock.models import SetAside
 from stock.proof import proved
 from stock.refusals import LedgerError
+from tests.kinds import MakeClass, Person
 
 pytestmark = pytest.mark.django_db(transaction=True)
 Refused = (planning.PlanningError, LedgerError, workshop.WorkshopError)
@@ -41,7 +42,7 @@ def all_at_once(acts: list[Callable[[], Any]]) -> list[type[Exception] | None]:
         return list(pool.map(run, acts))
 
 
-def fail(billet: Billet | None, *, by: Any) -> None:
+def fail(billet: Billet | None, *, by: Person) -> None:
     """Write a billet down as failed."""
     assert billet is not None
     workshop.record_step(billet=billet, kind="failed", cause="cracked", by=by)
@@ -61,7 +62,7 @@ def is_tied_right(row: ForgeClass) -> bool:
     return {one.pk for one in standing(row) if one.kind == "blank"} <= tied
 
 
-def test_one_spare_goes_to_one_of_two_students(planned_class: Any, owner: Any) -> None:
+def test_one_spare_goes_to_one_of_two_students(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = rack.active_seats(row)
     fail(student.billet, by=owner)
@@ -75,7 +76,7 @@ def test_one_spare_goes_to_one_of_two_students(planned_class: Any, owner: Any) -
 
 
 def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     billet = rack.active_seats(row)[0].billet
@@ -93,7 +94,7 @@ def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
 
 
 def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     before = len(standing(row))
@@ -110,7 +111,7 @@ def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
 
 
 def test_a_class_ended_and_reopened_at_once_ends_up_one_or_the_other(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)

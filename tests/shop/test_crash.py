@@ -9,7 +9,6 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import pytest
 from django.conf import settings
@@ -18,6 +17,7 @@ from shop import buying_runs, plan_runs, serving_lock
 from shop.management.commands import start
 from shop.models import BuyingRun, PlanRun
 from stock import triggers
+from tests.kinds import Client, MakeClass, Person
 
 HOLD = """
 import sys, time
@@ -105,7 +105,7 @@ def test_a_lock_file_of_a_killed_server_is_no_lock(tmp_path: Path) -> None:
 
 
 def test_plans_that_were_being_made_are_ended_when_the_server_begins(
-    as_owner: Any, make_class: Any, owner: Any
+    as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
     row = make_class()
     run = PlanRun.objects.create(forge_class=row, by=owner)
@@ -117,7 +117,9 @@ def test_plans_that_were_being_made_are_ended_when_the_server_begins(
     assert "Planning was cut off before it ended." in as_owner.get(f"/classes/{row.pk}/plan/").text
 
 
-def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(as_owner: Any, owner: Any) -> None:
+def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(
+    as_owner: Client, owner: Person
+) -> None:
     run = BuyingRun.objects.create(by=owner)
 
     buying_runs.end_all()
@@ -127,7 +129,7 @@ def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(as_owner: Any, ow
     assert "The look was cut off before it ended." in as_owner.get("/buying/").text
 
 
-def test_two_who_ask_for_a_plan_at_once_get_the_same(make_class: Any, owner: Any) -> None:
+def test_two_who_ask_for_a_plan_at_once_get_the_same(make_class: MakeClass, owner: Person) -> None:
     row = make_class()
 
     first, is_first_new = plan_runs.begun(forge_class=row, by=owner)

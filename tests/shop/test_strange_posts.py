@@ -23,6 +23,7 @@ from shop.demo import OWNER, make
 from shop.models import Person
 from stock import clock
 from stock.proof import proved
+from tests.kinds import Response
 
 STRANGE = (
     "", " ", "1" + "0" * 30, "-1", "nan", "-inf", "0", "1/0 in", "½", "٣", "🔪", "9" * 5000,
@@ -128,7 +129,7 @@ def wrong_with(client: Client, form: Found, sent: dict[str, str]) -> str:
     return wrong
 
 
-def complaint(answer: Any) -> str:
+def complaint(answer: Response) -> str:
     """A breakdown, markup of a stranger, or a sentence that is not ours."""
     if answer.status_code >= 500:
         return f"broke with {answer.status_code}"

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from shop.management.commands import test as command
+from tests.kinds import Settings
 
 
 class Pretended:
@@ -38,7 +38,7 @@ class Pretended:
 
 
 @pytest.fixture
-def base(tmp_path: Path, settings: Any, monkeypatch: pytest.MonkeyPatch) -> Path:
+def base(tmp_path: Path, settings: Settings, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder that stands for the project."""
     settings.BASE_DIR = tmp_path
     monkeypatch.setenv("COVERAGE_FILE", "kept")

@@ -15,6 +15,7 @@ from pypdf import PdfReader
 
 from shop import worksheets
 from stock import paper
+from tests.kinds import MakeClass, MakeLayup, Settings, ShopSettings
 
 
 @pytest.fixture
@@ -24,7 +25,7 @@ def no_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_class_is_written_by_its_number_or_a_part_of_its_title(
-    make_class: Any, shop_row: Any, tmp_path: Path, no_drawing: None
+    make_class: MakeClass, shop_row: ShopSettings, tmp_path: Path, no_drawing: None
 ) -> None:
     row = make_class(students=1, title="Copper line weekend")
 
@@ -36,7 +37,7 @@ def test_a_class_is_written_by_its_number_or_a_part_of_its_title(
 
 
 def test_paper_and_system_can_be_other_than_the_shops(
-    make_class: Any, shop_row: Any, tmp_path: Path, no_drawing: None
+    make_class: MakeClass, shop_row: ShopSettings, tmp_path: Path, no_drawing: None
 ) -> None:
     row, out = make_class(students=1), tmp_path / "sheets.pdf"
 
@@ -47,7 +48,11 @@ def test_paper_and_system_can_be_other_than_the_shops(
 
 
 def test_codes_lead_to_the_address_that_is_set(
-    planned_class: Any, shop_row: Any, tmp_path: Path, no_drawing: None, settings: Any
+    planned_class: MakeClass,
+    shop_row: ShopSettings,
+    tmp_path: Path,
+    no_drawing: None,
+    settings: Settings,
 ) -> None:
     settings.SITE_URL = "https://forge.example/"
     row, out = planned_class(students=1), tmp_path / "sheets.pdf"
@@ -66,7 +71,12 @@ def test_codes_lead_to_the_address_that_is_set(
     ],
 )
 def test_a_class_that_is_not_clear_is_asked_for_again(
-    make_class: Any, make_layup: Any, shop_row: Any, tmp_path: Path, asked: str, sentence: str
+    make_class: MakeClass,
+    make_layup: MakeLayup,
+    shop_row: ShopSettings,
+    tmp_path: Path,
+    asked: str,
+    sentence: str,
 ) -> None:
     layup = make_layup()
     make_class(layup=layup)
@@ -84,7 +94,7 @@ def test_without_a_class_it_says_to_name_one(db: None, tmp_path: Path) -> None:
         call_command("worksheets", out=str(tmp_path / "sheets.pdf"))
 
 
-def test_a_folder_or_a_missing_folder_is_refused(make_class: Any, tmp_path: Path) -> None:
+def test_a_folder_or_a_missing_folder_is_refused(make_class: MakeClass, tmp_path: Path) -> None:
     row = make_class()
 
     with pytest.raises(CommandError, match="is a folder"):
@@ -94,7 +104,7 @@ def test_a_folder_or_a_missing_folder_is_refused(make_class: Any, tmp_path: Path
 
 
 def test_a_class_without_seats_writes_nothing(
-    make_class: Any, tmp_path: Path, no_drawing: None
+    make_class: MakeClass, tmp_path: Path, no_drawing: None
 ) -> None:
     row = make_class(students=0)
 
@@ -105,7 +115,7 @@ def test_a_class_without_seats_writes_nothing(
 
 
 def test_without_pango_it_says_the_line_to_run(
-    make_class: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    make_class: MakeClass, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(html: str, **how: Any) -> bytes:
         raise paper.NoPaper

@@ -15,9 +15,9 @@ from stock.models import Entry, Piece, SentBack, SetAside
 from stock.promises import Promise
 from stock.proof import proved
 from stock.refusals import CannotUndo, LedgerError, NotEnough, NotStanding
+from tests.kinds import MakePiece, Person
 
 MM = 1_000_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
@@ -47,7 +47,7 @@ def promise(bar: Piece, *, length_nm: int) -> Promise:
     )  # fmt: skip
 
 
-def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: Build, owner: Any) -> None:
+def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
 
     def cut() -> None:
@@ -62,7 +62,7 @@ def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: Build, owner: An
     assert proved().faults == ()
 
 
-def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) -> None:
+def test_of_two_plans_over_the_same_bar_one_wins(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM)
 
     def plan(name: str) -> Callable[[], Any]:
@@ -77,7 +77,7 @@ def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) ->
     assert (SetAside.objects.count(), bar.set_aside) == (1, 600 * MM)
 
 
-def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any) -> None:
+def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM)
     row = promises.set_aside(plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner)[
         0
@@ -89,7 +89,7 @@ def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any
     assert Entry.objects.filter(set_aside=row).count() == 1
 
 
-def test_one_act_undone_by_four_people_is_undone_once(make_bar: Build, owner: Any) -> None:
+def test_one_act_undone_by_four_people_is_undone_once(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     act = ledger.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
 
@@ -101,7 +101,7 @@ def test_one_act_undone_by_four_people_is_undone_once(make_bar: Build, owner: An
 
 
 def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
     rows = promises.set_aside(
@@ -118,7 +118,7 @@ def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
     assert proved().faults == ()
 
 
-def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: Any) -> None:
+def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: MakePiece, owner: Person) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(6)]
 
     outcomes = all_at_once(
@@ -130,7 +130,7 @@ def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: An
 
 
 def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
     rows = promises.set_aside(
@@ -149,7 +149,7 @@ def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
 
 
 def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(length_nm=1000 * MM)
     row = promises.set_aside(plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner)[
@@ -169,7 +169,7 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
     assert proved().faults == ()
 
 
-def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: Build, owner: Any) -> None:
+def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     send = partial(
         returning.send_back, piece=bar, amount=1000 * MM, credit_cents=900, why="bent",
