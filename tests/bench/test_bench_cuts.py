@@ -99,6 +99,7 @@ def test_a_folder_is_answered_one_line_a_case_in_order(tmp_path: Path) -> None:
     assert names == ["first", "second", "third", "fourth"]
 
 
+@pytest.mark.slow
 def test_nothing_but_json_lines_is_on_standard_output(tmp_path: Path) -> None:
     write(tmp_path / "a.json", BARS)
     write(tmp_path / "b.json", ROLL)
@@ -159,6 +160,7 @@ def test_a_path_that_does_not_exist_is_named(tmp_path: Path) -> None:
         call_command("bench", "cuts", str(tmp_path / "nowhere"))
 
 
+@pytest.mark.slow
 def test_made_up_cases_are_compared_with_first_fit_decreasing() -> None:
     out = StringIO()
 

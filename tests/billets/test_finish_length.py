@@ -18,6 +18,7 @@ def drawn_out(page: Any) -> str:
     return found
 
 
+@pytest.mark.slow
 def test_a_length_is_kept_and_the_panel_draws_to_it(as_helper: Client) -> None:
     as_helper.post(url("layup-add"), form(finish_length_nm="13"))
 
@@ -50,6 +51,7 @@ def test_three_sizes_are_refused_beside_the_length_and_nothing_is_kept(as_helper
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("typed", ["0", "-3", "three smoots", "9**9**9 in"])
 def test_a_length_that_is_none_is_refused_beside_its_field(as_helper: Client, typed: str) -> None:
     response = as_helper.post(url("layup-add"), form(finish_length_nm=typed))

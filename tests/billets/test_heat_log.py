@@ -127,6 +127,7 @@ def test_a_struck_heat_is_not_cared_about(as_helper: Client, make_billet: MakeBi
     assert "above this stack's ceiling" not in page
 
 
+@pytest.mark.slow
 def test_a_thickness_that_grew_is_questioned_and_kept_if_confirmed(
     as_helper: Client, make_billet: MakeBillet
 ) -> None:

@@ -195,6 +195,7 @@ def test_a_line_of_another_billet_is_not_struck_here(
     assert WorkTime.objects.get().struck_at is None
 
 
+@pytest.mark.slow
 def test_a_clock_that_was_left_on_is_asked_about(
     as_owner: Client, owner: Person, make_billet: MakeBillet
 ) -> None:

@@ -136,6 +136,7 @@ def test_a_higher_floor_is_shown_once_however_often_it_asks(
     known_modules.cache_clear()
 
 
+@pytest.mark.slow
 def test_the_page_shows_every_figure_with_its_mark(as_helper: Client) -> None:
     response = as_helper.get(reverse("billets:how-we-know"))
 

@@ -78,6 +78,7 @@ def test_what_nobody_knows_is_not_asked_for(query: dict[str, str], asked: Asked)
     assert asked_for(query, alloys=book()) == asked
 
 
+@pytest.mark.slow
 def test_the_page_opens_folded_with_an_index_that_leads_to_every_part(as_helper: Client) -> None:
     shown = page(as_helper)
 
@@ -88,6 +89,7 @@ def test_the_page_opens_folded_with_an_index_that_leads_to_every_part(as_helper:
     assert all(one.select_one("summary small") for one in shown.select(".known-part"))
 
 
+@pytest.mark.slow
 def test_one_link_opens_all_without_a_script(as_helper: Client) -> None:
     shown = page(as_helper, "?open=1")
 
@@ -125,6 +127,7 @@ def test_a_mark_that_an_alloy_has_not_says_so(as_helper: Client) -> None:
     assert known_index.SHORT_MARKS["own"] == "our own"
 
 
+@pytest.mark.slow
 def test_everything_that_is_folded_opens_on_paper(as_helper: Client) -> None:
     shown = page(as_helper)
 

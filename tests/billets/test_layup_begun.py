@@ -63,6 +63,7 @@ def test_a_refused_layup_opens_at_the_first_field_that_is_wrong(as_helper: Clien
     assert [field["name"] for field in page.select("#editor [autofocus]")] == ["blank_width_nm"]
 
 
+@pytest.mark.slow
 def test_a_layup_without_a_name_opens_at_its_name(as_helper: Client) -> None:
     page = soup(as_helper.post(url("layup-add"), form(name="")))
 
@@ -133,6 +134,7 @@ def test_a_layer_is_copied_underneath_itself_and_its_metal_is_asked_for(as_helpe
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 def test_a_stack_that_is_full_says_so_instead_of_a_button(as_helper: Client) -> None:
     rows = [FIVE[0]] * 60
 

@@ -9,6 +9,7 @@ from tests.kinds import Client, MakeLayup, MakePiece
 from tests.pages import one
 
 
+@pytest.mark.slow
 def test_a_new_layup_begins_with_a_sound_stack_and_is_not_kept_by_looking(
     as_helper: Client,
 ) -> None:
@@ -58,6 +59,7 @@ def test_changing_a_layup_replaces_its_layers_and_nothing_else(
     assert other.layers.count() == 5
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("typed", "said"), BAD)
 def test_a_bad_thickness_is_refused_beside_its_field_and_nothing_is_lost(
     as_helper: Client, typed: str, said: str

@@ -51,6 +51,7 @@ def test_a_bad_field_leaves_the_panel_on_the_last_stack_that_could_be_read(
     assert one(page, "#good")["value"] == good["value"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "good",
     ["", "[]", "{}", "not json", "[" * 5000, json.dumps({"layers": [{"alloy": 3}]}),
@@ -161,6 +162,7 @@ def test_the_editor_asks_the_database_little_however_much_is_on_the_rack(
         assert as_owner.get(url("layup-edit", layup.pk)).status_code == 200
 
 
+@pytest.mark.slow
 def test_the_live_panel_is_answered_in_well_under_150_ms(
     as_owner: Client, make_bar: MakePiece
 ) -> None:
@@ -178,6 +180,7 @@ def test_the_live_panel_is_answered_in_well_under_150_ms(
     assert min(times) < 0.15
 
 
+@pytest.mark.slow
 def test_every_field_has_a_label_that_a_screen_reader_finds(as_owner: Client) -> None:
     page = soup(as_owner.get(url("layup-add")))
 
@@ -234,6 +237,7 @@ def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? × .* in", drawn)
 
 
+@pytest.mark.slow
 def test_an_owner_s_reason_does_not_cover_a_stop_that_came_in_later(
     as_helper: Client, make_layup: MakeLayup, owner: Person
 ) -> None:

@@ -54,6 +54,7 @@ def test_sizes_of_a_left_face_count_for_nothing_while_it_is_the_same(as_owner: C
     assert Layup.objects.get().design().blade.left is None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "typed", "said"),
     [
@@ -93,6 +94,7 @@ def test_the_blade_of_a_chisel_grind_is_drawn_with_its_edge_on_the_left_face(
     ]
 
 
+@pytest.mark.slow
 def test_a_layup_of_before_opens_with_both_faces_the_same(
     as_owner: Client, make_layup: Callable[..., Layup]
 ) -> None:

@@ -74,6 +74,7 @@ def test_four_billets_are_not_enough_and_five_are(measure: Callable[..., Any]) -
     assert (enough.billets, enough.is_used) == (5, True)
 
 
+@pytest.mark.slow
 def test_from_five_billets_on_the_forecast_of_every_page_uses_them_and_says_so(
     as_helper: Client, measure: Callable[..., Any]
 ) -> None:

@@ -6,6 +6,7 @@ its laws are tested.
 
 import math
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -112,6 +113,7 @@ def test_metal_is_never_made_and_every_loss_is_counted(
     assert math.isclose(drawn.finish.volume_mm3, now * 0.95, rel_tol=1e-9)
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(st.floats(100, 300), st.floats(20, 60), st.floats(8, 20), st.floats(0.3, 0.8))
 def test_any_two_sizes_give_back_the_third(

@@ -42,6 +42,7 @@ def rename_shop(path: Path, name: str) -> None:
         database.commit()
 
 
+@pytest.mark.slow
 def test_a_restored_backup_is_what_was_backed_up_and_the_old_one_is_kept(tmp_path: Path) -> None:
     live, copy = tmp_path / "shop.sqlite3", tmp_path / "copy.sqlite3"
     manage(tmp_path, "migrate", "-v0")

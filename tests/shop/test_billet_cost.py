@@ -66,6 +66,7 @@ def test_metal_that_was_never_bought_is_named(make_layup: MakeLayup) -> None:
     assert len(planned.unpriced) == 3
 
 
+@pytest.mark.slow
 def test_real_metal_is_the_ledger_s_to_the_cent(cut_billet: Billet) -> None:
     metal, wire = billet_cost.booked(cut_billet)
 

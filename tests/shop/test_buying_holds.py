@@ -43,6 +43,7 @@ def received(*, by: Person) -> None:
     receiving.receive(purchase=Purchase.objects.get(state="ordered"), on=clock.today(), by=by)
 
 
+@pytest.mark.slow
 def test_after_one_order_came_the_other_can_still_be_placed(
     as_owner: Client, owner: Person, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:

@@ -100,6 +100,7 @@ def test_one_click_orders_and_one_more_puts_it_on_the_rack_with_marks(
     assert (piece.heat_lot, piece.place, piece.value_cents) == ("H-77", "rack 4", 900)
 
 
+@pytest.mark.slow
 def test_after_it_is_received_nothing_is_short_and_the_class_is_ready_to_plan(
     as_owner: Client, short_class: ForgeClass, supplier: Supplier, owner: Person
 ) -> None:
@@ -125,6 +126,7 @@ def test_pressed_twice_it_is_one_order(
     assert Purchase.objects.filter(state="ordered").count() == 1
 
 
+@pytest.mark.slow
 def test_what_is_on_order_is_not_short_any_more(
     as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
@@ -136,6 +138,7 @@ def test_what_is_on_order_is_not_short_any_more(
     assert "On order" in page
 
 
+@pytest.mark.slow
 def test_another_way_cannot_be_ordered_once_one_is_begun(
     as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
@@ -286,6 +289,7 @@ def test_a_long_list_takes_no_more_queries(
         as_owner.get(BUYING)
 
 
+@pytest.mark.slow
 def test_the_demos_wanting_class_is_bought_for_exactly_and_then_plans(
     client: Client, weighed_here: None, db: None
 ) -> None:
@@ -316,6 +320,7 @@ def test_the_demos_wanting_class_is_bought_for_exactly_and_then_plans(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_a_look_runs_in_a_thread_and_a_process_while_the_page_waits(
     class_metal: ClassMetal, make_class: MakeClass, supplier: Supplier, as_owner: Client

@@ -54,6 +54,7 @@ def send(client: Client, row: ForgeClass, *rows: dict[str, str], **more: str) ->
 GOOD = {"length_nm": "9 1/2", "width_nm": "1.5", "thickness_nm": "1/4", "heats": "7"}
 
 
+@pytest.mark.slow
 def test_a_finished_billet_passes_every_stage(as_helper: Client, cut_class: ForgeClass) -> None:
     first = Billet.objects.order_by("id")[0]
 
@@ -71,6 +72,7 @@ def test_a_finished_billet_passes_every_stage(as_helper: Client, cut_class: Forg
     assert str(size.by) == "Hugo"
 
 
+@pytest.mark.slow
 def test_a_failure_keeps_its_cause_and_note(as_owner: Client, cut_class: ForgeClass) -> None:
     first = Billet.objects.order_by("id")[0]
 
@@ -83,6 +85,7 @@ def test_a_failure_keeps_its_cause_and_note(as_owner: Client, cut_class: ForgeCl
     assert (step.cause, step.note) == ("copper-ran", "after 3 heats. too hot")
 
 
+@pytest.mark.slow
 def test_a_failure_without_a_cause_is_asked_for_one(
     as_owner: Client, cut_class: ForgeClass
 ) -> None:
@@ -97,6 +100,7 @@ def test_a_failure_without_a_cause_is_asked_for_one(
     assert not Step.objects.filter(kind__in=["failed", "finished"]).exists()
 
 
+@pytest.mark.slow
 def test_a_strange_size_is_questioned_and_nothing_is_lost(
     as_owner: Client, cut_class: ForgeClass
 ) -> None:
@@ -114,6 +118,7 @@ def test_a_strange_size_is_questioned_and_nothing_is_lost(
     assert not Measurement.objects.exists()
 
 
+@pytest.mark.slow
 def test_a_strange_size_is_kept_when_it_is_confirmed(
     as_owner: Client, cut_class: ForgeClass
 ) -> None:
@@ -124,6 +129,7 @@ def test_a_strange_size_is_kept_when_it_is_confirmed(
     assert Measurement.objects.get().is_confirmed_strange
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
@@ -257,6 +263,7 @@ def test_planned_and_real_metal_agree_when_all_was_cut_as_planned(
     assert steel["1084"].cents == pytest.approx(1611, abs=2)
 
 
+@pytest.mark.slow
 def test_a_blank_cut_anew_by_hand_shows_as_more(
     as_owner: Client, cut_class: ForgeClass, class_metal: ClassMetal, owner: Person
 ) -> None:
@@ -283,6 +290,7 @@ def test_the_cost_of_a_seat_is_the_metal_over_the_students(
     assert "$16.84" in page or "$16.83" in page or "$16.85" in page
 
 
+@pytest.mark.slow
 def test_yield_counts_the_sound_ones_of_those_that_ended(
     as_owner: Client, cut_class: ForgeClass
 ) -> None:

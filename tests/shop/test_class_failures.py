@@ -40,6 +40,7 @@ def confirm_again(row: ForgeClass, *, by: Person) -> None:
     planning.confirm(run=plan_runs.start(forge_class=row, house=House(), by=by), by=by)
 
 
+@pytest.mark.slow
 def test_a_failure_frees_what_is_not_cut_and_keeps_it_in_the_history(
     as_helper: Client, helper: Person, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
@@ -62,6 +63,7 @@ def test_a_failure_frees_what_is_not_cut_and_keeps_it_in_the_history(
     assert page.count(", the billet failed</small>") == 4
 
 
+@pytest.mark.slow
 def test_a_failed_billet_is_not_planned_again_and_nothing_is_bought_for_it(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -87,6 +89,7 @@ def test_a_class_of_failed_billets_has_nothing_to_plan(
     assert "No blank of this class waits for metal" in str(run.progress)
 
 
+@pytest.mark.slow
 def test_a_failure_undone_takes_its_metal_back_while_it_is_free(
     as_helper: Client, helper: Person, planned_class: MakeClass
 ) -> None:
@@ -104,6 +107,7 @@ def test_a_failure_undone_takes_its_metal_back_while_it_is_free(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_a_failure_undone_says_what_is_to_be_planned_again(
     as_helper: Client, helper: Person, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
@@ -151,6 +155,7 @@ def test_a_class_that_is_over_promises_nothing_again(
     assert standing(billet) == 0
 
 
+@pytest.mark.slow
 def test_a_student_whose_billet_failed_gets_a_spare(
     as_helper: Client, helper: Person, planned_class: MakeClass
 ) -> None:
@@ -171,6 +176,7 @@ def test_a_student_whose_billet_failed_gets_a_spare(
     assert planning.unplanned_count(row) == 0
 
 
+@pytest.mark.slow
 def test_without_a_spare_the_page_of_the_seat_says_what_to_do(
     as_helper: Client, helper: Person, planned_class: MakeClass
 ) -> None:

@@ -252,6 +252,7 @@ def test_what_it_really_cost_is_written_down(as_owner: Client, priced_class: For
     assert ClassTerms.objects.get().real == {"place_cents": 31000, "teach_minutes": 720}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
 def test_the_summary_of_a_held_class_is_one_page(
     planned_class: MakeClass, owner: Person, paper: str

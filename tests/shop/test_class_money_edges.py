@@ -60,6 +60,7 @@ def test_a_fee_below_a_seat_s_cost_says_what_it_brings_and_costs(
     assert "never" in page
 
 
+@pytest.mark.slow
 def test_a_record_of_failures_alone_gives_no_number(
     as_owner: Client, planned_class: MakeClass, owner: Person
 ) -> None:
@@ -124,6 +125,7 @@ def test_a_deposit_and_a_balance_are_two_card_payments(
     assert "−$26.00" in page
 
 
+@pytest.mark.slow
 def test_tax_is_said_where_students_pay_it(
     as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:

@@ -23,6 +23,7 @@ def typed(layup: Layup, **changes: Any) -> dict[str, Any]:
     } | changes  # fmt: skip
 
 
+@pytest.mark.slow
 def test_a_class_is_added_with_its_spares(as_owner: Client, make_layup: MakeLayup) -> None:
     response = as_owner.post(reverse("shop:class-add"), typed(make_layup()))
 

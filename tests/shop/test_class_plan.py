@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from django.urls import reverse
 
 from billets.models import Layer
@@ -48,6 +49,7 @@ def test_a_class_without_seats_is_told(as_owner: Client, make_class: MakeClass) 
     assert "This class has no seats yet. Add students or spares first." in page
 
 
+@pytest.mark.slow
 def test_a_short_plan_says_what_is_missing_and_offers_the_rest(
     as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
@@ -66,6 +68,7 @@ def test_a_short_plan_says_what_is_missing_and_offers_the_rest(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 def test_the_billets_that_fit_are_planned_and_the_others_named(
     as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
@@ -79,6 +82,7 @@ def test_the_billets_that_fit_are_planned_and_the_others_named(
     assert "10 blanks of this class have no metal in it." in done
 
 
+@pytest.mark.slow
 def test_steel_on_steel_is_not_planned_without_the_owners_word(
     as_owner: Client,
     make_class: MakeClass,
@@ -100,6 +104,7 @@ def test_steel_on_steel_is_not_planned_without_the_owners_word(
     assert "A test piece to show how it fails." in allowed
 
 
+@pytest.mark.slow
 def test_two_plans_over_the_same_bar_one_wins_and_the_other_is_told(
     as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
@@ -119,6 +124,7 @@ def test_two_plans_over_the_same_bar_one_wins_and_the_other_is_told(
     assert second.runs.get().state == "stale"
 
 
+@pytest.mark.slow
 def test_a_new_plan_says_what_it_changes(
     as_owner: Client, planned_class: MakeClass, make_bar: MakePiece
 ) -> None:
@@ -133,6 +139,7 @@ def test_a_new_plan_says_what_it_changes(
     assert "See the plan that stands" in page
 
 
+@pytest.mark.slow
 def test_planning_again_what_stands_changes_nothing(
     as_owner: Client, planned_class: MakeClass
 ) -> None:
@@ -156,6 +163,7 @@ def test_a_cancelled_plan_frees_the_metal_and_keeps_the_class(
     assert planning.unplanned_count(row) == 10
 
 
+@pytest.mark.slow
 def test_htmx_gets_only_the_changing_part(as_owner: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=1)
 

@@ -201,6 +201,7 @@ def test_the_same_plan_is_confirmed_once_and_a_second_time_is_told(
     assert SetAside.objects.count() == standing
 
 
+@pytest.mark.slow
 def test_a_shortage_names_a_few_and_counts_the_rest(
     as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:

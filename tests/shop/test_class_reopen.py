@@ -24,6 +24,7 @@ def reopen(client: Client, row: ForgeClass) -> Response:
     return client.post(reverse("shop:class-reopen", args=[row.pk]), follow=True)
 
 
+@pytest.mark.slow
 def test_metal_that_the_end_freed_is_set_aside_again(
     as_owner: Client, planned_class: MakeClass
 ) -> None:

@@ -14,6 +14,7 @@ from stock.proof import proved
 from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup
 
 
+@pytest.mark.slow
 def test_a_class_goes_from_its_students_to_its_outcomes(
     as_owner: Client, class_metal: ClassMetal, make_layup: MakeLayup, solved_here: None
 ) -> None:

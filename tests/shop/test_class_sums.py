@@ -61,6 +61,7 @@ def held(planned_class: MakeClass, owner: Person) -> ForgeClass:
     return row
 
 
+@pytest.mark.slow
 def test_what_was_planned_is_the_cost_on_the_money_page_to_the_cent(held: ForgeClass) -> None:
     assert split_of(held).planned_cents == view_of(held).costs.cost_cents(2)
     keys = {split.key for split in split_of(held).splits}
@@ -68,6 +69,7 @@ def test_what_was_planned_is_the_cost_on_the_money_page_to_the_cent(held: ForgeC
     assert "billet-overhead" in keys
 
 
+@pytest.mark.slow
 def test_a_failed_billet_counts_what_it_is_still_worth_planned_and_real(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -107,6 +109,7 @@ def test_the_account_adds_up_to_the_profit(held: ForgeClass) -> None:
     assert sum(parts) == profit
 
 
+@pytest.mark.slow
 def test_each_billet_s_page_plans_what_the_class_plans(held: ForgeClass) -> None:
     costs = [
         billet_cost.billet_cost(
@@ -118,6 +121,7 @@ def test_each_billet_s_page_plans_what_the_class_plans(held: ForgeClass) -> None
     assert costs == [view_of(held).billet.cents] * 2
 
 
+@pytest.mark.slow
 def test_the_paper_and_the_page_say_the_same_sums(held: ForgeClass, as_owner: Client) -> None:
     page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
     paper = texts(class_summary_html(money_context(held, house=HOUSE), house=HOUSE))[0]
@@ -132,6 +136,7 @@ def test_the_paper_and_the_page_say_the_same_sums(held: ForgeClass, as_owner: Cl
         assert words in paper
 
 
+@pytest.mark.slow
 def test_a_change_of_rates_leaves_a_class_that_is_over(held: ForgeClass, owner: Person) -> None:
     before = account(held), split_of(held).planned_cents
 
@@ -142,6 +147,7 @@ def test_a_change_of_rates_leaves_a_class_that_is_over(held: ForgeClass, owner: 
     assert (account(held), split_of(held).planned_cents) == before
 
 
+@pytest.mark.slow
 def test_rates_between_planning_and_the_class_count_and_are_said(
     held: ForgeClass, owner: Person, as_owner: Client
 ) -> None:
@@ -169,6 +175,7 @@ def test_rates_that_begin_after_the_class_are_named(
     assert "No rates hold on 10 May 2026, the first ones from 1 Jun 2026" in page
 
 
+@pytest.mark.slow
 def test_a_billet_of_its_own_size_moves_the_cost_of_its_seat(
     class_metal: ClassMetal, make_class: MakeClass, owner: Person, as_owner: Client
 ) -> None:
@@ -187,6 +194,7 @@ def test_a_billet_of_its_own_size_moves_the_cost_of_its_seat(
     assert "1 seat with a layup or size of its own" in page
 
 
+@pytest.mark.slow
 def test_what_is_kept_of_a_seat_given_up_counts(
     make_class: MakeClass, owner: Person, as_owner: Client
 ) -> None:
@@ -238,6 +246,7 @@ def left_of_the_plan(row: ForgeClass) -> int:
     return -(worth or 0)
 
 
+@pytest.mark.slow
 def test_what_the_billets_cost_so_far_is_what_the_class_counts_for_them(
     held: ForgeClass, owner: Person
 ) -> None:

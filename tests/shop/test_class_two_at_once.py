@@ -75,6 +75,7 @@ def test_one_spare_goes_to_one_of_two_students(planned_class: MakeClass, owner: 
     assert (given.billet, left.billet) == (sound, student.billet)
 
 
+@pytest.mark.slow
 def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -93,6 +94,7 @@ def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
     assert not SetAside.objects.filter(job=billet.job, state="standing").exists()
 
 
+@pytest.mark.slow
 def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -110,6 +112,7 @@ def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_a_class_ended_and_reopened_at_once_ends_up_one_or_the_other(
     planned_class: MakeClass, owner: Person
 ) -> None:

@@ -26,6 +26,7 @@ def spool(make_piece: MakePiece, make_material: MakeMaterial) -> Piece:
     return make_piece(material=wire, mass_ug=5_000_000_000, price_cents=4500)
 
 
+@pytest.mark.slow
 def test_the_clock_runs_for_those_that_have_not_passed_the_step(
     as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
@@ -165,6 +166,7 @@ def test_each_refusal_is_named_and_nothing_is_half_done(
     assert not WorkTime.objects.exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("act", "data", "sentence"),
     [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
@@ -28,6 +29,7 @@ def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Client, worked_class: For
     assert stages(worked_class) == ["cleaned", "cleaned", "cut", "cleaned"]
 
 
+@pytest.mark.slow
 def test_other_pages_lead_to_the_work_of_the_class(
     as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:

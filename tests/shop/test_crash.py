@@ -139,6 +139,7 @@ def test_two_who_ask_for_a_plan_at_once_get_the_same(make_class: MakeClass, owne
     assert first == second
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="left out: no /proc here")
 def test_the_process_that_draws_pages_ends_with_a_killed_server(tmp_path: Path) -> None:
     server = begun(tmp_path / "draw.py", DRAW)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from django.urls import reverse
 
 from billets.models import Billet
@@ -14,6 +15,7 @@ from tests.kinds import ClassMetal, Client, MakeClass, Person
 from tests.shop.drawn_paper import drawn_bytes, texts
 
 
+@pytest.mark.slow
 def test_each_piece_is_named_with_its_blanks_and_whom_they_are_for(
     planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
@@ -81,6 +83,7 @@ def test_a_bar_that_was_cut_outside_the_plan_loses_its_stops(
     assert [line.stop for line in page.lines] == ["", ""]
 
 
+@pytest.mark.slow
 def test_the_cut_sheet_is_the_same_file_byte_for_byte(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     house = House(paper="A4", system="metric")

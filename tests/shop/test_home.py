@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import Any
 
+import pytest
 from django.urls import reverse
 
 from billets import workshop
@@ -67,6 +68,7 @@ def test_a_class_that_is_over_asks_for_its_outcomes(
     assert "No class is coming." in page
 
 
+@pytest.mark.slow
 def test_billets_stand_on_the_bench_by_what_is_done_to_them_next(
     as_owner: Client, planned_class: MakeClass, owner: Person
 ) -> None:

@@ -30,6 +30,7 @@ def test_another_spelling_of_a_name_has_no_tries_of_its_own(
     assert "Too many tries. Wait a minute, then try again." in response.text
 
 
+@pytest.mark.slow
 def test_trying_many_names_from_one_address_is_slowed_down_too(
     client: Client, owner: Person
 ) -> None:

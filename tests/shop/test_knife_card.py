@@ -74,6 +74,7 @@ def test_like_metals_of_one_lot_are_told_once(owner: Person, make_layup: MakeLay
     assert text.count("not written down") == 3  # 1084, copper, 1095; not five layers
 
 
+@pytest.mark.slow
 def test_the_longest_words_stay_on_the_paper(owner: Person, make_layup: MakeLayup) -> None:
     many = [("1084" if place % 2 else "15n20", IN // 8, "cladding") for place in range(12)]
     layers = [*many, ("1095", IN // 8, "core"), *many]

@@ -47,6 +47,7 @@ def crowded_class(make_class: MakeClass, make_bar: MakePiece, owner: Person) -> 
     return row
 
 
+@pytest.mark.slow
 def test_more_than_a_thousand_cut_blanks_are_read_at_once(
     as_owner: Client, crowded_class: ForgeClass
 ) -> None:

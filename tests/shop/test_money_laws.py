@@ -145,6 +145,7 @@ def test_the_floor_of_a_knife_pays_all_its_costs(
     assert 0 <= floor.out_of_pocket_cents <= floor.without_loss_cents
 
 
+@pytest.mark.slow
 @given(CENTS, st.lists(st.tuples(CENTS, st.booleans()), max_size=8))
 def test_a_seat_s_money_is_never_lost(fee: int, paid: list[tuple[int, bool]]) -> None:
     held = 0
@@ -169,6 +170,7 @@ MADE = st.builds(Made, st.integers(0, 40), st.integers(0, 60))
 PLANNED = st.builds(PlannedLine, st.just("k"), st.just("L"), USED, USED, FOLLOWS)
 
 
+@pytest.mark.slow
 @given(st.lists(PLANNED, max_size=6), MADE, MADE)
 def test_the_reasons_always_come_to_the_difference(
     lines: list[PlannedLine], planned: Made, real: Made
@@ -186,6 +188,7 @@ USES = st.builds(
 )  # fmt: skip
 
 
+@pytest.mark.slow
 @given(st.lists(USES, max_size=20))
 def test_a_report_added_up_any_way_comes_to_the_ledger(uses: list[Use]) -> None:
     found = cells(uses)

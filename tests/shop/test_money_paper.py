@@ -47,6 +47,7 @@ def crowded(
     return row
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
 @pytest.mark.parametrize("system", ["inch", "metric"])
 @pytest.mark.parametrize(
@@ -68,6 +69,7 @@ def test_long_names_and_large_sums_stay_on_one_page(
         assert words in pages[0]
 
 
+@pytest.mark.slow
 def test_eleven_metals_stay_on_one_page(
     planned_class: MakeClass, make_layup: MakeLayup, make_bar: MakePiece, owner: Person
 ) -> None:

@@ -77,6 +77,7 @@ def told(response: Response) -> str:
     return TOKEN.sub("", response.text)
 
 
+@pytest.mark.slow
 def test_no_link_leads_a_helper_to_money(as_helper: Client, earning_shop: ForgeClass) -> None:
     files = [reverse("shop:report-csv", args=[name]) for name in ("metal-used", "yield")]
     pages = walked(as_helper, ["/", *files, reverse("shop:class-csv", args=[earning_shop.pk])])
@@ -88,6 +89,7 @@ def test_no_link_leads_a_helper_to_money(as_helper: Client, earning_shop: ForgeC
         assert SIGN not in told(as_helper.get(url, headers=HTMX)), url
 
 
+@pytest.mark.slow
 def test_the_owner_meets_money_on_the_same_walk(as_owner: Client, earning_shop: ForgeClass) -> None:
     pages = walked(as_owner, ["/"])
 
@@ -96,6 +98,7 @@ def test_the_owner_meets_money_on_the_same_walk(as_owner: Client, earning_shop: 
     assert len(with_money) > 6
 
 
+@pytest.mark.slow
 def test_addresses_of_money_turn_a_helper_away(as_helper: Client, earning_shop: ForgeClass) -> None:
     mark = sure(earning_shop.seats.get(number=1).billet).mark
     urls = [

@@ -68,6 +68,7 @@ def test_another_person_s_clock_runs_on(
     assert running() == 2
 
 
+@pytest.mark.slow
 def test_each_page_names_the_clock_at_the_other(
     as_owner: Client, owner: Person, knife: Knife, billet: Billet
 ) -> None:

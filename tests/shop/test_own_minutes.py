@@ -91,6 +91,7 @@ def test_a_billet_without_hours_at_one_step_is_left_out_of_the_whole(worked: Bui
     assert found.before_class is None
 
 
+@pytest.mark.slow
 def test_the_rates_offer_them_and_the_owner_decides(
     as_owner: Client, owner: Person, worked: Build
 ) -> None:
@@ -120,6 +121,7 @@ def test_without_five_the_rates_say_what_it_takes(as_owner: Client) -> None:
     assert "Once five billets have hours written down at a step" in page
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("who", "has_link"), [("owner", True), ("helper", False)])
 def test_the_dates_tell_them_beside_the_usual_minutes(
     request: pytest.FixtureRequest,

@@ -31,6 +31,7 @@ def billet(planned_class: MakeClass) -> Billet:
     return Billet.objects.order_by("id")[0]
 
 
+@pytest.mark.slow
 def test_the_links_under_a_billets_head_lead_to_its_parts_in_their_order(
     as_helper: Client, billet: Billet
 ) -> None:
@@ -44,6 +45,7 @@ def test_the_links_under_a_billets_head_lead_to_its_parts_in_their_order(
     assert places == sorted(places)
 
 
+@pytest.mark.slow
 def test_the_links_under_a_layups_head_lead_to_parts_that_are_there(
     as_helper: Client, billet: Billet
 ) -> None:
@@ -55,6 +57,7 @@ def test_the_links_under_a_layups_head_lead_to_parts_that_are_there(
     assert [name for name in jumps_of(page) if page.find(id=name) is None] == []
 
 
+@pytest.mark.slow
 def test_a_new_layup_has_no_link_to_what_does_not_follow_yet(
     as_helper: Client, billet: Billet
 ) -> None:
@@ -80,6 +83,7 @@ def test_spares_are_folded_once_the_class_is_over(
     assert "spares" in jumps_of(page)
 
 
+@pytest.mark.slow
 def test_why_a_billet_failed_is_folded_until_something_is_typed_there(
     as_helper: Client, billet: Billet
 ) -> None:

@@ -102,6 +102,7 @@ def test_a_metric_shop_types_litres_and_bar(as_owner: Client, shop_row: ShopSett
     assert found.filler.of(1_000_000_000) == 900
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("field", "text", "sentence"),
     [

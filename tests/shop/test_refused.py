@@ -29,6 +29,7 @@ def addresses(patterns: Any, before: str = "") -> Iterator[str]:
             yield "/" + re.sub(r"<(\w+):\w+>", lambda found: HUGE[found[1]], route)
 
 
+@pytest.mark.slow
 def test_a_number_that_no_row_can_have_is_not_found(as_owner: Client) -> None:
     numbered = sorted(addresses(get_resolver().url_patterns))
 
@@ -77,6 +78,7 @@ def test_a_receipt_without_its_lines_is_told_so(as_owner: Client) -> None:
     assert "The form came in without its lines." in response.text
 
 
+@pytest.mark.slow
 def test_a_form_with_too_many_fields_is_told_so(as_owner: Client) -> None:
     response = as_owner.post("/receive/", {f"field-{number}": "" for number in range(5001)})
 

@@ -18,6 +18,7 @@ def test_a_helper_sees_neither_settings_nor_people(as_helper: Client) -> None:
     assert as_helper.get("/shop/people/").status_code == 403
 
 
+@pytest.mark.slow
 def test_the_owner_changes_the_settings_in_the_shops_units(as_owner: Client) -> None:
     page = as_owner.get("/shop/")
     form = page.context["form"]
@@ -34,6 +35,7 @@ def test_the_owner_changes_the_settings_in_the_shops_units(as_owner: Client) -> 
     assert house.press_n == 222_411
 
 
+@pytest.mark.slow
 def test_a_setting_that_is_no_length_is_refused_as_typed(as_owner: Client) -> None:
     page = as_owner.get("/shop/")
     form = page.context["form"]
@@ -46,6 +48,7 @@ def test_a_setting_that_is_no_length_is_refused_as_typed(as_owner: Client) -> No
     assert "keep_from_nm" not in ShopSettings.objects.get().values
 
 
+@pytest.mark.slow
 def test_the_day_is_the_one_in_the_shops_time_zone(as_owner: Client) -> None:
     form = as_owner.get("/shop/").context["form"]
     given = {name: form[name].value() for name in form.fields} | {"zone": "Pacific/Auckland"}
@@ -60,6 +63,7 @@ def test_the_day_is_the_one_in_the_shops_time_zone(as_owner: Client) -> None:
     assert "Wednesday, 2 December" in after  # 10 in the morning there
 
 
+@pytest.mark.slow
 def test_a_time_zone_that_nobody_keeps_is_refused(as_owner: Client) -> None:
     form = as_owner.get("/shop/").context["form"]
     given = {name: form[name].value() for name in form.fields} | {"zone": "Mars/North"}
@@ -137,6 +141,7 @@ def test_a_loss_that_is_emptied_is_none_and_does_not_stay_as_it_was(as_owner: Cl
     assert ShopSettings.objects.get().house().scale_per_heat_nm == 0
 
 
+@pytest.mark.slow
 def test_the_currency_stays_once_metal_has_a_price(as_owner: Client, make_bar: MakePiece) -> None:
     form = as_owner.get("/shop/").context["form"]
     given = {name: form[name].value() for name in form.fields}
@@ -161,6 +166,7 @@ def test_any_currency_in_use_may_be_chosen(as_owner: Client) -> None:
     assert (house.currency, house.locale) == ("KWD", "nb_NO")
 
 
+@pytest.mark.slow
 def test_a_currency_with_other_decimals_is_refused_once_rates_are_written(
     as_owner: Client, owner: Person
 ) -> None:

@@ -140,6 +140,7 @@ def complaint(answer: Response) -> str:
     return f"says '{foreign.group()}'" if foreign else ""
 
 
+@pytest.mark.slow
 def test_no_form_breaks_on_anything_that_can_be_sent(demo_owner: Client) -> None:
     forms = [one for one in forms_of(demo_owner).values() if one.kind not in LEFT_OUT]
     wrong = []

@@ -42,6 +42,7 @@ def html_instead(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(worksheets, "as_pdf", lambda html: html.encode())
 
 
+@pytest.mark.slow
 def test_a_class_gets_a_cover_and_two_sides_for_each_student_and_spare(
     planned_class: MakeClass,
 ) -> None:
@@ -62,6 +63,7 @@ def test_a_class_gets_a_cover_and_two_sides_for_each_student_and_spare(
     assert "spare" in pages[4]
 
 
+@pytest.mark.slow
 def test_a_sheet_says_how_hot_how_cold_how_long_and_what_size(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
 
@@ -85,6 +87,7 @@ def test_a_sheet_says_how_hot_how_cold_how_long_and_what_size(planned_class: Mak
     assert "above the edge" in back
 
 
+@pytest.mark.slow
 def test_the_cover_holds_metal_cut_list_and_timetable(
     planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
@@ -104,6 +107,7 @@ def test_the_cover_holds_metal_cut_list_and_timetable(
     assert "correct them by hand" in cover
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper_name", ["A4", "Letter"])
 @pytest.mark.parametrize("system", ["inch", "metric"])
 def test_a_sheet_keeps_to_two_sides_in_both_papers_and_systems(
@@ -120,6 +124,7 @@ def test_a_sheet_keeps_to_two_sides_in_both_papers_and_systems(
     assert "no mark yet" in pages[0]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "name",
     [
@@ -151,6 +156,7 @@ def test_any_name_stands_on_its_sheet_and_moves_nothing_else(
         assert "<script>alert(1)</script> & <b>Bob</b>" in pages[0]
 
 
+@pytest.mark.slow
 def test_the_owners_reason_and_what_it_answers_for_are_printed(
     make_class: MakeClass, make_layup: MakeLayup
 ) -> None:
@@ -172,6 +178,7 @@ def test_the_owners_reason_and_what_it_answers_for_are_printed(
     assert "A test of the furnace, cut up afterwards." in front
 
 
+@pytest.mark.slow
 def test_the_same_sheets_are_the_same_file_byte_for_byte(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     html = worksheets.class_html(row, house=House(), address=site)
@@ -191,6 +198,7 @@ def test_a_class_without_seats_is_told_so(as_owner: Client, make_class: MakeClas
     assert "has no seats yet" in response.text
 
 
+@pytest.mark.slow
 def test_the_page_draws_through_the_worker(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1)
 

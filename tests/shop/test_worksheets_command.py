@@ -47,6 +47,7 @@ def test_paper_and_system_can_be_other_than_the_shops(
     assert "size: A4" in out.read_text()
 
 
+@pytest.mark.slow
 def test_codes_lead_to_the_address_that_is_set(
     planned_class: MakeClass,
     shop_row: ShopSettings,
@@ -127,6 +128,7 @@ def test_without_pango_it_says_the_line_to_run(
         call_command("worksheets", str(row.pk), out=str(tmp_path / "sheets.pdf"))
 
 
+@pytest.mark.slow
 def test_the_demo_is_made_and_its_ten_seat_class_written(tmp_path: Path) -> None:
     out = tmp_path / "sheets.pdf"
     line = [sys.executable, "manage.py", "worksheets", "--demo", "--out", str(out)]

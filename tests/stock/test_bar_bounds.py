@@ -57,6 +57,7 @@ def test_bought_bars_may_add_their_worth_to_the_bound() -> None:
     assert least_scaled_loss(problem_of(case, pieces_of(case)), 5) == -12_000
 
 
+@pytest.mark.slow
 def test_quick_bounds_are_never_above_the_best() -> None:
     for seed in range(4000, 4200):
         case = tiny_case(seed)

@@ -294,6 +294,7 @@ def test_many_equal_bars_are_as_quick_as_one() -> None:
     assert len(plan.bars) == 10
 
 
+@pytest.mark.slow
 def test_ten_thousand_pieces_are_answered_with_honest_bounds() -> None:
     rng = random.Random(7)
     pieces = [(rng.randint(80, 900) * MM, rng.randint(20, 45)) for _ in range(310)]

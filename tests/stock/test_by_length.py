@@ -64,6 +64,7 @@ def given(supplier: Supplier, material: Material, **changes: str) -> dict[str, s
     } | changes  # fmt: skip
 
 
+@pytest.mark.slow
 def test_a_roll_cut_to_order_is_entered_and_listed(
     as_owner: Client, supplier: Supplier, strip: Material
 ) -> None:
@@ -186,6 +187,7 @@ def packs_that_do(goods: Goods, lengths: list[int]) -> int:
     return next(found, 999)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(60))
 def test_nothing_tried_by_hand_is_cheaper_than_what_is_cut_to_order(seed: int) -> None:
     case, lengths = random_case(seed)

@@ -66,6 +66,7 @@ def test_the_labels_of_a_purchase_are_its_own(as_owner: Client, make_bar: MakePi
     assert [one.text for one in page.select("ul.labels .mark")] == [bar.mark]
 
 
+@pytest.mark.slow
 def test_the_pdf_has_each_mark_on_the_shops_paper(as_owner: Client, make_bar: MakePiece) -> None:
     bars = [make_bar() for _ in range(30)]
 

@@ -51,6 +51,7 @@ def test_a_helper_sees_the_metal_and_no_money(as_helper: Client, bar: Piece) -> 
     assert "$" not in as_helper.get(URL).text
 
 
+@pytest.mark.slow
 def test_the_list_is_narrowed_by_piece_kind_job_days_and_person(
     as_owner: Client, bar: Piece, make_bar: MakePiece, owner: Person, helper: Person
 ) -> None:

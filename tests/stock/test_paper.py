@@ -88,6 +88,7 @@ def test_a_system_that_is_not_named_is_told_the_line_for_windows(
     assert "MSYS2" in str(paper.NoPaper())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("error", "sentence"),
     [(BrokenProcessPool("gone"), "ended early"), (TimeoutError(), "longer than two minutes")],

@@ -119,6 +119,7 @@ def checked(copy: Path) -> subprocess.CompletedProcess[str]:
     )  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_the_command_names_the_piece_in_a_copy_that_was_tampered_with(
     busy: Piece, tmp_path: Path

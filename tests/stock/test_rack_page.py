@@ -117,6 +117,7 @@ def test_a_helper_sees_no_money(as_helper: Client, make_bar: MakePiece) -> None:
     assert "worth" not in text
 
 
+@pytest.mark.slow
 def test_the_filters_narrow_the_list(
     as_owner: Client, make_bar: MakePiece, roll: Piece, promise: Build
 ) -> None:
@@ -173,6 +174,7 @@ def test_gone_pieces_leave_the_rack(as_owner: Client, make_bar: MakePiece, owner
     assert marks_seen(as_owner) == set()
 
 
+@pytest.mark.slow
 def test_a_long_rack_takes_as_few_queries_as_a_short_one(
     as_owner: Client,
     make_bar: MakePiece,

@@ -21,7 +21,8 @@ from django.core.management.base import BaseCommand
 from shop import covered
 
 WORKERS = ("-n", "auto", "--maxprocesses", "8")
-EVERYTHING = ("-q", *WORKERS, "--dist", "loadfile")
+# Files stay whole, for what they share; the order is that of tests/conftest.py, longest first.
+EVERYTHING = ("-q", *WORKERS, "--dist", "loadfile", "--no-loadscope-reorder")
 QUICK = ("-q", "-m", "not browser and not postgres and not slow", *WORKERS, "--dist", "worksteal")
 
 
