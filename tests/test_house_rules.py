@@ -178,6 +178,7 @@ def what_is_missing(node: ast.FunctionDef) -> list[str]:
     return missing
 
 
+@pytest.mark.slow
 def test_public_pure_functions_say_what_they_take_give_and_rest_on() -> None:
     wrong = {name: what_is_missing(node) for name, node in public_functions()}
 

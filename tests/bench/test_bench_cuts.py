@@ -41,6 +41,7 @@ def write(path: Path, data: object) -> Path:
     return path
 
 
+@pytest.mark.slow
 def test_a_bars_case_is_answered_in_the_format(tmp_path: Path) -> None:
     (answer,) = answers(write(tmp_path / "case.json", BARS))
 

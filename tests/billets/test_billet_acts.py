@@ -37,6 +37,7 @@ def test_a_billet_without_metal_asks_for_it_first(
     assert "It is cut" not in text
 
 
+@pytest.mark.slow
 def test_the_next_step_is_one_wide_button_and_is_recorded_with_who_and_when(
     as_helper: Client, helper: Person, cut_billet: MakeBillet
 ) -> None:

@@ -70,6 +70,7 @@ def test_a_bar_end_that_is_too_short_to_keep_is_scrap_of_the_same_billet(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_taking_the_cuts_back_puts_all_metal_and_money_back(
     cut_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:
@@ -89,6 +90,7 @@ def test_taking_the_cuts_back_puts_all_metal_and_money_back(
     assert list(billet.blanks.values_list("set_aside", flat=True)) == [None] * 5
 
 
+@pytest.mark.slow
 def test_a_billet_can_be_cut_again_after_its_cuts_were_taken_back(
     cut_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:

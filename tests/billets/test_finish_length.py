@@ -39,6 +39,7 @@ def test_an_emptied_length_is_let_go(as_helper: Client, make_layup: MakeLayup) -
     assert layup.finish_length_nm is None
 
 
+@pytest.mark.slow
 def test_three_sizes_are_refused_beside_the_length_and_nothing_is_kept(as_helper: Client) -> None:
     response = as_helper.post(
         url("layup-add"), form(finish_length_nm="13", finish_width_nm="1-1/2")

@@ -102,6 +102,7 @@ def heats_plate(response: Response) -> str:
 HOT = "Heat 1: 1900 °F is above this stack's ceiling of 1828 °F; look for copper at the seams."
 
 
+@pytest.mark.slow
 def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
     as_helper: Client, make_billet: MakeBillet
 ) -> None:

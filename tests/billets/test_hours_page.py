@@ -25,6 +25,7 @@ def shown(client: Client, billet: Billet) -> Tag:
     return part
 
 
+@pytest.mark.slow
 def test_the_clock_is_started_seen_running_and_stopped(
     as_helper: Client, helper: Person, make_billet: MakeBillet
 ) -> None:
@@ -61,6 +62,7 @@ def test_minutes_come_with_the_next_step(as_helper: Client, cut_billet: MakeBill
     assert "clean 14 min" in shown(as_helper, billet).text
 
 
+@pytest.mark.slow
 def test_cutting_by_hand_takes_its_minutes_and_undoing_strikes_them(
     as_helper: Client, make_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
@@ -114,6 +116,7 @@ def test_where_a_clock_runs_for_the_step_no_minutes_are_asked_for(
     assert "Minutes it took" not in page
 
 
+@pytest.mark.slow
 def test_minutes_are_typed_and_struck(as_helper: Client, make_billet: MakeBillet) -> None:
     billet = make_billet()
     post(as_helper, "minutes-add", billet, {"step": "weld", "minutes": "40"})

@@ -71,6 +71,7 @@ def test_a_layup_without_a_name_opens_at_its_name(as_helper: Client) -> None:
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 def test_only_metals_that_melt_low_make_a_row_a_line(as_helper: Client) -> None:
     page = soup(as_helper.get(url("layup-add")))
     lines = {str(option["value"]) for option in page.select("#id_layer-0-metal [data-line]")}
@@ -103,6 +104,7 @@ def test_a_layup_is_not_told_while_it_is_typed_that_its_own_name_is_taken(
     assert page.select(".errorlist") == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("changes", "is_open"),
     [
@@ -125,6 +127,7 @@ def test_fields_that_few_layups_need_are_folded_until_they_matter(
     assert one(page, "[name=override_reason]").find_parent("details") is folded
 
 
+@pytest.mark.slow
 def test_a_layer_is_copied_underneath_itself_and_its_metal_is_asked_for(as_helper: Client) -> None:
     page = soup(as_helper.post(url("layup-add"), form() | {"copy": "1"}, headers=HTMX))
 

@@ -134,6 +134,7 @@ def test_two_layups_cannot_have_one_name(as_helper: Client, make_layup: MakeLayu
     assert "There is a layup named" in response.text
 
 
+@pytest.mark.slow
 def test_stock_on_the_rack_gives_its_own_thickness_and_ties_the_layer_to_it(
     as_helper: Client, make_bar: MakePiece
 ) -> None:

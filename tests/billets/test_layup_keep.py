@@ -35,6 +35,7 @@ def test_the_panel_follows_the_form(as_helper: Client) -> None:
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 def test_a_bad_field_leaves_the_panel_on_the_last_stack_that_could_be_read(
     as_helper: Client,
 ) -> None:
@@ -85,6 +86,7 @@ def test_the_owner_writes_why_a_stop_is_made_all_the_same_and_is_named(
     assert "Written by Orla." in as_owner.get(url("layup-edit", layup.pk)).text
 
 
+@pytest.mark.slow
 def test_a_helper_neither_writes_nor_clears_the_reason(
     as_helper: Client, make_layup: MakeLayup, owner: Person
 ) -> None:
@@ -114,6 +116,7 @@ def test_a_reason_that_stays_as_it_was_keeps_its_writer(
     assert layup.override_by == owner
 
 
+@pytest.mark.slow
 def test_the_blade_is_drawn_as_its_sliders_were_sent_without_a_script(
     as_helper: Client, make_layup: MakeLayup
 ) -> None:
@@ -148,6 +151,7 @@ def test_the_panel_is_refused_to_a_link(as_owner: Client) -> None:
     assert as_owner.get(PANEL).status_code == 405
 
 
+@pytest.mark.slow
 def test_the_editor_asks_the_database_little_however_much_is_on_the_rack(
     as_owner: Client,
     make_layup: MakeLayup,
@@ -220,6 +224,7 @@ def test_a_bad_size_of_a_grind_is_said_beside_its_field(as_helper: Client, name:
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
     as_helper: Client, make_layup: MakeLayup
 ) -> None:

@@ -81,6 +81,7 @@ def test_a_chisel_grind_of_a_core_in_the_middle_is_a_stop_at_once(as_owner: Clie
     assert "Make the core the bottom layer, or grind both faces." in response.text
 
 
+@pytest.mark.slow
 def test_the_blade_of_a_chisel_grind_is_drawn_with_its_edge_on_the_left_face(
     as_owner: Client,
 ) -> None:

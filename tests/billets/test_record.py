@@ -117,6 +117,7 @@ def test_a_shop_without_a_measured_billet_is_told_what_to_do(as_helper: Client) 
     assert "No billet is measured yet." in page(as_helper).text
 
 
+@pytest.mark.slow
 def test_the_page_asks_the_database_no_more_for_many_billets(
     as_owner: Client,
     measure: Callable[..., Any],

@@ -27,6 +27,7 @@ def seconds_at(billet: Billet, step: str) -> int:
     return worked[step].seconds if step in worked else 0
 
 
+@pytest.mark.slow
 def test_a_stage_for_several_billets_keeps_its_minutes_in_shares(
     cut_billet: MakeBillet, owner: Person
 ) -> None:

@@ -41,6 +41,7 @@ def test_fine_silver_and_pure_iron_melt_as_the_elements_do() -> None:
     assert solidus_c("pure-iron") == pytest.approx(chemicals.Tm(CAS["Fe"]) - KELVIN, abs=0.01)
 
 
+@pytest.mark.slow
 def test_zinc_boils_where_the_libraries_say() -> None:
     assert ZINC_BOILS_C.value == pytest.approx(element("Zn").boiling_point - KELVIN, abs=0.01)
     assert ZINC_BOILS_C.value == pytest.approx(chemicals.Tb("7440-66-6") - KELVIN, abs=0.01)
@@ -54,6 +55,7 @@ def test_no_commercial_copper_melts_above_the_pure_element(key: str) -> None:
     assert pure_c - 20 < solidus_c(key) < pure_c
 
 
+@pytest.mark.slow
 def test_ordinary_copper_starts_to_melt_well_below_pure_copper() -> None:
     # data sheet as read: solidus 1949 °F, liquidus 1981 °F
     assert solidus_c("c11000") == TOUGH_PITCH_C.value == 1065.0
@@ -96,6 +98,7 @@ def test_solidi_are_those_of_the_published_pages(key: str, fahrenheit: float) ->
     assert solidus_c(key) == pytest.approx((fahrenheit - 32) * 5 / 9, abs=0.3)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("key", "symbol", "share"),
     [

@@ -138,6 +138,7 @@ def test_like_billets_are_those_joined_the_same_way_with_as_many_layers(
     assert (record.sound, record.made) == (1, 2)
 
 
+@pytest.mark.slow
 def test_the_page_shows_planned_real_and_what_a_sound_one_costs(
     as_owner: Client, owner: Person, cut_billet: Billet
 ) -> None:
@@ -151,6 +152,7 @@ def test_the_page_shows_planned_real_and_what_a_sound_one_costs(
     assert "for a class, where students forge" in page
 
 
+@pytest.mark.slow
 def test_without_rates_the_page_says_so(as_owner: Client, cut_billet: Billet) -> None:
     page = as_owner.get(reverse("shop:billet-cost", args=[cut_billet.mark])).text
 
@@ -158,6 +160,7 @@ def test_without_rates_the_page_says_so(as_owner: Client, cut_billet: Billet) ->
     assert "Metal" in page
 
 
+@pytest.mark.slow
 def test_the_cost_is_for_the_owner(client: Client, helper: Person, cut_billet: Billet) -> None:
     url = reverse("shop:billet-cost", args=[cut_billet.mark])
     stranger = client.get(url)

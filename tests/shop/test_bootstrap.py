@@ -8,6 +8,7 @@ import pytest
 from shop import bootstrap
 
 
+@pytest.mark.slow
 def test_setting_up_leaves_standard_output_to_the_command(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

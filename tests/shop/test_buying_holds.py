@@ -60,6 +60,7 @@ def test_after_one_order_came_the_other_can_still_be_placed(
     assert Purchase.objects.filter(state="ordered").count() == 1
 
 
+@pytest.mark.slow
 def test_what_came_by_its_page_leaves_the_list_as_it_is(
     as_owner: Client, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:
@@ -74,6 +75,7 @@ def test_what_came_by_its_page_leaves_the_list_as_it_is(
     assert not as_owner.get(BUYING).context["is_stale"]
 
 
+@pytest.mark.slow
 def test_what_came_and_was_cut_at_once_makes_the_list_stale(
     as_owner: Client, owner: Person, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:
@@ -87,6 +89,7 @@ def test_what_came_and_was_cut_at_once_makes_the_list_stale(
     assert page.context["is_stale"]
 
 
+@pytest.mark.slow
 def test_a_dropped_order_makes_the_list_stale(
     as_owner: Client, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:
@@ -96,6 +99,7 @@ def test_a_dropped_order_makes_the_list_stale(
     assert as_owner.get(BUYING).context["is_stale"]
 
 
+@pytest.mark.slow
 def test_on_the_next_day_it_holds_and_says_the_days_anew(
     as_owner: Client, two_shorts: ForgeClass
 ) -> None:
@@ -110,6 +114,7 @@ def test_on_the_next_day_it_holds_and_says_the_days_anew(
     assert "here Thu 11 Jun" in second.text
 
 
+@pytest.mark.slow
 def test_once_a_supplier_is_too_slow_it_holds_no_more(
     as_owner: Client, two_shorts: ForgeClass
 ) -> None:

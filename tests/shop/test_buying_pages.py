@@ -49,6 +49,7 @@ def order(
     return client.post(ORDER, {"run": run.pk, "way": way, "supplier": supplier}, **how)
 
 
+@pytest.mark.slow
 def test_the_page_says_what_is_short_for_whom_by_when_and_the_cheapest_way(
     as_owner: Client, short_class: ForgeClass
 ) -> None:
@@ -69,6 +70,7 @@ def test_the_page_says_what_is_short_for_whom_by_when_and_the_cheapest_way(
     assert "How the bars are cut" in page
 
 
+@pytest.mark.slow
 def test_what_is_left_for_the_next_class_is_told(as_owner: Client, short_class: ForgeClass) -> None:
     page = as_owner.post(BUYING, follow=True).text
 
@@ -77,6 +79,7 @@ def test_what_is_left_for_the_next_class_is_told(as_owner: Client, short_class: 
     assert "5.961 in, 5.803 in" in page
 
 
+@pytest.mark.slow
 def test_one_click_orders_and_one_more_puts_it_on_the_rack_with_marks(
     as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
@@ -114,6 +117,7 @@ def test_after_it_is_received_nothing_is_short_and_the_class_is_ready_to_plan(
     assert short_class.title in page
 
 
+@pytest.mark.slow
 def test_pressed_twice_it_is_one_order(
     as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
@@ -152,6 +156,7 @@ def test_another_way_cannot_be_ordered_once_one_is_begun(
     assert Purchase.objects.filter(state="ordered").count() == 1
 
 
+@pytest.mark.slow
 def test_a_list_that_the_rack_has_outrun_orders_nothing(
     as_owner: Client, short_class: ForgeClass, supplier: Supplier, make_bar: MakePiece
 ) -> None:
@@ -166,6 +171,7 @@ def test_a_list_that_the_rack_has_outrun_orders_nothing(
     assert not Purchase.objects.filter(state="ordered").exists()
 
 
+@pytest.mark.slow
 def test_an_older_list_orders_nothing_once_there_is_a_newer_one(
     as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
@@ -176,6 +182,7 @@ def test_an_older_list_orders_nothing_once_there_is_a_newer_one(
     assert not Purchase.objects.filter(state="ordered").exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("way", "whose", "run"),
     [("best", "Nobody", None), ("cheapest", "Marrow & Daughter Steels", None), ("best", "", "x")],
@@ -190,6 +197,7 @@ def test_an_order_that_the_list_does_not_hold_is_refused(
     assert not Purchase.objects.filter(state="ordered").exists()
 
 
+@pytest.mark.slow
 def test_a_helper_sees_what_is_short_and_no_money(
     as_owner: Client, client: Client, helper: Person, short_class: ForgeClass
 ) -> None:
@@ -340,6 +348,7 @@ def test_a_look_runs_in_a_thread_and_a_process_while_the_page_waits(
     assert "<dd>$9.00</dd>" in as_owner.get(BUYING).text
 
 
+@pytest.mark.slow
 def test_the_class_says_when_metal_has_come_since_a_plan_that_was_short(
     as_owner: Client, short_class: ForgeClass, make_bar: MakePiece
 ) -> None:

@@ -174,6 +174,7 @@ def test_a_billet_that_is_not_cut_cannot_be_finished(
     assert workshop.stage(billet) == "planned"
 
 
+@pytest.mark.slow
 def test_one_refused_row_writes_none_of_them(owner: Person, cut_class: ForgeClass) -> None:
     first, second = Billet.objects.order_by("id")
     outcomes = [
@@ -190,6 +191,7 @@ def test_one_refused_row_writes_none_of_them(owner: Person, cut_class: ForgeClas
     assert workshop.stage(first) == "cut"
 
 
+@pytest.mark.slow
 def test_the_form_sent_again_writes_nothing_twice(as_owner: Client, cut_class: ForgeClass) -> None:
     first = Billet.objects.order_by("id")[0]
     send(as_owner, cut_class, typed(first, reached="finished", **GOOD))
@@ -235,6 +237,7 @@ def test_a_spool_with_too_little_wire_writes_nothing(
     assert workshop.stage(first) == "cut"
 
 
+@pytest.mark.slow
 def test_the_class_is_held_when_every_billet_has_ended(
     as_owner: Client, cut_class: ForgeClass
 ) -> None:
@@ -249,6 +252,7 @@ def test_the_class_is_held_when_every_billet_has_ended(
     assert cut_class.state == "held"
 
 
+@pytest.mark.slow
 def test_planned_and_real_metal_agree_when_all_was_cut_as_planned(
     as_owner: Client, cut_class: ForgeClass
 ) -> None:
@@ -278,6 +282,7 @@ def test_a_blank_cut_anew_by_hand_shows_as_more(
     assert "6.039 in more" in page
 
 
+@pytest.mark.slow
 def test_the_cost_of_a_seat_is_the_metal_over_the_students(
     as_owner: Client, cut_class: ForgeClass
 ) -> None:
@@ -307,6 +312,7 @@ def test_yield_counts_the_sound_ones_of_those_that_ended(
     assert Piece.objects.filter(set_aside__gt=0).count() == 0
 
 
+@pytest.mark.slow
 def test_the_form_asks_few_questions(
     as_owner: Client, cut_class: ForgeClass, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
@@ -314,6 +320,7 @@ def test_the_form_asks_few_questions(
         as_owner.get(reverse("shop:after-class", args=[cut_class.pk]))
 
 
+@pytest.mark.slow
 def test_a_class_that_has_not_begun_is_not_over(as_owner: Client, planned_class: MakeClass) -> None:
     soon = clock.today() + timedelta(days=3)
     row = planned_class(students=1, starts_on=soon, ends_on=soon)

@@ -140,6 +140,7 @@ def tick_all(row: ForgeClass, by: Person) -> None:
         cutting.tick_cut(set_aside=following.row, by=by)
 
 
+@pytest.mark.slow
 def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=2)
 
@@ -148,6 +149,7 @@ def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: MakeClass, owner
     assert [workshop.stage(billet) for billet in Billet.objects.all()] == ["cut", "cut"]
 
 
+@pytest.mark.slow
 def test_a_tick_taken_back_takes_the_stage_back(
     as_owner: Client, planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:
@@ -163,6 +165,7 @@ def test_a_tick_taken_back_takes_the_stage_back(
     assert workshop.stage(Billet.objects.get()) == "planned"
 
 
+@pytest.mark.slow
 def test_a_billet_that_went_on_keeps_its_cuts(
     as_owner: Client, planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:

@@ -78,6 +78,7 @@ def test_what_is_on_order_counts_by_its_day(
     assert order.arrives_on == date(2026, 4, 10)
 
 
+@pytest.mark.slow
 def test_a_class_with_all_its_metal_waits_for_nothing(
     as_helper: Client, planned_class: MakeClass
 ) -> None:

@@ -77,6 +77,7 @@ def test_a_failed_billet_is_not_planned_again_and_nothing_is_bought_for_it(
     assert [standing(seat.billet) for seat in seats(row)] == [0, 5]
 
 
+@pytest.mark.slow
 def test_a_class_of_failed_billets_has_nothing_to_plan(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -125,6 +126,7 @@ def test_a_failure_undone_says_what_is_to_be_planned_again(
     assert planning.unplanned_count(row) == 1
 
 
+@pytest.mark.slow
 def test_once_the_plan_is_cancelled_a_failure_undone_promises_nothing(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -141,6 +143,7 @@ def test_once_the_plan_is_cancelled_a_failure_undone_promises_nothing(
     assert (standing(billet), planning.unplanned_count(row)) == (0, 5)
 
 
+@pytest.mark.slow
 def test_a_class_that_is_over_promises_nothing_again(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -189,6 +192,7 @@ def test_without_a_spare_the_page_of_the_seat_says_what_to_do(
     assert "No spare of this class can take its place." in text
 
 
+@pytest.mark.slow
 def test_a_sound_billet_is_not_given_away(as_helper: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = seats(row)
@@ -201,6 +205,7 @@ def test_a_sound_billet_is_not_given_away(as_helper: Client, planned_class: Make
     assert [seat.billet for seat in seats(row)] == [student.billet, spare.billet]
 
 
+@pytest.mark.slow
 def test_a_spare_that_failed_too_is_refused(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = seats(row)
@@ -222,6 +227,7 @@ def test_a_spare_is_given_by_post_only_and_not_to_strangers(
     assert "/sign-in/" in client.post(address, {"spare": "1"})["Location"]
 
 
+@pytest.mark.slow
 def test_a_failed_billet_keeps_its_design_when_the_layup_changes(
     planned_class: MakeClass, owner: Person
 ) -> None:

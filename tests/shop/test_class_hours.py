@@ -153,6 +153,7 @@ def test_forging_at_a_class_s_billets_is_not_counted_beside_the_teaching(
     assert sums(held)["forge_s"].written_s == 18_000
 
 
+@pytest.mark.slow
 def test_typed_preparing_hours_are_those_beside_the_billets(
     as_owner: Client, held: ForgeClass, owner: Person
 ) -> None:

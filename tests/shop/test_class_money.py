@@ -222,6 +222,7 @@ def test_a_cancelled_seat_gets_back_what_the_rule_says(
     assert "Student 1, seat given up" in page
 
 
+@pytest.mark.slow
 def test_a_held_class_shows_why_it_differs(
     as_owner: Client, planned_class: MakeClass, owner: Person
 ) -> None:

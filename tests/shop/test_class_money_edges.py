@@ -75,6 +75,7 @@ def test_a_record_of_failures_alone_gives_no_number(
     assert "which is no plan" in page or "No number within reason" in page
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("currency", "locale", "typed", "minor", "shown"),
     [
@@ -144,6 +145,7 @@ def test_tax_is_said_where_students_pay_it(
     assert "with tax $440.00" in shown
 
 
+@pytest.mark.slow
 def test_a_refund_above_what_is_held_is_refused_with_the_sum(
     as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
@@ -162,6 +164,7 @@ def test_a_refund_above_what_is_held_is_refused_with_the_sum(
     assert SeatPayment.objects.count() == 2
 
 
+@pytest.mark.slow
 def test_a_class_that_the_shop_cancels_owes_all_that_was_paid(
     as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:

@@ -151,6 +151,7 @@ def test_the_csv_has_a_line_a_seat_and_money_for_the_owner_only(
     assert len(helpers.content.decode("utf-8-sig").splitlines()[0].split(",")) == 12
 
 
+@pytest.mark.slow
 def test_a_helper_sees_no_money_on_the_pages_of_a_class(
     as_helper: Client, planned_class: MakeClass
 ) -> None:

@@ -12,6 +12,7 @@ from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, MakePiece
 from tests.shop.plan_posts import HTMX, IN, confirm, make_plan
 
 
+@pytest.mark.slow
 def test_a_ready_plan_shows_each_piece_with_its_stops(
     as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
@@ -29,6 +30,7 @@ def test_a_ready_plan_shows_each_piece_with_its_stops(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 def test_the_worth_of_the_metal_is_its_share_of_the_pieces(
     as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
@@ -150,6 +152,7 @@ def test_planning_again_what_stands_changes_nothing(
     assert "Nothing changes: the same 10 blanks from the same pieces." in page
 
 
+@pytest.mark.slow
 def test_a_cancelled_plan_frees_the_metal_and_keeps_the_class(
     as_owner: Client, planned_class: MakeClass
 ) -> None:

@@ -108,6 +108,7 @@ def test_a_bar_that_another_class_shares_keeps_room_for_its_last_kerf(
     assert [(one.length_nm, one.is_shared) for one in own] == [(914_400_000, False)]
 
 
+@pytest.mark.slow
 def test_metal_that_is_cut_elsewhere_puts_the_plan_out_of_date(
     as_owner: Client,
     make_class: MakeClass,
@@ -126,6 +127,7 @@ def test_metal_that_is_cut_elsewhere_puts_the_plan_out_of_date(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_two_plans_confirmed_at_the_same_moment_set_the_bar_aside_once(
     make_class: MakeClass, class_metal: ClassMetal, solved_here: None, owner: Person
@@ -158,6 +160,7 @@ def test_two_plans_confirmed_at_the_same_moment_set_the_bar_aside_once(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_a_seat_changed_while_its_plan_is_computed_makes_that_plan_worthless(
     as_owner: Client,
     make_class: MakeClass,
@@ -185,6 +188,7 @@ def test_a_seat_changed_while_its_plan_is_computed_makes_that_plan_worthless(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 def test_the_same_plan_is_confirmed_once_and_a_second_time_is_told(
     as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:

@@ -42,6 +42,7 @@ def test_metal_that_the_end_freed_is_set_aside_again(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_metal_that_was_used_since_is_to_be_planned_again(
     as_owner: Client, owner: Person, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
@@ -70,6 +71,7 @@ def test_what_was_cut_before_stays_cut(planned_class: MakeClass, owner: Person) 
     assert (back.set_aside, back.unplanned, aside.state) == (4, 0, "cut")
 
 
+@pytest.mark.slow
 def test_metal_of_a_cancelled_plan_does_not_come_back(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     planning.free_plan(forge_class=row)
@@ -80,6 +82,7 @@ def test_metal_of_a_cancelled_plan_does_not_come_back(planned_class: MakeClass) 
     assert (back.set_aside, back.unplanned) == (0, 5)
 
 
+@pytest.mark.slow
 def test_a_billet_that_failed_before_the_end_gets_nothing_back(
     planned_class: MakeClass, owner: Person
 ) -> None:
@@ -95,6 +98,7 @@ def test_a_billet_that_failed_before_the_end_gets_nothing_back(
     assert not SetAside.objects.filter(job=billet.job, state="standing").exists()
 
 
+@pytest.mark.slow
 def test_over_and_undone_twice_is_as_before(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     before = standing(row)
@@ -106,6 +110,7 @@ def test_over_and_undone_twice_is_as_before(planned_class: MakeClass) -> None:
     assert standing(row) == before
 
 
+@pytest.mark.slow
 def test_real_costs_rest_on_the_end_of_a_class(
     as_owner: Client, owner: Person, planned_class: MakeClass
 ) -> None:
@@ -130,6 +135,7 @@ def test_a_class_that_is_not_over_has_nothing_to_undo(
     assert "so there is nothing to undo" in response.text
 
 
+@pytest.mark.slow
 def test_a_class_whose_billets_all_ended_says_that_it_ends_again(
     as_owner: Client, owner: Person, planned_class: MakeClass
 ) -> None:
@@ -164,6 +170,7 @@ def test_it_is_undone_by_post_only(as_owner: Client, planned_class: MakeClass) -
     assert as_owner.get(reverse("shop:class-reopen", args=[row.pk])).status_code == 405
 
 
+@pytest.mark.slow
 def test_the_button_is_for_owners(
     as_owner: Client, helper: Person, planned_class: MakeClass
 ) -> None:

@@ -153,6 +153,7 @@ def test_a_spare_needs_no_room(as_owner: Client, make_class: MakeClass) -> None:
     assert row.spares == 1
 
 
+@pytest.mark.slow
 def test_a_new_size_frees_the_metal_and_says_so(as_owner: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=2)
     seat = row.seats.get(number=1)
@@ -210,6 +211,7 @@ def test_a_seat_taken_out_withdraws_its_uncut_billet(
     assert not SetAside.objects.filter(state="standing", job=sure(seat.billet).job).exists()
 
 
+@pytest.mark.slow
 def test_a_seat_taken_out_with_a_begun_billet_leaves_a_spare(
     as_owner: Client, planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:

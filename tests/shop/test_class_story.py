@@ -73,6 +73,7 @@ def next_tick(client: Client, row: ForgeClass) -> str:
     return found[1] if found else ""
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_a_plan_is_computed_in_a_thread_and_a_worker_while_the_page_waits(
     make_class: MakeClass, class_metal: ClassMetal, as_owner: Client

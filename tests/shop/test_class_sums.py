@@ -100,6 +100,7 @@ def account(row: ForgeClass) -> tuple[int, ...]:
     )  # fmt: skip
 
 
+@pytest.mark.slow
 def test_the_account_adds_up_to_the_profit(held: ForgeClass) -> None:
     *parts, profit = account(held)
 

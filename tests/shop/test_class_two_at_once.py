@@ -62,6 +62,7 @@ def is_tied_right(row: ForgeClass) -> bool:
     return {one.pk for one in standing(row) if one.kind == "blank"} <= tied
 
 
+@pytest.mark.slow
 def test_one_spare_goes_to_one_of_two_students(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = rack.active_seats(row)

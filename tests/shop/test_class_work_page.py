@@ -87,6 +87,7 @@ def test_return_in_a_field_presses_no_button_of_the_page(
     )  # fmt: skip
 
 
+@pytest.mark.slow
 def test_the_page_of_twelve_billets_takes_few_queries(
     as_owner: Client,
     owner: Person,

@@ -36,6 +36,7 @@ def nearly_cut(planned_class: MakeClass, owner: Person) -> ForgeClass:
     return row
 
 
+@pytest.mark.slow
 def test_ticking_the_last_cut_offers_to_stop_the_clock(
     as_helper: Client, helper: Person, nearly_cut: ForgeClass
 ) -> None:

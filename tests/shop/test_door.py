@@ -37,6 +37,7 @@ def test_a_new_shop_sends_every_page_to_the_first_run(client: Client, db: None) 
     assert response["Location"] == "/first-run/"
 
 
+@pytest.mark.slow
 def test_the_first_run_makes_the_shop_and_signs_the_owner_in(client: Client, db: None) -> None:
     response = client.post("/first-run/", ANSWERS)
 

@@ -17,6 +17,7 @@ def misses_are_forgotten() -> None:
     cache.clear()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("spelled", ["ORLA", " orla", "orla  ", "\uff4frla"])
 def test_another_spelling_of_a_name_has_no_tries_of_its_own(
     client: Client, owner: Person, spelled: str

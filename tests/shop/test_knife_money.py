@@ -96,6 +96,7 @@ def test_outside_work_is_written_down_and_struck(as_owner: Client, knife: Knife)
     assert cost.lines == ()
 
 
+@pytest.mark.slow
 def test_a_helper_works_at_a_knife_and_sees_no_money(
     as_helper: Client, owner: Person, knife: Knife, pins: Piece
 ) -> None:
@@ -128,6 +129,7 @@ def test_what_writes_is_not_reached_by_get(as_owner: Client, knife: Knife) -> No
         assert as_owner.get(reverse(f"shop:knife-{name}", args=[knife.pk])).status_code == 405
 
 
+@pytest.mark.slow
 def test_the_card_tells_metal_treatment_and_care_and_no_money(
     owner: Person, knife: Knife, make_bar: MakePiece, saw: Saw
 ) -> None:
@@ -151,6 +153,7 @@ def test_the_card_tells_metal_treatment_and_care_and_no_money(
     assert "160" not in pages[0]
 
 
+@pytest.mark.slow
 def test_the_card_of_a_billet_s_knife_lists_its_layers_from_the_top(
     owner: Person, make_layup: MakeLayup
 ) -> None:

@@ -104,6 +104,7 @@ def test_sheets_have_a_level_of_their_own_and_are_bought_by_area(
     assert found.lacks[0].amount == FT2 * 3 // 2
 
 
+@pytest.mark.slow
 def test_the_buying_page_says_the_area_that_is_missing(
     as_owner: Client, class_metal: ClassMetal, sheet: Piece, supplier: Supplier, weighed_here: None
 ) -> None:

@@ -51,6 +51,7 @@ RATES = st.fixed_dictionaries(
 CHARGES = st.builds(Charges, st.integers(0, 2_000), st.integers(0, 500), st.integers(0, 3_000))
 
 
+@pytest.mark.slow
 @given(RATES, CENTS, SECONDS, SECONDS, st.integers(1, 8))
 def test_every_line_of_a_billet_is_nothing_or_more_and_they_add_up(
     sheet: dict[str, int], metal: int, fire: int, hands: int, together: int
@@ -66,6 +67,7 @@ def test_every_line_of_a_billet_is_nothing_or_more_and_they_add_up(
     assert waterfall(lines)[-1].cents == total_cents(lines)
 
 
+@pytest.mark.slow
 @given(RATES, CENTS, SECONDS)
 def test_a_billet_never_costs_less_than_its_metal(
     sheet: dict[str, int], metal: int, hands: int
@@ -131,6 +133,7 @@ def test_the_blades_of_a_billet_carry_all_of_it(cents: int, lengths: list[int]) 
     assert min(shares) >= 0
 
 
+@pytest.mark.slow
 @given(RATES, CENTS, CENTS, SECONDS, CHARGES)
 def test_the_floor_of_a_knife_pays_all_its_costs(
     sheet: dict[str, int], blade: int, part: int, hands: int, charges: Charges
@@ -232,6 +235,7 @@ def test_a_sum_is_the_same_whole_number_in_any_currency(
     assert money_text(sum(parts), currency=currency, locale=locale) == text
 
 
+@pytest.mark.slow
 @given(
     CENTS, CENTS, CENTS, st.lists(st.integers(-1000, 1000), min_size=1, max_size=20), CENTS, CHARGES
 )

@@ -125,6 +125,7 @@ def test_more_minutes_than_a_knife_s_clock_ran_are_refused(
     assert KnifeTime.objects.get().stopped_at is None
 
 
+@pytest.mark.slow
 def test_the_first_page_says_that_a_clock_runs_and_leads_there(
     as_owner: Client, owner: Person, knife: Knife, billet: Billet
 ) -> None:

@@ -55,6 +55,7 @@ def test_a_time_is_offered_as_it_is_typed() -> None:
     assert OwnTime(1800, 5).minutes == "30"
 
 
+@pytest.mark.slow
 def test_four_billets_offer_nothing_and_five_do(worked: Build) -> None:
     for cut in (7, 8, 9, 30):
         worked(cut, 12, 20)
@@ -80,6 +81,7 @@ def test_a_billet_that_is_not_welded_yet_does_not_count_for_welding(worked: Buil
     assert found.before_class is None
 
 
+@pytest.mark.slow
 def test_a_billet_without_hours_at_one_step_is_left_out_of_the_whole(worked: Build) -> None:
     for _ in range(4):
         worked(8, 12, 20)
@@ -115,6 +117,7 @@ def cut_field(page: str) -> str:
     return str(field["value"])
 
 
+@pytest.mark.slow
 def test_without_five_the_rates_say_what_it_takes(as_owner: Client) -> None:
     page = as_owner.get(reverse("shop:rates")).text
 

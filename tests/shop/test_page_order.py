@@ -66,6 +66,7 @@ def test_a_new_layup_has_no_link_to_what_does_not_follow_yet(
     assert [name for name in jumps_of(page) if page.find(id=name) is None] == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("state", "is_folded"), [("open", False), ("held", True)])
 def test_spares_are_folded_once_the_class_is_over(
     as_owner: Client, make_class: MakeClass, owner: Person, state: str, is_folded: bool

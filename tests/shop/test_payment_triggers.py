@@ -71,6 +71,7 @@ def test_a_lost_trigger_of_the_payments_is_missed_by_the_proof(deposit: SeatPaym
     assert triggers.missing() == ["shop_seatpayment_stays"]
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_migrating_puts_the_payments_triggers_on_again() -> None:
     triggers.drop()

@@ -134,6 +134,7 @@ def test_cancelling_a_class_frees_all_its_metal(
     assert all(billet.is_withdrawn for billet in Billet.objects.all())
 
 
+@pytest.mark.slow
 def test_changing_a_seat_frees_only_its_own_metal(
     make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:

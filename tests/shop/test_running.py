@@ -47,6 +47,7 @@ def test_a_setting_that_cannot_be_is_told(tmp_path: Path, env: dict[str, str], t
     assert "secret" not in done.stderr
 
 
+@pytest.mark.slow
 def test_a_data_folder_that_is_a_file_is_told(tmp_path: Path) -> None:
     path = tmp_path / "notes"
     path.write_text("not a folder")

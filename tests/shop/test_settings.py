@@ -156,6 +156,7 @@ def test_the_currency_stays_once_metal_has_a_price(as_owner: Client, make_bar: M
     assert ShopSettings.objects.get().house().currency == "NOK"
 
 
+@pytest.mark.slow
 def test_any_currency_in_use_may_be_chosen(as_owner: Client) -> None:
     form = as_owner.get("/shop/").context["form"]
     given = {name: form[name].value() for name in form.fields}

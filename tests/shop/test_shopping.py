@@ -95,6 +95,7 @@ def test_a_need_is_bought_for_together_with_the_bars_on_the_rack(
     assert need.days_left == 23
 
 
+@pytest.mark.slow
 def test_metal_of_a_confirmed_plan_is_neither_free_nor_asked_for(
     class_metal: ClassMetal, make_class: MakeClass, owner: Person
 ) -> None:

@@ -185,6 +185,7 @@ def test_the_blade_of_a_sold_knife_is_not_changed(
     assert (knife.pattern, knife.length_nm) == ("utility", 0)
 
 
+@pytest.mark.slow
 def test_the_page_says_what_no_knife_carries(
     as_owner: Client, owner: Person, billet: Billet, make_bar: MakePiece
 ) -> None:

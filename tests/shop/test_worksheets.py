@@ -210,6 +210,7 @@ def test_the_page_draws_through_the_worker(as_owner: Client, make_class: MakeCla
     assert "inline" in response["Content-Disposition"]
 
 
+@pytest.mark.slow
 def test_a_helper_gets_the_sheets_and_no_money_on_them(
     as_helper: Client, planned_class: MakeClass, html_instead: None
 ) -> None:

@@ -24,6 +24,7 @@ def no_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(worksheets, "as_pdf", lambda html: html.encode())
 
 
+@pytest.mark.slow
 def test_a_class_is_written_by_its_number_or_a_part_of_its_title(
     make_class: MakeClass, shop_row: ShopSettings, tmp_path: Path, no_drawing: None
 ) -> None:

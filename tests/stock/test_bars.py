@@ -212,6 +212,7 @@ def test_a_number_that_makes_no_sense_is_named(case: BarCase, sentence: str) -> 
     assert str(caught.value) == sentence
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first_seed", range(0, 400, 50))
 def test_money_and_worth_are_the_best_of_all_ways(first_seed: int) -> None:
     for seed in range(first_seed, first_seed + 50):

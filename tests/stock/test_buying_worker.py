@@ -24,6 +24,7 @@ def make_case() -> BuyingCase:
     )
 
 
+@pytest.mark.slow
 def test_the_process_answers_with_the_cheapest_way_and_its_runners_up() -> None:
     told: list[Answer] = []
 
@@ -43,6 +44,7 @@ def test_whoever_wants_the_best_so_far_gets_it_without_the_runners_up() -> None:
     assert found.bought.best.cents == 7_500
 
 
+@pytest.mark.slow
 def test_the_limit_is_kept_when_there_is_no_answer_yet() -> None:
     # Two hundred lengths that share no step: far too much for a hundredth of a second.
     pieces = tuple((100 * MM + 7919 * n, 3) for n in range(200))

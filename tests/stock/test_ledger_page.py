@@ -195,6 +195,7 @@ def test_the_table_file_keeps_the_filter_and_runs_no_formula(
     assert [row["why"] for row in rows] == ["'=HYPERLINK(1)"]
 
 
+@pytest.mark.slow
 def test_a_long_ledger_takes_few_queries_a_page(
     as_owner: Client,
     bar: Piece,

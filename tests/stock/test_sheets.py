@@ -126,6 +126,7 @@ def test_a_roll_that_is_too_short_gives_what_it_can() -> None:
     assert plan.roll_length_nm == 20
 
 
+@pytest.mark.slow
 def test_of_equal_pieces_the_last_asked_for_are_short() -> None:
     wanted = (Rectangle(6, 5, 2), Rectangle(5, 6, 2))
     case = SheetCase("case", None, ((12, 5), (6, 5)), wanted)

@@ -79,6 +79,7 @@ def test_bounds_are_never_above_what_brute_force_finds(seed: int) -> None:
         assert max(bounds) * problem.unit_nm <= least
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(60))
 def test_the_best_rows_are_a_layout_and_never_beat_brute_force(seed: int) -> None:
     case = tiny_case(2000 + seed)

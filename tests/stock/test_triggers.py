@@ -116,6 +116,7 @@ def test_dropped_triggers_are_missed_and_put_back() -> None:
     assert triggers.missing() == []
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_migrating_puts_the_triggers_on_again() -> None:
     triggers.drop()
