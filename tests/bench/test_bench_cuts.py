@@ -11,6 +11,8 @@ import pytest
 from django.core.management import call_command
 from django.core.management.base import CommandError
 
+pytestmark = pytest.mark.slow  # a process of the solver's own
+
 ROOT = Path(__file__).resolve().parent.parent.parent
 MM = 1_000_000
 BARS: dict[str, Any] = {
@@ -41,7 +43,6 @@ def write(path: Path, data: object) -> Path:
     return path
 
 
-@pytest.mark.slow
 def test_a_bars_case_is_answered_in_the_format(tmp_path: Path) -> None:
     (answer,) = answers(write(tmp_path / "case.json", BARS))
 
@@ -100,7 +101,6 @@ def test_a_folder_is_answered_one_line_a_case_in_order(tmp_path: Path) -> None:
     assert names == ["first", "second", "third", "fourth"]
 
 
-@pytest.mark.slow
 def test_nothing_but_json_lines_is_on_standard_output(tmp_path: Path) -> None:
     write(tmp_path / "a.json", BARS)
     write(tmp_path / "b.json", ROLL)
@@ -161,7 +161,6 @@ def test_a_path_that_does_not_exist_is_named(tmp_path: Path) -> None:
         call_command("bench", "cuts", str(tmp_path / "nowhere"))
 
 
-@pytest.mark.slow
 def test_made_up_cases_are_compared_with_first_fit_decreasing() -> None:
     out = StringIO()
 

@@ -69,7 +69,7 @@ def test_the_password_goes_to_the_tool_and_not_onto_its_command_line(
     on_a_server: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     tool = Tool()
-    monkeypatch.setattr(backup.subprocess, "run", tool)
+    monkeypatch.setattr("shop.backup.subprocess.run", tool)
 
     backup.run_postgres(["pg_dump", "--format=custom"], named=True)
 
@@ -81,7 +81,7 @@ def test_the_password_goes_to_the_tool_and_not_onto_its_command_line(
 
 def test_a_tool_that_fails_is_quoted(on_a_server: None, monkeypatch: pytest.MonkeyPatch) -> None:
     tool = Tool(status=1, says="connection to server failed: no route to host\n")
-    monkeypatch.setattr(backup.subprocess, "run", tool)
+    monkeypatch.setattr("shop.backup.subprocess.run", tool)
 
     with pytest.raises(backup.BackupError) as told:
         backup.run_postgres(["pg_dump"], named=True)
@@ -89,6 +89,7 @@ def test_a_tool_that_fails_is_quoted(on_a_server: None, monkeypatch: pytest.Monk
     assert str(told.value) == "pg_dump failed: connection to server failed: no route to host"
 
 
+@pytest.mark.slow
 def test_a_tool_that_is_not_there_is_told_with_the_line_that_brings_it(on_a_server: None) -> None:
     with pytest.raises(backup.BackupError, match="apt-get install postgresql-client"):
         backup.run_postgres(["pg_dump_that_nobody_has"], named=True)

@@ -181,7 +181,7 @@ def test_an_environment_for_the_tests_runs_the_app_too(
 
 def test_the_same_command_goes_on_inside_the_environment(monkeypatch: pytest.MonkeyPatch) -> None:
     started: list[tuple[str, list[str]]] = []
-    monkeypatch.setattr(bootstrap.os, "execv", lambda path, line: started.append((path, line)))
+    monkeypatch.setattr("shop.bootstrap.os.execv", lambda path, line: started.append((path, line)))
 
     bootstrap.restart(Path("fresh/bin/python"), ["manage.py", "start", "--demo"])
 
@@ -189,6 +189,7 @@ def test_the_same_command_goes_on_inside_the_environment(monkeypatch: pytest.Mon
     assert started == [("fresh/bin/python", ["fresh/bin/python", manage, "start", "--demo"])]
 
 
+@pytest.mark.slow
 def test_a_program_that_is_not_there_is_a_no_and_not_a_breakdown(tmp_path: Path) -> None:
     assert not bootstrap.run([str(tmp_path / "python")])
     assert bootstrap.run([sys.executable, "-c", ""])

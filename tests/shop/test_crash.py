@@ -81,6 +81,7 @@ def no_lock_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(serving_lock, "_held", [])
 
 
+@pytest.mark.slow
 def test_a_second_start_on_the_same_data_is_told_who_serves_it(tmp_path: Path) -> None:
     lock = tmp_path / "shop.lock"
     holder = begun(tmp_path / "hold.py", HOLD, str(lock))
@@ -93,6 +94,7 @@ def test_a_second_start_on_the_same_data_is_told_who_serves_it(tmp_path: Path) -
     assert "served already (process 17, port 8000)" in str(refused.value)
 
 
+@pytest.mark.slow
 def test_a_lock_file_of_a_killed_server_is_no_lock(tmp_path: Path) -> None:
     lock = tmp_path / "shop.lock"
     holder = begun(tmp_path / "hold.py", HOLD, str(lock))

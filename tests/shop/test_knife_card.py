@@ -29,6 +29,7 @@ def treat(knife: Knife, *, by: Person) -> None:
         knife_treatment.write_step(knife=knife, by=by, **about)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("house", "points", "thickness"),
     [
@@ -52,6 +53,7 @@ def test_the_card_is_one_sheet_of_the_shop_s_paper_in_its_units(
     assert thickness in text
 
 
+@pytest.mark.slow
 def test_the_card_tells_every_step_of_the_heat_treatment(owner: Person, knife: Knife) -> None:
     treat(knife, by=owner)
     struck = knife_treatment.write_step(knife=knife, step="cold", medium="dry ice", by=owner)
@@ -65,6 +67,7 @@ def test_the_card_tells_every_step_of_the_heat_treatment(owner: Person, knife: K
     assert "dry ice" not in text
 
 
+@pytest.mark.slow
 def test_like_metals_of_one_lot_are_told_once(owner: Person, make_layup: MakeLayup) -> None:
     billet = workshop.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
@@ -98,6 +101,7 @@ def test_the_longest_words_stay_on_the_paper(owner: Person, make_layup: MakeLayu
     assert said.count("m") >= 500
 
 
+@pytest.mark.slow
 def test_the_card_draws_the_blade_of_its_billet(owner: Person, make_layup: MakeLayup) -> None:
     billet = workshop.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
@@ -108,6 +112,7 @@ def test_the_card_draws_the_blade_of_its_billet(owner: Person, make_layup: MakeL
     assert "The line as it was drawn for this billet" in texts(html)[0]
 
 
+@pytest.mark.slow
 def test_a_bar_without_a_core_has_a_card_without_a_blade(
     owner: Person, make_layup: MakeLayup
 ) -> None:

@@ -39,12 +39,14 @@ def run(*names: str) -> str:
     return out.getvalue()
 
 
+@pytest.mark.slow
 def test_each_checker_is_told_by_name_and_a_clean_one_keeps_its_words(linters: SetLinters) -> None:
     linters(says("spelling", "700 files looked at"), says("commas", "all in place"))
 
     assert run() == "spelling: clean\ncommas: clean\n"
 
 
+@pytest.mark.slow
 def test_one_that_fails_is_shown_and_the_others_still_run(linters: SetLinters) -> None:
     linters(says("spelling", "bilet, line 7", status=1), says("commas", "all in place"))
     out = StringIO()
@@ -67,6 +69,7 @@ def test_a_program_that_is_missing_is_no_clean_result(linters: SetLinters) -> No
     assert out.getvalue() == "commas: 'no-such-program-here' is not installed\n"
 
 
+@pytest.mark.slow
 def test_it_runs_at_the_top_of_the_project(linters: SetLinters, tmp_path: Path) -> None:
     look = "import os, sys; sys.exit(not os.path.exists('manage.py'))"
     linters(Linter("place", (PROGRAM, "-c", look)))
@@ -74,6 +77,7 @@ def test_it_runs_at_the_top_of_the_project(linters: SetLinters, tmp_path: Path) 
     assert run() == "place: clean\n"
 
 
+@pytest.mark.slow
 def test_only_those_that_are_named_run(linters: SetLinters) -> None:
     linters(says("ruff check", ""), says("ruff format", ""), says("mypy", "", status=1))
 

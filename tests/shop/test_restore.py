@@ -169,6 +169,7 @@ def full_disk() -> Iterator[None]:
     resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
+@pytest.mark.slow
 def test_a_copy_that_finds_no_room_is_told_and_leaves_no_part(
     live: Path, tmp_path: Path, full_disk: None
 ) -> None:

@@ -29,6 +29,7 @@ def manage(folder: Path, *words: str, **env: str) -> subprocess.CompletedProcess
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("env", "told"),
     [

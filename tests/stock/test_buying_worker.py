@@ -11,6 +11,8 @@ from stock.buying_worker import Answer, BuyingBroke, NothingInTime, answered
 from stock.cutting.plan import Rectangle
 from tests.stock.buying_builders import ALDER, BIRCH, MM, make_bar, make_steel
 
+pytestmark = pytest.mark.slow  # a process of the solver's own
+
 
 def make_case() -> BuyingCase:
     """Nine pieces of 300 mm: three bars of 1 m, or two of 2 m from the dearer supplier."""
@@ -24,7 +26,6 @@ def make_case() -> BuyingCase:
     )
 
 
-@pytest.mark.slow
 def test_the_process_answers_with_the_cheapest_way_and_its_runners_up() -> None:
     told: list[Answer] = []
 
@@ -44,7 +45,6 @@ def test_whoever_wants_the_best_so_far_gets_it_without_the_runners_up() -> None:
     assert found.bought.best.cents == 7_500
 
 
-@pytest.mark.slow
 def test_the_limit_is_kept_when_there_is_no_answer_yet() -> None:
     # Two hundred lengths that share no step: far too much for a hundredth of a second.
     pieces = tuple((100 * MM + 7919 * n, 3) for n in range(200))

@@ -19,6 +19,8 @@ from stock.cutting.plan import (
     Wanted,
 )
 
+pytestmark = pytest.mark.slow  # a process of the solver's own
+
 MM = 1_000_000
 EASY = BarCase(
     name="easy",
@@ -69,7 +71,6 @@ def test_one_process_answers_case_after_case() -> None:
     assert names == ["made-4-0", "made-4-1", "made-4-2"]
 
 
-@pytest.mark.slow
 def test_a_hard_case_ends_at_its_limit_with_the_best_so_far() -> None:
     case = hard_case()
     started = time.monotonic()
@@ -96,7 +97,6 @@ def test_stopping_hands_back_the_best_so_far() -> None:
     assert plan.bars
 
 
-@pytest.mark.slow
 def test_after_a_stop_the_next_case_is_answered() -> None:
     worker.solved(hard_case(), limit_s=60, is_stopped=lambda: True)
 
