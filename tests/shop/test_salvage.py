@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -16,6 +15,7 @@ from shop.models import RateSheet
 from shop.rate_values import ShopRates, shop_rates
 from stock.house import House
 from stock.money import MoneyError
+from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, Person
 
 METAL = 1684  # of the billet, worked in test_billet_cost
 
@@ -38,7 +38,13 @@ def test_a_failed_billet_is_worth_no_more_than_it_cost() -> None:
     ],
 )
 def test_a_sound_billet_costs_less_by_what_failed_ones_are_worth(
-    as_owner: Any, owner: Any, class_metal: Any, make_layup: Any, worth: int, sound: int, says: str
+    as_owner: Client,
+    owner: Person,
+    class_metal: ClassMetal,
+    make_layup: MakeLayup,
+    worth: int,
+    sound: int,
+    says: str,
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"salvage_cents": worth}, by=owner)
     billet = workshop.make_billet(layup=make_layup(), by=owner)
@@ -52,7 +58,7 @@ def test_a_sound_billet_costs_less_by_what_failed_ones_are_worth(
 
 
 def test_a_billet_keeps_the_worth_of_its_own_day(
-    owner: Any, class_metal: Any, make_layup: Any
+    owner: Person, class_metal: ClassMetal, make_layup: MakeLayup
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"salvage_cents": 500}, by=owner)
     billet = workshop.make_billet(layup=make_layup(), by=owner)
@@ -65,7 +71,7 @@ def test_a_billet_keeps_the_worth_of_its_own_day(
 
 @pytest.mark.parametrize(("worth", "spares"), [(0, 3368), (500, 2368), (9900, 0)])
 def test_spares_of_a_class_stand_in_for_failed_billets(
-    class_metal: Any, make_class: Any, worth: int, spares: int
+    class_metal: ClassMetal, make_class: MakeClass, worth: int, spares: int
 ) -> None:
     row = make_class(students=2)
     row.spares = 2
@@ -80,7 +86,7 @@ def test_spares_of_a_class_stand_in_for_failed_billets(
 
 
 def test_the_class_says_how_spares_are_counted(
-    as_owner: Any, owner: Any, class_metal: Any, make_class: Any
+    as_owner: Client, owner: Person, class_metal: ClassMetal, make_class: MakeClass
 ) -> None:
     row = make_class(students=2)
     row.spares = 2
@@ -93,7 +99,7 @@ def test_the_class_says_how_spares_are_counted(
     assert "A spare is made for a billet that fails" in shown
 
 
-def test_the_rates_keep_what_a_failed_billet_is_worth(as_owner: Any) -> None:
+def test_the_rates_keep_what_a_failed_billet_is_worth(as_owner: Client) -> None:
     form = {"from_date": "2026-01-01", "weight_unit": "lb", "salvage_cents": "5"}
 
     saved = as_owner.post(reverse("shop:rates"), form)
@@ -104,7 +110,7 @@ def test_the_rates_keep_what_a_failed_billet_is_worth(as_owner: Any) -> None:
     assert 'name="salvage_cents" value="5.00"' in shown
 
 
-def test_a_worth_below_nothing_is_refused(as_owner: Any) -> None:
+def test_a_worth_below_nothing_is_refused(as_owner: Client) -> None:
     form = {"from_date": "2026-01-01", "weight_unit": "lb", "salvage_cents": "-5"}
 
     assert as_owner.post(reverse("shop:rates"), form).status_code == 422
