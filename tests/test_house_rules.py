@@ -99,6 +99,7 @@ SUMS = {
 SUMS_BESIDE_AN_ACT = {"billets.history.bar_making"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("floor", FLOORS)
 def test_imports_go_down_only(floor: str) -> None:
     above = FLOORS[FLOORS.index(floor) + 1 :]
@@ -111,6 +112,7 @@ def test_imports_go_down_only(floor: str) -> None:
     assert {name: used for name, used in wrong.items() if used} == {}
 
 
+@pytest.mark.slow
 def test_no_two_modules_need_each_other() -> None:
     names = {dotted(path): path for path in python_files(*FLOORS)}
     needs = {name: imported(path) & set(names) - {name} for name, path in names.items()}
@@ -125,6 +127,7 @@ def test_the_arithmetic_knows_nothing_of_django() -> None:
     assert PURE_NAMES >= SUMS
 
 
+@pytest.mark.slow
 def test_a_module_that_says_it_is_pure_is_pure() -> None:
     said = {
         dotted(path)
@@ -206,6 +209,7 @@ def what_is_missing(node: ast.FunctionDef) -> list[str]:
     return missing
 
 
+@pytest.mark.slow
 def test_public_pure_functions_say_what_they_take_and_give() -> None:
     wrong = {name: what_is_missing(node) for name, node in public_functions()}
 
@@ -234,6 +238,7 @@ def without_unit(node: ast.FunctionDef) -> list[str]:
     return wrong
 
 
+@pytest.mark.slow
 def test_arguments_with_a_unit_in_their_name_say_it_in_the_docstring() -> None:
     wrong = {name: without_unit(node) for name, node in public_functions()}
 

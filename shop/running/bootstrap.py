@@ -18,6 +18,7 @@ ROOT = Path(__file__).resolve().parents[2]
 VENV = ROOT / ".venv"
 RUN_LOCK = ROOT / "requirements.lock"
 TEST_LOCK = ROOT / "requirements-dev.lock"
+TOOLS = ("pytest", "pytest_django", "xdist", "ruff", "mypy")
 APT_LINE = "apt-get install -y python3-venv"
 
 
@@ -27,7 +28,7 @@ class SetUpFailed(SystemExit):
 
 def prepare(argv: Sequence[str]) -> None:
     """Come back only when Django can be imported in this process."""
-    lock = TEST_LOCK if argv[1:2] == ["test"] else RUN_LOCK
+    lock = TEST_LOCK if argv[1:2] in (["test"], ["lint"]) else RUN_LOCK
     if is_ready(lock):
         return
     python = make_environment(lock)
@@ -41,13 +42,13 @@ def is_ready(lock: Path) -> bool:
         return stamp_of(lock) in stamps()
     if find_spec("django") is None:
         return False
-    # Somebody else's environment: used as it is, but tests need their tools too.
+    # Somebody else's environment: used as it is, but tests and linters need their tools too.
     return lock == RUN_LOCK or has_test_tools()
 
 
 def has_test_tools() -> bool:
-    """Whether pytest is there."""
-    return find_spec("pytest") is not None and find_spec("pytest_django") is not None
+    """Whether pytest and the linters are there."""
+    return all(find_spec(name) is not None for name in TOOLS)
 
 
 def stamp_of(lock: Path) -> str:

@@ -3,6 +3,7 @@
 import json
 from io import StringIO
 
+import pytest
 from django.core.management import call_command
 
 from stock.buying.bench_cases import by_eye_cents, made_cases
@@ -55,6 +56,7 @@ def test_by_eye_fills_an_order_up_to_the_suppliers_minimum() -> None:
     assert by_eye_cents(case) == 8_700
 
 
+@pytest.mark.slow
 def test_the_command_writes_a_line_of_json_a_case_and_is_never_dearer_than_by_eye() -> None:
     lines = [json.loads(line) for line in bench("--made", "2", "--json").splitlines()]
 
@@ -63,6 +65,7 @@ def test_the_command_writes_a_line_of_json_a_case_and_is_never_dearer_than_by_ey
     assert all(line["at_least_cents"] <= line["cents"] for line in lines)
 
 
+@pytest.mark.slow
 def test_people_get_a_summary() -> None:
     told = bench("--made", "1", "--seed", "3")
 

@@ -68,6 +68,7 @@ def test_first_fit_decreasing_can_be_cut_but_claims_nothing() -> None:
         assert not plan.proved
 
 
+@pytest.mark.slow
 def test_the_solver_never_spends_more_than_first_fit_decreasing() -> None:
     for case in made_cases(12, seed=12, pieces=(10, 40)):
         by_eye = first_fit_decreasing(case)

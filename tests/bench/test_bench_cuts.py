@@ -11,6 +11,8 @@ import pytest
 from django.core.management import call_command
 from django.core.management.base import CommandError
 
+pytestmark = pytest.mark.slow  # a process of the solver's own
+
 ROOT = Path(__file__).resolve().parent.parent.parent
 MM = 1_000_000
 BARS: dict[str, Any] = {

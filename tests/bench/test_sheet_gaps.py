@@ -2,6 +2,8 @@
 
 from time import perf_counter
 
+import pytest
+
 from stock.cutting.bench.cases import dissected_cases
 from stock.cutting.bench.sheet_cases import class_sheet_cases, gaps, mixed_sheet_cases
 from stock.cutting.plans.plan import Placed, SheetPlan
@@ -40,18 +42,21 @@ def test_gaps_are_over_the_bound() -> None:
     assert round(found.worst_gap, 4) == 0.1
 
 
+@pytest.mark.slow
 def test_strips_cut_into_twelve_without_waste_are_put_together_with_little() -> None:
     plans = [solve(case, limit_s=10) for case in dissected_cases(12, seed=4)]
 
     assert gaps(plans).mean_gap < 0.0475
 
 
+@pytest.mark.slow
 def test_blanks_for_a_class_are_proved_within_the_limit() -> None:
     plans = [solve(case, limit_s=10) for case in class_sheet_cases(8, seed=4)]
 
     assert gaps(plans).proved == 8
 
 
+@pytest.mark.slow
 def test_a_large_mixture_keeps_its_limit_and_states_a_bound() -> None:
     (case,) = mixed_sheet_cases(1, seed=4, pieces=60)
     began = perf_counter()

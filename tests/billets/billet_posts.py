@@ -5,6 +5,7 @@ from typing import Any
 from django.urls import reverse
 
 from tests.conftest import IN
+from tests.kinds import Billet, Client
 
 
 def url(name: str, *args: Any) -> str:
@@ -13,7 +14,7 @@ def url(name: str, *args: Any) -> str:
 
 
 def post(
-    client: Any, name: str, billet: Any, data: dict[str, str] | None = None, **more: Any
+    client: Client, name: str, billet: Billet, data: dict[str, str] | None = None, **more: Any
 ) -> Any:
     """Send one of a billet's forms."""
     return client.post(url(name, billet.mark), data or {}, **more)

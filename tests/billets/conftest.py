@@ -1,17 +1,28 @@
 """Builders for the metalwork's pages: a rack to cut from, billets on their way."""
 
-from collections.abc import Callable
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 import pytest
+
+if TYPE_CHECKING:
+    from tests.kinds import (
+        Billet,
+        ClassMetal,
+        MakeBillet,
+        MakeLayup,
+        MakeMaterial,
+        MakePiece,
+        Person,
+        Saw,
+    )
 
 IN = 25_400_000
 
 
 @pytest.fixture
-def stocked(
-    make_piece: Callable[..., Any], make_material: Callable[..., Any], saw: Any
-) -> dict[str, Any]:
+def stocked(make_piece: MakePiece, make_material: MakeMaterial, saw: Saw) -> ClassMetal:
     """What the five-layer layup of the tests is cut from: bars, a roll of copper, a spool."""
     core = make_material(alloy="1095", thickness_nm=IN * 3 // 16)
     copper = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=12 * IN)
@@ -29,12 +40,12 @@ def stocked(
 
 
 @pytest.fixture
-def make_billet(make_layup: Callable[..., Any], owner: Any) -> Callable[..., Any]:
+def make_billet(make_layup: MakeLayup, owner: Person) -> MakeBillet:
     """A billet from the five-layer layup, planned, taken on to a stage if told so."""
     from billets.history import writing as history
     from billets.models import Layup, StepKind
 
-    def build(*, stage: str = "planned", layup: Any = None, **about: Any) -> Any:
+    def build(*, stage: str = "planned", layup: Layup | None = None, **about: Any) -> Billet:
         used = layup or Layup.objects.first() or make_layup(cleaning_loss_nm=0)
         billet = history.make_billet(layup=used, by=owner, **about)
         for kind in history.ORDER[1 : history.ORDER.index(StepKind(stage)) + 1]:
@@ -45,14 +56,12 @@ def make_billet(make_layup: Callable[..., Any], owner: Any) -> Callable[..., Any
 
 
 @pytest.fixture
-def cut_billet(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
-) -> Callable[..., Any]:
+def cut_billet(make_billet: MakeBillet, stocked: ClassMetal, owner: Person) -> MakeBillet:
     """A billet whose blanks are cut by hand from the stocked rack."""
     from billets.blanks import cutting
     from stock.house import House
 
-    def build(**about: Any) -> Any:
+    def build(**about: Any) -> Billet:
         billet = make_billet(**about)
         pieces = {
             0: stocked["clad"], 1: stocked["roll"], 2: stocked["core"],

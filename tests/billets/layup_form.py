@@ -1,6 +1,5 @@
 """What the tests of one page share."""
 
-from collections.abc import Callable
 from typing import Any
 
 from bs4 import BeautifulSoup
@@ -8,6 +7,7 @@ from django.urls import reverse
 
 from billets.models import Layup
 from tests.conftest import IN
+from tests.kinds import MakeLayup, Person, Response
 
 PANEL = "/layups/panel/"
 
@@ -58,7 +58,7 @@ def form(*rows: tuple[str, str, str], **changes: str) -> dict[str, str]:
     return about | layers(*(rows or FIVE)) | changes
 
 
-def soup(response: Any) -> BeautifulSoup:
+def soup(response: Response) -> BeautifulSoup:
     """A page, parsed."""
     return BeautifulSoup(response.text, "html.parser")
 
@@ -81,7 +81,7 @@ BAD = [
 STEEL_ON_STEEL = (("a1084", "cladding", "1/8"), *FIVE)
 
 
-def overridden(make_layup: Callable[..., Any], owner: Any) -> Layup:
+def overridden(make_layup: MakeLayup, owner: Person) -> Layup:
     """A layup with a stop that its owner has answered for."""
     steel, copper = ("1084", IN // 8, "cladding"), ("c10200", IN // 50, "line")
     layup: Layup = make_layup(

@@ -1,6 +1,5 @@
 """The list of billets, planning one by itself, cutting it."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -11,6 +10,17 @@ from billets.history import writing as history
 from billets.models import Billet
 from stock.models import Entry, Piece
 from tests.conftest import HTMX, IN
+from tests.kinds import (
+    ClassMetal,
+    Client,
+    DjangoAssertNumQueries,
+    MakeBillet,
+    MakeLayup,
+    Person,
+    Response,
+    Saw,
+    ShopSettings,
+)
 
 
 def url(name: str, *args: Any) -> str:
@@ -18,24 +28,24 @@ def url(name: str, *args: Any) -> str:
     return reverse(f"billets:{name}", args=args)
 
 
-def marks_on(response: Any) -> list[str]:
+def marks_on(response: Response) -> list[str]:
     """Marks in the list, in their order."""
     page = BeautifulSoup(response.text, "html.parser")
     return [one.text for one in page.select(".billet-rows a.mark")]
 
 
-def chosen(billet: Any, stocked: dict[str, Any], **changes: str) -> dict[str, str]:
+def chosen(billet: Billet, stocked: ClassMetal, **changes: str) -> dict[str, str]:
     """The cutting form: a piece for each blank."""
     names = ("clad", "roll", "core", "roll", "clad")
     return {f"piece-{at}": str(stocked[name].pk) for at, name in enumerate(names)} | changes
 
 
-def test_an_empty_list_says_where_billets_come_from(as_helper: Any) -> None:
+def test_an_empty_list_says_where_billets_come_from(as_helper: Client) -> None:
     assert "No billet yet." in as_helper.get(url("billet-list")).text
 
 
 def test_billets_are_found_by_stage_layup_and_mark(
-    as_helper: Any, make_billet: Callable[..., Any], make_layup: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet, make_layup: MakeLayup
 ) -> None:
     first, second = make_billet(), make_billet(stage="bonded")
     other = make_billet(layup=make_layup(name="Other"))
@@ -52,16 +62,14 @@ def test_billets_are_found_by_stage_layup_and_mark(
     "query", ["?stage=nonsense", "?layup=abc", "?layup=99999999999999", "?page=x"]
 )
 def test_a_filter_that_makes_no_sense_breaks_nothing(
-    as_helper: Any, make_billet: Callable[..., Any], query: str
+    as_helper: Client, make_billet: MakeBillet, query: str
 ) -> None:
     make_billet()
 
     assert as_helper.get(url("billet-list") + query).status_code == 200
 
 
-def test_with_htmx_the_list_alone_comes_back(
-    as_helper: Any, make_billet: Callable[..., Any]
-) -> None:
+def test_with_htmx_the_list_alone_comes_back(as_helper: Client, make_billet: MakeBillet) -> None:
     make_billet()
 
     response = as_helper.get(url("billet-list"), headers=HTMX)
@@ -72,10 +80,10 @@ def test_with_htmx_the_list_alone_comes_back(
 
 @pytest.mark.parametrize("count", [1, 15])
 def test_the_list_asks_the_database_no_more_for_many_billets(
-    as_owner: Any,
-    make_billet: Callable[..., Any],
+    as_owner: Client,
+    make_billet: MakeBillet,
     count: int,
-    django_assert_max_num_queries: Any,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for _ in range(count):
         make_billet()
@@ -85,19 +93,19 @@ def test_the_list_asks_the_database_no_more_for_many_billets(
 
 
 def test_a_billet_is_planned_without_a_class_and_asks_for_its_metal(
-    as_helper: Any, make_layup: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup
 ) -> None:
     layup = make_layup()
 
     response = as_helper.post(url("billet-add"), {"layup": layup.pk, "knife": "petty, 5 in"})
 
     billet = Billet.objects.get()
-    assert response.url == url("billet-cut", billet.mark)
+    assert response["Location"] == url("billet-cut", billet.mark)
     assert (billet.knife, billet.layup, billet.blanks.count()) == ("petty, 5 in", layup, 5)
 
 
 def test_a_stack_with_a_stop_is_planned_only_with_the_owners_reason(
-    as_helper: Any, make_layup: Callable[..., Any], owner: Any
+    as_helper: Client, make_layup: MakeLayup, owner: Person
 ) -> None:
     layup = make_layup(layers=[("c10200", IN // 50, "line"), ("1095", IN // 4, "core")])
 
@@ -112,9 +120,7 @@ def test_a_stack_with_a_stop_is_planned_only_with_the_owners_reason(
     assert Billet.objects.get().override_reason == "shows what runs"
 
 
-def test_a_layup_that_was_put_away_is_not_offered(
-    as_helper: Any, make_layup: Callable[..., Any]
-) -> None:
+def test_a_layup_that_was_put_away_is_not_offered(as_helper: Client, make_layup: MakeLayup) -> None:
     layup = make_layup(is_retired=True)
 
     response = as_helper.post(url("billet-add"), {"layup": layup.pk})
@@ -124,7 +130,7 @@ def test_a_layup_that_was_put_away_is_not_offered(
 
 
 def test_a_piece_is_proposed_for_each_blank(
-    as_helper: Any, make_billet: Callable[..., Any], stocked: dict[str, Any]
+    as_helper: Client, make_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     billet = make_billet()
 
@@ -136,7 +142,7 @@ def test_a_piece_is_proposed_for_each_blank(
 
 
 def test_cutting_books_every_blank_at_once(
-    as_helper: Any, make_billet: Callable[..., Any], stocked: dict[str, Any], saw: Any
+    as_helper: Client, make_billet: MakeBillet, stocked: ClassMetal, saw: Saw
 ) -> None:
     billet = make_billet()
 
@@ -144,14 +150,14 @@ def test_cutting_books_every_blank_at_once(
         url("billet-cut", billet.mark), chosen(billet, stocked, saw=str(saw.pk))
     )
 
-    assert response.url == url("billet-detail", billet.mark)
+    assert response["Location"] == url("billet-detail", billet.mark)
     assert history.stage(billet) == "cut"
     assert Piece.objects.get(pk=stocked["core"].pk).on_hand == 24 * IN - 6 * IN - 1_000_000
     assert Entry.objects.filter(job=billet.job, kind="blank").count() == 5
 
 
 def test_the_same_cut_sent_twice_is_booked_once(
-    as_helper: Any, make_billet: Callable[..., Any], stocked: dict[str, Any]
+    as_helper: Client, make_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     billet = make_billet()
     data = chosen(billet, stocked)
@@ -165,7 +171,7 @@ def test_the_same_cut_sent_twice_is_booked_once(
 
 
 def test_a_piece_that_is_not_offered_cannot_be_sent(
-    as_helper: Any, make_billet: Callable[..., Any], stocked: dict[str, Any]
+    as_helper: Client, make_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     billet = make_billet()
     data = chosen(billet, stocked, **{"piece-0": str(stocked["core"].pk)})
@@ -178,7 +184,7 @@ def test_a_piece_that_is_not_offered_cannot_be_sent(
 
 
 def test_what_the_rack_lacks_is_said_layer_by_layer(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet()
 
@@ -188,16 +194,16 @@ def test_what_the_rack_lacks_is_said_layer_by_layer(
 
 
 @pytest.mark.parametrize("name", ["billet-list", "billet-add", "trace", "calibration"])
-def test_a_stranger_sees_no_billet(client: Any, shop_row: Any, name: str) -> None:
+def test_a_stranger_sees_no_billet(client: Client, shop_row: ShopSettings, name: str) -> None:
     assert client.get(url(name)).status_code == 302
 
 
 def test_a_stranger_cuts_nothing(
-    client: Any, make_billet: Callable[..., Any], stocked: dict[str, Any]
+    client: Client, make_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     billet = make_billet()
 
     response = client.post(url("billet-cut", billet.mark), chosen(billet, stocked))
 
-    assert "/sign-in/" in response.url
+    assert "/sign-in/" in response["Location"]
     assert not Entry.objects.filter(job=billet.job).exists()

@@ -1,8 +1,5 @@
 """What is recorded of a billet: sizes, strange ones, and bars made of it."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 from bs4 import BeautifulSoup
 
@@ -10,10 +7,11 @@ from billets.models import Bar, Heat, Measurement, Step
 from stock.models import OwnAlloy
 from tests.billets.billet_posts import BAR, SIZE, STEELS, post, url
 from tests.conftest import IN
+from tests.kinds import ClassMetal, Client, DjangoAssertNumQueries, MakeBillet, MakeLayup, Person
 
 
 def test_a_struck_heat_stays_readable_and_the_next_takes_its_number(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
     post(as_helper, "billet-heat", billet, {"work": "set"})
@@ -29,7 +27,7 @@ def test_a_struck_heat_stays_readable_and_the_next_takes_its_number(
 
 
 def test_a_heat_of_another_billet_cannot_be_struck_from_here(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet, other = make_billet(stage="welded"), make_billet(stage="welded")
     post(as_helper, "billet-heat", other, {"work": "set"})
@@ -40,7 +38,7 @@ def test_a_heat_of_another_billet_cannot_be_struck_from_here(
 
 
 def test_a_measured_size_stands_beside_what_was_predicted(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="drawn")
 
@@ -55,7 +53,7 @@ def test_a_measured_size_stands_beside_what_was_predicted(
 
 
 def test_a_size_that_the_metal_does_not_allow_is_questioned_and_kept_if_confirmed(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="drawn")
     strange = SIZE | {"length_nm": "20"}
@@ -71,7 +69,7 @@ def test_a_size_that_the_metal_does_not_allow_is_questioned_and_kept_if_confirme
 
 
 def test_an_honest_size_is_not_marked_strange_by_a_ticked_box(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="drawn")
 
@@ -82,7 +80,7 @@ def test_an_honest_size_is_not_marked_strange_by_a_ticked_box(
 
 @pytest.mark.parametrize("typed", ["0", "-3", "nan", "1e9 in", ""])
 def test_a_size_that_cannot_be_is_refused(
-    as_helper: Any, make_billet: Callable[..., Any], typed: str
+    as_helper: Client, make_billet: MakeBillet, typed: str
 ) -> None:
     billet = make_billet(stage="drawn")
 
@@ -93,7 +91,7 @@ def test_a_size_that_cannot_be_is_refused(
 
 
 def test_a_finished_bar_of_steel_goes_on_the_rack_with_its_cost(
-    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+    as_owner: Client, make_layup: MakeLayup, make_billet: MakeBillet
 ) -> None:
     layup = make_layup(name="Folded bar", layers=STEELS, bar_folds=3)
     billet = make_billet(layup=layup, stage="finished")
@@ -110,7 +108,7 @@ def test_a_finished_bar_of_steel_goes_on_the_rack_with_its_cost(
 
 
 def test_a_bar_cannot_hold_more_metal_than_its_stack_did(
-    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+    as_owner: Client, make_layup: MakeLayup, make_billet: MakeBillet
 ) -> None:
     # 5/16 in of stack, 6 by 1-1/4 in: 10 in long at 3/16 in, to the last grain.
     billet = make_billet(layup=make_layup(name="Bar", layers=STEELS), stage="finished")
@@ -123,7 +121,7 @@ def test_a_bar_cannot_hold_more_metal_than_its_stack_did(
 
 
 def test_one_name_of_a_bar_stands_for_one_set_of_steels(
-    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+    as_owner: Client, make_layup: MakeLayup, make_billet: MakeBillet
 ) -> None:
     first = make_billet(layup=make_layup(name="Bar", layers=STEELS), stage="finished")
     again = make_billet(layup=first.layup, stage="finished")
@@ -141,7 +139,7 @@ def test_one_name_of_a_bar_stands_for_one_set_of_steels(
 
 
 def test_names_that_look_alike_to_a_machine_are_kept_apart(
-    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+    as_owner: Client, make_layup: MakeLayup, make_billet: MakeBillet
 ) -> None:
     layup = make_layup(name="Bar", layers=STEELS)
     for name in ("Folded!", "Folded?", "折り返し", "鍛錬"):
@@ -153,7 +151,7 @@ def test_names_that_look_alike_to_a_machine_are_kept_apart(
     assert keys == {"own-folded", "own-folded-2", "own-bar", "own-bar-2"}
 
 
-def test_copper_never_becomes_a_bar(as_owner: Any, make_billet: Callable[..., Any]) -> None:
+def test_copper_never_becomes_a_bar(as_owner: Client, make_billet: MakeBillet) -> None:
     billet = make_billet(stage="finished")
 
     response = post(as_owner, "billet-bar", billet, BAR)
@@ -164,7 +162,7 @@ def test_copper_never_becomes_a_bar(as_owner: Any, make_billet: Callable[..., An
 
 
 def test_a_bar_that_is_on_the_rack_keeps_its_history(
-    as_owner: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+    as_owner: Client, make_layup: MakeLayup, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(layup=make_layup(name="Bar", layers=STEELS), stage="finished")
     post(as_owner, "billet-bar", billet, BAR)
@@ -176,7 +174,7 @@ def test_a_bar_that_is_on_the_rack_keeps_its_history(
     assert "what its metal cost went with it" in page
 
 
-def test_a_helper_sees_no_money_on_a_billet(as_helper: Any, cut_billet: Callable[..., Any]) -> None:
+def test_a_helper_sees_no_money_on_a_billet(as_helper: Client, cut_billet: MakeBillet) -> None:
     billet = cut_billet()
 
     text = as_helper.get(url("billet-detail", billet.mark)).text
@@ -186,7 +184,7 @@ def test_a_helper_sees_no_money_on_a_billet(as_helper: Any, cut_billet: Callable
 
 
 def test_the_owner_sees_what_its_metal_is_worth_so_far(
-    as_owner: Any, cut_billet: Callable[..., Any]
+    as_owner: Client, cut_billet: MakeBillet
 ) -> None:
     text = as_owner.get(url("billet-detail", cut_billet().mark)).text
 
@@ -198,7 +196,7 @@ def test_the_owner_sees_what_its_metal_is_worth_so_far(
     ["billet-step", "billet-fail", "billet-undo", "billet-heat", "billet-size", "billet-bar"],
 )
 def test_a_link_changes_no_billet_and_a_stranger_none_either(
-    client: Any, owner: Any, make_billet: Callable[..., Any], name: str
+    client: Client, owner: Person, make_billet: MakeBillet, name: str
 ) -> None:
     billet = make_billet(stage="welded")
     before = (Step.objects.count(), Heat.objects.count(), Measurement.objects.count())
@@ -213,7 +211,7 @@ def test_a_link_changes_no_billet_and_a_stranger_none_either(
 
 
 def test_a_billets_page_asks_the_database_little(
-    as_owner: Any, cut_billet: Callable[..., Any], django_assert_max_num_queries: Any
+    as_owner: Client, cut_billet: MakeBillet, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     billet = cut_billet()
 
@@ -222,7 +220,7 @@ def test_a_billets_page_asks_the_database_little(
 
 
 def test_a_billet_of_a_class_leads_to_the_cut_list_that_it_waits_on(
-    as_helper: Any, make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
+    as_helper: Client, make_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:
     from stock.ledger import set_asides
     from stock.ledger.set_asides import Promise

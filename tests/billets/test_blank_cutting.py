@@ -1,8 +1,5 @@
 """Cutting the blanks of a billet by hand: metal and money move, and come back."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 
 from billets.blanks import cutting
@@ -14,32 +11,33 @@ from stock.house import House
 from stock.ledger.proof import proved
 from stock.ledger.refusals import NotEnough
 from stock.models import Entry, Piece, SetAside
+from tests.kinds import ClassMetal, MakeBillet, MakeLayup, MakeMaterial, MakePiece, Person, sure
 
 IN = 25_400_000
 KERF = 1_000_000
 
 
-def again(piece: Any) -> Piece:
+def again(piece: Piece) -> Piece:
     """A piece as it stands now."""
     return Piece.objects.select_related("material").get(pk=piece.pk)
 
 
 def test_every_blank_knows_the_piece_that_it_came_from(
-    cut_billet: Callable[..., Any], stocked: dict[str, Any]
+    cut_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     billet = cut_billet()
 
     blanks = list(billet.blanks.select_related("set_aside__piece__cut_from"))
     assert all(blank.is_cut for blank in blanks)
-    assert [blank.set_aside.piece.heat_lot for blank in blanks] == [
+    assert [sure(blank.set_aside).piece.heat_lot for blank in blanks] == [
         "H4471", "K88", "B2210", "K88", "H4471",
     ]  # fmt: skip
-    assert blanks[1].set_aside.piece.cut_from_id == stocked["roll"].pk
+    assert sure(blanks[1].set_aside).piece.cut_from_id == stocked["roll"].pk
     assert history.stage(billet) == "cut"
 
 
 def test_bars_give_up_length_and_kerf_and_the_roll_a_strip_across(
-    cut_billet: Callable[..., Any], stocked: dict[str, Any]
+    cut_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     cut_billet()
 
@@ -50,9 +48,7 @@ def test_bars_give_up_length_and_kerf_and_the_roll_a_strip_across(
     assert proved().faults == ()
 
 
-def test_the_metal_s_value_goes_to_the_billet(
-    cut_billet: Callable[..., Any], stocked: dict[str, Any]
-) -> None:
+def test_the_metal_s_value_goes_to_the_billet(cut_billet: MakeBillet, stocked: ClassMetal) -> None:
     billet = cut_billet()
 
     left = sum(again(one).value_cents for name, one in stocked.items() if name != "spool")
@@ -61,7 +57,7 @@ def test_the_metal_s_value_goes_to_the_billet(
 
 
 def test_a_bar_end_that_is_too_short_to_keep_is_scrap_of_the_same_billet(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], make_piece: Any, owner: Any
+    make_billet: MakeBillet, stocked: ClassMetal, make_piece: MakePiece, owner: Person
 ) -> None:
     short = make_piece(alloy="1084", length_nm=13 * IN, price_cents=900)
     billet = make_billet()
@@ -75,8 +71,9 @@ def test_a_bar_end_that_is_too_short_to_keep_is_scrap_of_the_same_billet(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_taking_the_cuts_back_puts_all_metal_and_money_back(
-    cut_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
+    cut_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:
     billet = cut_billet()
 
@@ -94,8 +91,9 @@ def test_taking_the_cuts_back_puts_all_metal_and_money_back(
     assert list(billet.blanks.values_list("set_aside", flat=True)) == [None] * 5
 
 
+@pytest.mark.slow
 def test_a_billet_can_be_cut_again_after_its_cuts_were_taken_back(
-    cut_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
+    cut_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:
     billet = cut_billet()
     cutting.put_back(billet=billet, by=owner)
@@ -110,7 +108,7 @@ def test_a_billet_can_be_cut_again_after_its_cuts_were_taken_back(
     assert proved().faults == ()
 
 
-def test_cuts_stay_once_the_billet_has_gone_on(cut_billet: Callable[..., Any], owner: Any) -> None:
+def test_cuts_stay_once_the_billet_has_gone_on(cut_billet: MakeBillet, owner: Person) -> None:
     billet = cut_billet()
     history.record_step(billet=billet, kind="cleaned", by=owner)
 
@@ -119,7 +117,7 @@ def test_cuts_stay_once_the_billet_has_gone_on(cut_billet: Callable[..., Any], o
 
 
 def test_a_bar_that_is_too_short_for_both_blanks_cuts_neither(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], make_piece: Any, owner: Any
+    make_billet: MakeBillet, stocked: ClassMetal, make_piece: MakePiece, owner: Person
 ) -> None:
     short = make_piece(alloy="1084", length_nm=7 * IN, price_cents=500)
     billet = make_billet()
@@ -134,7 +132,7 @@ def test_a_bar_that_is_too_short_for_both_blanks_cuts_neither(
 
 
 def test_a_sheet_that_is_too_small_says_so(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], make_piece: Any, owner: Any
+    make_billet: MakeBillet, stocked: ClassMetal, make_piece: MakePiece, owner: Person
 ) -> None:
     small = make_piece(
         form="sheet", alloy="c10200", thickness_nm=IN // 50, width_nm=2 * IN, length_nm=6 * IN
@@ -147,7 +145,7 @@ def test_a_sheet_that_is_too_small_says_so(
 
 
 def test_a_sheet_gives_its_blank_and_the_rest_goes_back_with_a_mark(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], make_piece: Any, owner: Any
+    make_billet: MakeBillet, stocked: ClassMetal, make_piece: MakePiece, owner: Person
 ) -> None:
     sheet = make_piece(
         form="sheet", alloy="c10200", thickness_nm=IN // 50, width_nm=8 * IN, length_nm=10 * IN,
@@ -166,7 +164,7 @@ def test_a_sheet_gives_its_blank_and_the_rest_goes_back_with_a_mark(
 
 
 def test_every_blank_needs_a_piece(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
+    make_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:
     billet = make_billet()
 
@@ -177,7 +175,7 @@ def test_every_blank_needs_a_piece(
 
 
 def test_a_spool_gives_no_blank(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any
+    make_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:
     billet = make_billet()
     pieces = dict.fromkeys(range(5), stocked["spool"])
@@ -187,10 +185,10 @@ def test_a_spool_gives_no_blank(
 
 
 def test_pieces_are_proposed_by_alloy_section_and_length(
-    make_billet: Callable[..., Any],
-    stocked: dict[str, Any],
-    make_piece: Any,
-    make_material: Any,
+    make_billet: MakeBillet,
+    stocked: ClassMetal,
+    make_piece: MakePiece,
+    make_material: MakeMaterial,
 ) -> None:
     make_piece(length_nm=5 * IN)  # too short
     make_piece(material=make_material(thickness_nm=IN // 4), length_nm=36 * IN)  # too thick
@@ -207,7 +205,7 @@ def test_pieces_are_proposed_by_alloy_section_and_length(
 
 
 def test_a_blank_tied_to_its_stock_is_offered_nothing_else(
-    make_layup: Callable[..., Any], make_billet: Callable[..., Any], stocked: dict[str, Any]
+    make_layup: MakeLayup, make_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     layup = make_layup()
     layup.layers.filter(position=0).update(material=stocked["core"].material)

@@ -2,6 +2,7 @@
 
 import itertools
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -41,6 +42,7 @@ SOUND = st.builds(
 )
 
 
+@pytest.mark.slow
 @given(DESIGNS)
 def test_any_layup_is_judged_without_raising_and_named_by_its_own_layers(design: Design) -> None:
     for one in judged(design):
@@ -49,11 +51,13 @@ def test_any_layup_is_judged_without_raising_and_named_by_its_own_layers(design:
         assert one.sentence("metric")
 
 
+@pytest.mark.slow
 @given(DESIGNS)
 def test_any_layup_survives_json(design: Design) -> None:
     assert Design.from_json(design.to_json()) == design
 
 
+@pytest.mark.slow
 @given(st.lists(SOUND, min_size=1, max_size=20))
 def test_a_mirrored_layup_is_never_uneven(layers: list[Layer]) -> None:
     design = Design(
@@ -68,6 +72,7 @@ def test_a_mirrored_layup_is_never_uneven(layers: list[Layer]) -> None:
     assert "asymmetric" not in {one.code for one in found}
 
 
+@pytest.mark.slow
 @given(st.lists(SOUND, min_size=2, max_size=20))
 def test_a_bonded_stack_is_sound_only_if_every_joint_has_a_low_melting_side(
     layers: list[Layer],

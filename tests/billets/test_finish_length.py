@@ -1,6 +1,5 @@
 """A layup drawn to a length: the width follows, two sizes are enough, panel and sheet say so."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -10,6 +9,7 @@ from billets.models import Layup
 from tests.billets.layup_form import form, soup, url
 from tests.billets.stacks import cased
 from tests.conftest import HTMX, IN
+from tests.kinds import Client, MakeBillet, MakeLayup
 from tests.pages import one
 
 
@@ -19,7 +19,8 @@ def drawn_out(page: Any) -> str:
     return found
 
 
-def test_a_length_is_kept_and_the_panel_draws_to_it(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_a_length_is_kept_and_the_panel_draws_to_it(as_helper: Client) -> None:
     as_helper.post(url("layup-add"), form(finish_length_nm="13"))
 
     layup = Layup.objects.get()
@@ -30,7 +31,7 @@ def test_a_length_is_kept_and_the_panel_draws_to_it(as_helper: Any) -> None:
     assert "from the sizes asked for" in drawn_out(page)
 
 
-def test_an_emptied_length_is_let_go(as_helper: Any, make_layup: Callable[..., Any]) -> None:
+def test_an_emptied_length_is_let_go(as_helper: Client, make_layup: MakeLayup) -> None:
     layup = make_layup(finish_length_nm=13 * IN)
 
     as_helper.post(url("layup-edit", layup.pk), form(finish_length_nm=""))
@@ -39,7 +40,8 @@ def test_an_emptied_length_is_let_go(as_helper: Any, make_layup: Callable[..., A
     assert layup.finish_length_nm is None
 
 
-def test_three_sizes_are_refused_beside_the_length_and_nothing_is_kept(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_three_sizes_are_refused_beside_the_length_and_nothing_is_kept(as_helper: Client) -> None:
     response = as_helper.post(
         url("layup-add"), form(finish_length_nm="13", finish_width_nm="1-1/2")
     )
@@ -51,8 +53,9 @@ def test_three_sizes_are_refused_beside_the_length_and_nothing_is_kept(as_helper
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("typed", ["0", "-3", "three smoots", "9**9**9 in"])
-def test_a_length_that_is_none_is_refused_beside_its_field(as_helper: Any, typed: str) -> None:
+def test_a_length_that_is_none_is_refused_beside_its_field(as_helper: Client, typed: str) -> None:
     response = as_helper.post(url("layup-add"), form(finish_length_nm=typed))
 
     assert response.status_code == 422
@@ -60,7 +63,7 @@ def test_a_length_that_is_none_is_refused_beside_its_field(as_helper: Any, typed
     assert Layup.objects.count() == 0
 
 
-def test_a_length_beyond_the_metal_is_said_by_the_live_panel(as_helper: Any) -> None:
+def test_a_length_beyond_the_metal_is_said_by_the_live_panel(as_helper: Client) -> None:
     data = form(finish_length_nm="60")
 
     response = as_helper.post(url("layup-panel"), data, headers=HTMX)
@@ -69,7 +72,7 @@ def test_a_length_beyond_the_metal_is_said_by_the_live_panel(as_helper: Any) -> 
 
 
 def test_a_billet_keeps_the_length_it_was_made_for(
-    as_helper: Any, make_layup: Callable[..., Any], make_billet: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(layup=make_layup(finish_length_nm=13 * IN))
 
@@ -80,7 +83,7 @@ def test_a_billet_keeps_the_length_it_was_made_for(
     assert "about 13 × " in drawn_out(page)
 
 
-def test_the_sheet_is_drawn_to_the_length(make_layup: Callable[..., Any]) -> None:
+def test_the_sheet_is_drawn_to_the_length(make_layup: MakeLayup) -> None:
     from shop.sheets.press import press_on_paper
 
     design = make_layup(finish_length_nm=13 * IN).design()

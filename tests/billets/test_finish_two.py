@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
 
 import pytest
 
@@ -16,6 +15,7 @@ from stock.house import House
 from tests.billets.layup_form import form, soup, url
 from tests.billets.stacks import MM, cased, five
 from tests.conftest import HTMX, IN
+from tests.kinds import Client
 from tests.pages import one
 
 LOSSLESS = House(system="metric", crop_percent=0, scale_per_heat_nm=0)
@@ -86,7 +86,7 @@ def test_a_seat_s_own_blank_takes_the_thickness_with_its_area() -> None:
     assert with_blank(five(), length_nm=120 * MM, width_nm=30 * MM).finish_thickness_nm == 6_500_000
 
 
-def test_the_editor_keeps_width_and_length_and_writes_down_what_follows(as_helper: Any) -> None:
+def test_the_editor_keeps_width_and_length_and_writes_down_what_follows(as_helper: Client) -> None:
     response = as_helper.post(url("layup-add"), form(**TWO))
 
     layup = Layup.objects.get()
@@ -100,7 +100,7 @@ def test_the_editor_keeps_width_and_length_and_writes_down_what_follows(as_helpe
 
 
 def test_a_saved_layup_may_be_saved_again_as_it_is(
-    as_helper: Any, make_layup: Callable[..., Layup]
+    as_helper: Client, make_layup: Callable[..., Layup]
 ) -> None:
     layup = make_layup(finish_width_nm=IN * 3 // 2, finish_length_nm=9 * IN)
 
@@ -109,14 +109,14 @@ def test_a_saved_layup_may_be_saved_again_as_it_is(
     assert response.status_code == 302
 
 
-def test_the_panel_says_the_size_that_follows(as_helper: Any) -> None:
+def test_the_panel_says_the_size_that_follows(as_helper: Client) -> None:
     response = as_helper.post(url("layup-panel"), form(**TWO), headers=HTMX)
 
     assert "about 9 × 1-1/2 × " in response.text
 
 
 def test_a_width_and_length_that_the_metal_cannot_be_are_refused_beside_the_length(
-    as_helper: Any,
+    as_helper: Client,
 ) -> None:
     response = as_helper.post(url("layup-add"), form(**TWO | {"finish_length_nm": "3"}))
 
@@ -128,7 +128,9 @@ def test_a_width_and_length_that_the_metal_cannot_be_are_refused_beside_the_leng
 @pytest.mark.parametrize(
     "sizes", [{}, {"finish_width_nm": "1-1/2"}, {"finish_length_nm": "9"}], ids=str
 )
-def test_no_thickness_without_both_others_is_refused(as_helper: Any, sizes: dict[str, str]) -> None:
+def test_no_thickness_without_both_others_is_refused(
+    as_helper: Client, sizes: dict[str, str]
+) -> None:
     response = as_helper.post(url("layup-add"), form(**{"finish_thickness_nm": "", **sizes}))
 
     assert response.status_code == 422
@@ -136,7 +138,7 @@ def test_no_thickness_without_both_others_is_refused(as_helper: Any, sizes: dict
     assert Layup.objects.count() == 0
 
 
-def test_all_three_are_one_too_many(as_helper: Any) -> None:
+def test_all_three_are_one_too_many(as_helper: Client) -> None:
     response = as_helper.post(url("layup-add"), form(**TWO | {"finish_thickness_nm": "3/16"}))
 
     assert TWO_ARE_ENOUGH in one(soup(response), "#finish_length_nm-error").text

@@ -1,8 +1,5 @@
 """A logged heat is held against its stack: too hot is answered, thicker than before is asked."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 from bs4 import BeautifulSoup
 
@@ -13,6 +10,7 @@ from stock.house import House
 from tests.billets.billet_posts import post, url
 from tests.billets.stacks import MM, around, cased, clad, core, lay, line
 from tests.conftest import HTMX
+from tests.kinds import Client, MakeBillet, Response
 
 
 def said_of(design: Design, celsius: float, *, is_setting: bool = False) -> str:
@@ -84,7 +82,7 @@ def test_a_billet_that_grew_by_no_more_than_a_twentieth_is_believed(
     assert asked == ""
 
 
-def heats_plate(response: Any) -> str:
+def heats_plate(response: Response) -> str:
     """What stands in the section of the heats."""
     found = BeautifulSoup(response.text, "html.parser").select_one("#heats")
     assert found is not None
@@ -94,8 +92,9 @@ def heats_plate(response: Any) -> str:
 HOT = "Heat 1: 1900 °F is above this stack's ceiling of 1828 °F; look for copper at the seams."
 
 
+@pytest.mark.slow
 def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
 
@@ -109,7 +108,7 @@ def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
     assert HOT in heats_plate(as_helper.get(url("billet-detail", billet.mark)))
 
 
-def test_a_struck_heat_is_not_cared_about(as_helper: Any, make_billet: Callable[..., Any]) -> None:
+def test_a_struck_heat_is_not_cared_about(as_helper: Client, make_billet: MakeBillet) -> None:
     billet = make_billet(stage="welded")
     post(as_helper, "billet-heat", billet, {"work": "draw", "temperature_mdegc": "1900"})
 
@@ -119,8 +118,9 @@ def test_a_struck_heat_is_not_cared_about(as_helper: Any, make_billet: Callable[
     assert "above this stack's ceiling" not in page
 
 
+@pytest.mark.slow
 def test_a_thickness_that_grew_is_questioned_and_kept_if_confirmed(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
     post(as_helper, "billet-heat", billet, {"work": "draw", "thickness_nm": "0.4"})
@@ -142,7 +142,7 @@ def test_a_thickness_that_grew_is_questioned_and_kept_if_confirmed(
 
 
 def test_a_struck_thickness_is_not_what_the_next_is_held_against(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
     post(as_helper, "billet-heat", billet, {"work": "draw", "thickness_nm": "0.04"})
@@ -155,7 +155,7 @@ def test_a_struck_thickness_is_not_what_the_next_is_held_against(
 
 
 def test_a_ticked_box_does_not_mark_an_honest_heat_strange(
-    as_helper: Any, make_billet: Callable[..., Any]
+    as_helper: Client, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="welded")
     honest = {"work": "set", "thickness_nm": "0.46", "is_confirmed": "on"}

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import timedelta
-from typing import Any
 
 import pytest
 from django.db import IntegrityError, transaction
@@ -14,12 +12,11 @@ from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import WorkTime
 from tests.billets.clocks import T0, after, seconds_at
-
-Build = Callable[..., Any]
+from tests.kinds import MakeBillet, Person
 
 
 def test_a_clock_for_several_billets_is_shared_to_the_second(
-    make_billet: Build, owner: Any
+    make_billet: MakeBillet, owner: Person
 ) -> None:
     billets = [make_billet() for _ in range(3)]
     with after():
@@ -31,7 +28,9 @@ def test_a_clock_for_several_billets_is_shared_to_the_second(
     assert WorkTime.objects.count() == 1
 
 
-def test_a_clock_that_runs_counts_once_it_is_stopped(make_billet: Build, owner: Any) -> None:
+def test_a_clock_that_runs_counts_once_it_is_stopped(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     billet = make_billet()
     with after():
         hours.start_clock(billets=[billet], step="weld", person=owner)
@@ -42,7 +41,7 @@ def test_a_clock_that_runs_counts_once_it_is_stopped(make_billet: Build, owner: 
     assert seconds_at(billet, "weld") == 300
 
 
-def test_starting_at_another_step_stops_the_first(make_billet: Build, owner: Any) -> None:
+def test_starting_at_another_step_stops_the_first(make_billet: MakeBillet, owner: Person) -> None:
     billet = make_billet()
     with after():
         hours.start_clock(billets=[billet], step="cut", person=owner)
@@ -53,7 +52,7 @@ def test_starting_at_another_step_stops_the_first(make_billet: Build, owner: Any
     assert WorkTime.objects.get(stopped_at=None).step == "clean"
 
 
-def test_a_second_tap_leaves_the_clock_running(make_billet: Build, owner: Any) -> None:
+def test_a_second_tap_leaves_the_clock_running(make_billet: MakeBillet, owner: Person) -> None:
     billet = make_billet()
     with after():
         first = hours.start_clock(billets=[billet], step="cut", person=owner)
@@ -64,7 +63,9 @@ def test_a_second_tap_leaves_the_clock_running(make_billet: Build, owner: Any) -
     assert WorkTime.objects.get().stopped_at is None
 
 
-def test_two_people_have_a_clock_each(make_billet: Build, owner: Any, helper: Any) -> None:
+def test_two_people_have_a_clock_each(
+    make_billet: MakeBillet, owner: Person, helper: Person
+) -> None:
     billet = make_billet()
     with after():
         hours.start_clock(billets=[billet], step="weld", person=owner)
@@ -78,7 +79,9 @@ def test_two_people_have_a_clock_each(make_billet: Build, owner: Any, helper: An
     assert dict(worked.by_person) == {owner.pk: 900, helper.pk: 600}
 
 
-def test_the_database_allows_one_running_clock_a_person(make_billet: Build, owner: Any) -> None:
+def test_the_database_allows_one_running_clock_a_person(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     hours.start_clock(billets=[make_billet()], step="cut", person=owner)
 
     with pytest.raises(IntegrityError), transaction.atomic():
@@ -89,7 +92,9 @@ def test_the_database_allows_one_running_clock_a_person(make_billet: Build, owne
         )
 
 
-def test_no_clock_and_no_minutes_for_a_withdrawn_billet(make_billet: Build, owner: Any) -> None:
+def test_no_clock_and_no_minutes_for_a_withdrawn_billet(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     billet = make_billet()
     history.withdraw(billets=[billet])
 
@@ -100,7 +105,7 @@ def test_no_clock_and_no_minutes_for_a_withdrawn_billet(make_billet: Build, owne
     assert not WorkTime.objects.exists()
 
 
-def test_a_failed_billet_gets_no_clock_but_minutes(make_billet: Build, owner: Any) -> None:
+def test_a_failed_billet_gets_no_clock_but_minutes(make_billet: MakeBillet, owner: Person) -> None:
     billet = make_billet()
     history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
 
@@ -112,21 +117,25 @@ def test_a_failed_billet_gets_no_clock_but_minutes(make_billet: Build, owner: An
 
 
 @pytest.mark.parametrize("minutes", [0, -3, 1441])
-def test_minutes_that_cannot_be_are_refused(make_billet: Build, owner: Any, minutes: int) -> None:
+def test_minutes_that_cannot_be_are_refused(
+    make_billet: MakeBillet, owner: Person, minutes: int
+) -> None:
     with pytest.raises(hours.HoursRefused, match="from 1 to 1440"):
         hours.add_minutes(billets=[make_billet()], step="cut", minutes=minutes, person=owner)
 
     assert not WorkTime.objects.exists()
 
 
-def test_an_unknown_step_and_no_billet_are_refused(make_billet: Build, owner: Any) -> None:
+def test_an_unknown_step_and_no_billet_are_refused(make_billet: MakeBillet, owner: Person) -> None:
     with pytest.raises(hours.HoursRefused, match="Choose a step"):
         hours.start_clock(billets=[make_billet()], step="polish", person=owner)
     with pytest.raises(hours.HoursRefused, match="No billet is left"):
         hours.start_clock(billets=[], step="cut", person=owner)
 
 
-def test_a_clock_that_was_left_on_is_not_stopped_in_passing(make_billet: Build, owner: Any) -> None:
+def test_a_clock_that_was_left_on_is_not_stopped_in_passing(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     first, second = make_billet(), make_billet()
     with after():
         hours.start_clock(billets=[first], step="weld", person=owner)
@@ -143,7 +152,7 @@ def test_a_clock_that_was_left_on_is_not_stopped_in_passing(make_billet: Build, 
 
 
 def test_a_tap_at_the_same_work_does_not_take_a_forgotten_clock_for_a_running_one(
-    make_billet: Build, owner: Any
+    make_billet: MakeBillet, owner: Person
 ) -> None:
     billet = make_billet()
     with after():
@@ -154,7 +163,7 @@ def test_a_tap_at_the_same_work_does_not_take_a_forgotten_clock_for_a_running_on
 
 
 def test_a_clock_that_was_left_on_takes_the_minutes_that_it_really_was(
-    make_billet: Build, owner: Any
+    make_billet: MakeBillet, owner: Person
 ) -> None:
     billet = make_billet()
     with after():
@@ -166,7 +175,9 @@ def test_a_clock_that_was_left_on_takes_the_minutes_that_it_really_was(
     assert (seconds_at(billet, "weld"), time.is_typed) == (2100, True)
 
 
-def test_more_minutes_than_the_clock_ran_are_refused(make_billet: Build, owner: Any) -> None:
+def test_more_minutes_than_the_clock_ran_are_refused(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     with after():
         hours.start_clock(billets=[make_billet()], step="weld", person=owner)
 
@@ -177,7 +188,7 @@ def test_more_minutes_than_the_clock_ran_are_refused(make_billet: Build, owner: 
 
 
 def test_a_struck_line_counts_no_more_and_stays(
-    make_billet: Build, owner: Any, helper: Any
+    make_billet: MakeBillet, owner: Person, helper: Person
 ) -> None:
     billet = make_billet()
     time = hours.add_minutes(billets=[billet], step="cut", minutes=9, person=owner)
@@ -190,7 +201,7 @@ def test_a_struck_line_counts_no_more_and_stays(
     assert time.struck_by == helper
 
 
-def test_a_running_clock_that_is_struck_stops(make_billet: Build, owner: Any) -> None:
+def test_a_running_clock_that_is_struck_stops(make_billet: MakeBillet, owner: Person) -> None:
     with after():
         time = hours.start_clock(billets=[make_billet()], step="cut", person=owner)
     with after(minutes=1):

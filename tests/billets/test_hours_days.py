@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -14,20 +13,21 @@ from billets.hours import reading as hours_reading
 from billets.hours import writing as hours
 from billets.models import Billet, StepKind, WorkTime
 from stock import clock
+from tests.kinds import Client, MakeLayup, Person
 
 T0 = datetime(2026, 4, 6, 9, tzinfo=UTC)
 MADE = datetime(2026, 4, 1, 9, tzinfo=UTC)
 
 
 @pytest.fixture
-def billets(owner: Any, make_layup: Any) -> list[Billet]:
+def billets(owner: Person, make_layup: MakeLayup) -> list[Billet]:
     """Two billets that were planned on 1 April."""
     layup = make_layup()
     with clock.as_of(MADE):
         return [history.make_billet(layup=layup, by=owner) for _ in range(2)]
 
 
-def type_minutes(billet: Billet, *, by: Any, minutes: int, day: date | None) -> WorkTime:
+def type_minutes(billet: Billet, *, by: Person, minutes: int, day: date | None) -> WorkTime:
     """Minutes of forging, typed on 6 April."""
     with clock.as_of(T0):
         return hours.add_minutes(
@@ -36,7 +36,9 @@ def type_minutes(billet: Billet, *, by: Any, minutes: int, day: date | None) -> 
 
 
 @pytest.mark.parametrize("minutes", [1, 60, 720, 721, 1439, 1440])
-def test_typed_minutes_belong_to_their_day(owner: Any, billets: Any, minutes: int) -> None:
+def test_typed_minutes_belong_to_their_day(
+    owner: Person, billets: list[Billet], minutes: int
+) -> None:
     time = type_minutes(billets[0], by=owner, minutes=minutes, day=date(2026, 4, 3))
 
     assert time.stopped_at is not None
@@ -45,7 +47,7 @@ def test_typed_minutes_belong_to_their_day(owner: Any, billets: Any, minutes: in
 
 
 @pytest.mark.parametrize("day", [None, date(2026, 4, 6)])
-def test_minutes_of_today_end_now(owner: Any, billets: Any, day: date | None) -> None:
+def test_minutes_of_today_end_now(owner: Person, billets: list[Billet], day: date | None) -> None:
     time = type_minutes(billets[0], by=owner, minutes=30, day=day)
 
     assert (time.started_at, time.stopped_at) == (T0 - timedelta(minutes=30), T0)
@@ -58,7 +60,9 @@ def test_minutes_of_today_end_now(owner: Any, billets: Any, day: date | None) ->
         (date(2026, 3, 31), "31 Mar 2026 was given, and "),
     ],
 )
-def test_a_day_that_cannot_be_is_refused(owner: Any, billets: Any, day: date, says: str) -> None:
+def test_a_day_that_cannot_be_is_refused(
+    owner: Person, billets: list[Billet], day: date, says: str
+) -> None:
     with pytest.raises(hours.HoursRefused) as refused:
         type_minutes(billets[0], by=owner, minutes=30, day=day)
 
@@ -66,7 +70,7 @@ def test_a_day_that_cannot_be_is_refused(owner: Any, billets: Any, day: date, sa
     assert not WorkTime.objects.exists()
 
 
-def test_the_page_takes_the_day(as_owner: Any, billets: Any) -> None:
+def test_the_page_takes_the_day(as_owner: Client, billets: list[Billet]) -> None:
     mark = billets[0].mark
     with clock.as_of(T0):
         as_owner.post(
@@ -85,12 +89,14 @@ def test_the_page_takes_the_day(as_owner: Any, billets: Any) -> None:
     assert "That is not a day" in wrong.text
 
 
-def fail(billet: Billet, *, by: Any) -> None:
+def fail(billet: Billet, *, by: Person) -> None:
     """It cracked."""
     history.record_step(billet=billet, kind=StepKind.FAILED, by=by, cause="cracked")
 
 
-def test_a_clock_at_a_billet_that_fails_stops(owner: Any, helper: Any, billets: Any) -> None:
+def test_a_clock_at_a_billet_that_fails_stops(
+    owner: Person, helper: Person, billets: list[Billet]
+) -> None:
     with clock.as_of(T0):
         hours.start_clock(billets=billets[:1], step="forge", person=owner)
     with clock.as_of(T0 + timedelta(minutes=20)):
@@ -100,7 +106,7 @@ def test_a_clock_at_a_billet_that_fails_stops(owner: Any, helper: Any, billets: 
     assert time.stopped_at == T0 + timedelta(minutes=20)
 
 
-def test_a_clock_for_several_goes_on_for_the_others(owner: Any, billets: Any) -> None:
+def test_a_clock_for_several_goes_on_for_the_others(owner: Person, billets: list[Billet]) -> None:
     with clock.as_of(T0):
         hours.start_clock(billets=billets, step="forge", person=owner)
     with clock.as_of(T0 + timedelta(minutes=20)):
@@ -115,7 +121,9 @@ def test_a_clock_for_several_goes_on_for_the_others(owner: Any, billets: Any) ->
     assert WorkTime.objects.filter(stopped_at=None).count() == 0
 
 
-def test_a_clock_that_was_left_on_is_still_asked_about(owner: Any, billets: Any) -> None:
+def test_a_clock_that_was_left_on_is_still_asked_about(
+    owner: Person, billets: list[Billet]
+) -> None:
     with clock.as_of(T0):
         hours.start_clock(billets=billets[:1], step="forge", person=owner)
     with clock.as_of(T0 + timedelta(hours=13)):
@@ -125,7 +133,7 @@ def test_a_clock_that_was_left_on_is_still_asked_about(owner: Any, billets: Any)
 
 
 def test_struck_lines_are_folded_with_who_struck_them(
-    as_owner: Any, owner: Any, helper: Any, billets: Any
+    as_owner: Client, owner: Person, helper: Person, billets: list[Billet]
 ) -> None:
     address = reverse("billets:billet-detail", args=[billets[0].mark])
     none = as_owner.get(address).text

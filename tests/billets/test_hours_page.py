@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
-from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup, Tag
@@ -15,12 +13,12 @@ from billets.models import Billet, WorkTime
 from stock import clock
 from tests.billets.billet_posts import post, url
 from tests.conftest import HTMX
+from tests.kinds import ClassMetal, Client, DjangoAssertNumQueries, MakeBillet, Person
 
 T0 = datetime(2026, 4, 1, 9, tzinfo=UTC)
-Build = Callable[..., Any]
 
 
-def shown(client: Any, billet: Billet) -> Tag:
+def shown(client: Client, billet: Billet) -> Tag:
     """The hours of a billet's page."""
     page = BeautifulSoup(client.get(url("billet-detail", billet.mark)).text, "html.parser")
     part = page.select_one("#hours")
@@ -28,8 +26,9 @@ def shown(client: Any, billet: Billet) -> Tag:
     return part
 
 
+@pytest.mark.slow
 def test_the_clock_is_started_seen_running_and_stopped(
-    as_helper: Any, helper: Any, make_billet: Build
+    as_helper: Client, helper: Person, make_billet: MakeBillet
 ) -> None:
     billet = make_billet()
     with clock.as_of(T0):
@@ -48,14 +47,14 @@ def test_the_clock_is_started_seen_running_and_stopped(
     assert "$" not in part.text
 
 
-def test_the_likely_step_comes_first(as_helper: Any, make_billet: Build) -> None:
+def test_the_likely_step_comes_first(as_helper: Client, make_billet: MakeBillet) -> None:
     part = shown(as_helper, make_billet(stage="cleaned"))
 
     steps = [one["value"] for one in part.select('input[name="step"]')]
     assert steps == ["weld", "cut", "clean", "forge", "finish"]
 
 
-def test_minutes_come_with_the_next_step(as_helper: Any, cut_billet: Build) -> None:
+def test_minutes_come_with_the_next_step(as_helper: Client, cut_billet: MakeBillet) -> None:
     billet = cut_billet()
 
     post(as_helper, "billet-step", billet, {"kind": "cleaned", "note": "", "minutes": "14"})
@@ -64,8 +63,9 @@ def test_minutes_come_with_the_next_step(as_helper: Any, cut_billet: Build) -> N
     assert "clean 14 min" in shown(as_helper, billet).text
 
 
+@pytest.mark.slow
 def test_cutting_by_hand_takes_its_minutes_and_undoing_strikes_them(
-    as_helper: Any, make_billet: Build, stocked: dict[str, Any]
+    as_helper: Client, make_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     billet, data = make_billet(), {"saw": "", "minutes": "26"}
     for position, name in enumerate(("clad", "roll", "core", "roll", "clad")):
@@ -82,7 +82,7 @@ def test_cutting_by_hand_takes_its_minutes_and_undoing_strikes_them(
     assert history.stage(billet) == "planned"
 
 
-def test_the_next_step_needs_no_minutes(as_helper: Any, cut_billet: Build) -> None:
+def test_the_next_step_needs_no_minutes(as_helper: Client, cut_billet: MakeBillet) -> None:
     billet = cut_billet()
 
     post(as_helper, "billet-step", billet, {"kind": "cleaned"})
@@ -92,7 +92,9 @@ def test_the_next_step_needs_no_minutes(as_helper: Any, cut_billet: Build) -> No
 
 
 @pytest.mark.parametrize("minutes", ["0", "-5", "2000", "an hour", "9**9"])
-def test_wrong_minutes_keep_the_step_back(as_helper: Any, cut_billet: Build, minutes: str) -> None:
+def test_wrong_minutes_keep_the_step_back(
+    as_helper: Client, cut_billet: MakeBillet, minutes: str
+) -> None:
     billet = cut_billet()
 
     response = post(as_helper, "billet-step", billet, {"kind": "cleaned", "minutes": minutes})
@@ -104,7 +106,7 @@ def test_wrong_minutes_keep_the_step_back(as_helper: Any, cut_billet: Build, min
 
 
 def test_where_a_clock_runs_for_the_step_no_minutes_are_asked_for(
-    as_owner: Any, owner: Any, make_billet: Build
+    as_owner: Client, owner: Person, make_billet: MakeBillet
 ) -> None:
     billet = make_billet(stage="cut")
     hours.start_clock(billets=[billet], step="clean", person=owner)
@@ -115,7 +117,8 @@ def test_where_a_clock_runs_for_the_step_no_minutes_are_asked_for(
     assert "Minutes it took" not in page
 
 
-def test_minutes_are_typed_and_struck(as_helper: Any, make_billet: Build) -> None:
+@pytest.mark.slow
+def test_minutes_are_typed_and_struck(as_helper: Client, make_billet: MakeBillet) -> None:
     billet = make_billet()
     post(as_helper, "minutes-add", billet, {"step": "weld", "minutes": "40"})
     time = WorkTime.objects.get()
@@ -142,7 +145,7 @@ def test_minutes_are_typed_and_struck(as_helper: Any, make_billet: Build) -> Non
     ],
 )
 def test_bad_input_changes_nothing(
-    as_helper: Any, make_billet: Build, form: str, data: dict[str, str]
+    as_helper: Client, make_billet: MakeBillet, form: str, data: dict[str, str]
 ) -> None:
     response = post(as_helper, form, make_billet(), data)
 
@@ -150,7 +153,9 @@ def test_bad_input_changes_nothing(
     assert not WorkTime.objects.exists()
 
 
-def test_a_refusal_of_hours_stands_with_the_hours(as_helper: Any, make_billet: Build) -> None:
+def test_a_refusal_of_hours_stands_with_the_hours(
+    as_helper: Client, make_billet: MakeBillet
+) -> None:
     response = post(as_helper, "clock-start", make_billet(), {"step": "polish"})
 
     page = BeautifulSoup(response.text, "html.parser")
@@ -160,7 +165,7 @@ def test_a_refusal_of_hours_stands_with_the_hours(as_helper: Any, make_billet: B
     assert page.select("#standing .errorlist") == []
 
 
-def test_with_htmx_the_work_alone_comes_back(as_helper: Any, make_billet: Build) -> None:
+def test_with_htmx_the_work_alone_comes_back(as_helper: Client, make_billet: MakeBillet) -> None:
     billet = make_billet()
 
     response = post(as_helper, "clock-start", billet, {"step": "cut"}, headers=HTMX)
@@ -172,7 +177,7 @@ def test_with_htmx_the_work_alone_comes_back(as_helper: Any, make_billet: Build)
 
 @pytest.mark.parametrize("form", ["clock-start", "clock-stop", "minutes-add"])
 def test_hours_are_written_by_posts_of_people_who_signed_in(
-    client: Any, helper: Any, make_billet: Build, form: str
+    client: Client, helper: Person, make_billet: MakeBillet, form: str
 ) -> None:
     billet = make_billet()
     stranger = post(client, form, billet, {"step": "cut", "minutes": "5"})
@@ -184,7 +189,7 @@ def test_hours_are_written_by_posts_of_people_who_signed_in(
 
 
 def test_a_line_of_another_billet_is_not_struck_here(
-    as_helper: Any, helper: Any, make_billet: Build
+    as_helper: Client, helper: Person, make_billet: MakeBillet
 ) -> None:
     time = hours.add_minutes(billets=[make_billet()], step="cut", minutes=5, person=helper)
 
@@ -194,8 +199,9 @@ def test_a_line_of_another_billet_is_not_struck_here(
     assert WorkTime.objects.get().struck_at is None
 
 
+@pytest.mark.slow
 def test_a_clock_that_was_left_on_is_asked_about(
-    as_owner: Any, owner: Any, make_billet: Build
+    as_owner: Client, owner: Person, make_billet: MakeBillet
 ) -> None:
     billet = make_billet()
     with clock.as_of(T0):
@@ -211,7 +217,9 @@ def test_a_clock_that_was_left_on_is_asked_about(
     assert "50 min" in shown(as_owner, billet).text
 
 
-def test_a_clock_elsewhere_is_named(as_owner: Any, owner: Any, make_billet: Build) -> None:
+def test_a_clock_elsewhere_is_named(
+    as_owner: Client, owner: Person, make_billet: MakeBillet
+) -> None:
     other, billet = make_billet(), make_billet()
     hours.start_clock(billets=[other], step="cut", person=owner)
 
@@ -222,7 +230,7 @@ def test_a_clock_elsewhere_is_named(as_owner: Any, owner: Any, make_billet: Buil
 
 
 def test_one_s_clock_does_not_run_on_another_s_page(
-    as_helper: Any, owner: Any, make_billet: Build
+    as_helper: Client, owner: Person, make_billet: MakeBillet
 ) -> None:
     billet = make_billet()
     hours.start_clock(billets=[billet], step="cut", person=owner)
@@ -233,7 +241,9 @@ def test_one_s_clock_does_not_run_on_another_s_page(
     assert "runs" in part.text
 
 
-def test_a_shared_line_says_with_how_many(as_owner: Any, owner: Any, make_billet: Build) -> None:
+def test_a_shared_line_says_with_how_many(
+    as_owner: Client, owner: Person, make_billet: MakeBillet
+) -> None:
     billets = [make_billet() for _ in range(4)]
     hours.add_minutes(billets=billets, step="cut", minutes=60, person=owner)
 
@@ -243,7 +253,7 @@ def test_a_shared_line_says_with_how_many(as_owner: Any, owner: Any, make_billet
     assert "its share of 1 h 00 for 4 billets" in text
 
 
-def test_a_withdrawn_billet_offers_no_hours(as_owner: Any, make_billet: Build) -> None:
+def test_a_withdrawn_billet_offers_no_hours(as_owner: Client, make_billet: MakeBillet) -> None:
     billet = make_billet()
     history.withdraw(billets=[billet])
 
@@ -253,7 +263,7 @@ def test_a_withdrawn_billet_offers_no_hours(as_owner: Any, make_billet: Build) -
 
 
 def test_a_failed_billet_offers_minutes_and_no_clock(
-    as_owner: Any, owner: Any, make_billet: Build
+    as_owner: Client, owner: Person, make_billet: MakeBillet
 ) -> None:
     billet = make_billet()
     history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
@@ -264,7 +274,10 @@ def test_a_failed_billet_offers_minutes_and_no_clock(
 
 
 def test_many_lines_of_hours_take_no_more_queries(
-    as_owner: Any, owner: Any, make_billet: Build, django_assert_max_num_queries: Any
+    as_owner: Client,
+    owner: Person,
+    make_billet: MakeBillet,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     billets = [make_billet() for _ in range(4)]
     for minutes in range(1, 12):

@@ -1,7 +1,5 @@
 """The page How we know: no figure without a source and a mark, read from the code itself."""
 
-from typing import Any
-
 import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
@@ -9,6 +7,7 @@ from django.urls import reverse
 from billets.known import how_we_know
 from billets.known.how_we_know import MARK_WORDS, alloy_figures, known_modules, mark_of, source_of
 from stock.alloys.book import MARKS, book
+from tests.kinds import Client, ShopSettings
 
 
 def test_no_figure_of_an_alloy_is_without_source_and_mark() -> None:
@@ -140,7 +139,8 @@ def test_a_higher_floor_is_shown_once_however_often_it_asks(
     known_modules.cache_clear()
 
 
-def test_the_page_shows_every_figure_with_its_mark(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_the_page_shows_every_figure_with_its_mark(as_helper: Client) -> None:
     response = as_helper.get(reverse("billets:how-we-know"))
 
     soup = BeautifulSoup(response.text, "html.parser")
@@ -152,11 +152,11 @@ def test_the_page_shows_every_figure_with_its_mark(as_helper: Any) -> None:
     assert all(line.select_one(".tag") and line.select_one("small") for line in lines)
 
 
-def test_a_stranger_does_not_see_it(client: Any, shop_row: Any) -> None:
+def test_a_stranger_does_not_see_it(client: Client, shop_row: ShopSettings) -> None:
     assert client.get(reverse("billets:how-we-know")).status_code == 302
 
 
-def test_it_is_only_looked_at(as_owner: Any) -> None:
+def test_it_is_only_looked_at(as_owner: Client) -> None:
     assert as_owner.post(reverse("billets:how-we-know")).status_code == 405
 
 

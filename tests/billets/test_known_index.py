@@ -1,7 +1,6 @@
 """The page How we know: an index, folded parts, figures narrowed to an alloy or a mark."""
 
 import re
-from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup
@@ -11,6 +10,7 @@ from billets.known import index
 from billets.known.how_we_know import Known, KnownModule, alloy_figures, known_modules
 from billets.known.index import Asked, asked_for, counted, module_words, parts
 from stock.alloys.book import book
+from tests.kinds import Client
 
 READ = Known("a", "1", "a handbook", "read")
 RECALLED = Known("b", "2", "a handbook, from memory", "memory")
@@ -24,7 +24,7 @@ def module(name: str, *, figures: int = 0, formulas: int = 0, checks: int = 0) -
     )
 
 
-def page(client: Any, query: str = "") -> BeautifulSoup:
+def page(client: Client, query: str = "") -> BeautifulSoup:
     return BeautifulSoup(client.get(reverse("billets:how-we-know") + query).text, "html.parser")
 
 
@@ -78,7 +78,8 @@ def test_what_nobody_knows_is_not_asked_for(query: dict[str, str], asked: Asked)
     assert asked_for(query, alloys=book()) == asked
 
 
-def test_the_page_opens_folded_with_an_index_that_leads_to_every_part(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_the_page_opens_folded_with_an_index_that_leads_to_every_part(as_helper: Client) -> None:
     shown = page(as_helper)
 
     links = [str(one["href"]) for one in shown.select(".known-index a")]
@@ -88,7 +89,8 @@ def test_the_page_opens_folded_with_an_index_that_leads_to_every_part(as_helper:
     assert all(one.select_one("summary small") for one in shown.select(".known-part"))
 
 
-def test_one_link_opens_all_without_a_script(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_one_link_opens_all_without_a_script(as_helper: Client) -> None:
     shown = page(as_helper, "?open=1")
 
     folded = shown.select("main .known-part:not([open]), main .sources")
@@ -98,7 +100,7 @@ def test_one_link_opens_all_without_a_script(as_helper: Any) -> None:
     assert all(fold is not None and fold.has_attr("open") for fold in holding)
 
 
-def test_the_figures_of_one_alloy_stand_alone_and_open(as_helper: Any) -> None:
+def test_the_figures_of_one_alloy_stand_alone_and_open(as_helper: Client) -> None:
     shown = page(as_helper, "?alloy=c11000")
 
     copper = next(one for one in alloy_figures(book()) if one.key == "c11000")
@@ -108,7 +110,7 @@ def test_the_figures_of_one_alloy_stand_alone_and_open(as_helper: Any) -> None:
     assert [one["value"] for one in shown.select("#alloy option[selected]")] == ["c11000"]
 
 
-def test_what_is_only_recalled_can_be_asked_for(as_helper: Any) -> None:
+def test_what_is_only_recalled_can_be_asked_for(as_helper: Client) -> None:
     shown = page(as_helper, "?mark=memory")
 
     tags = {one.text for one in shown.select(".sources .tag")}
@@ -118,14 +120,15 @@ def test_what_is_only_recalled_can_be_asked_for(as_helper: Any) -> None:
     assert len(shown.select(".sources li")) == sum(one.mark == "memory" for one in everything)
 
 
-def test_a_mark_that_an_alloy_has_not_says_so(as_helper: Any) -> None:
+def test_a_mark_that_an_alloy_has_not_says_so(as_helper: Client) -> None:
     shown = page(as_helper, "?alloy=c11000&mark=own")
 
     assert "Nothing here has that mark." in shown.text
     assert index.SHORT_MARKS["own"] == "our own"
 
 
-def test_everything_that_is_folded_opens_on_paper(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_everything_that_is_folded_opens_on_paper(as_helper: Client) -> None:
     shown = page(as_helper)
 
     folded = shown.select("main details")

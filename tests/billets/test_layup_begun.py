@@ -1,13 +1,13 @@
 """A layup that is only begun: nobody is blamed yet, and a refusal leads to the field."""
 
 from collections.abc import Callable
-from typing import Any
 
 import pytest
 
 from billets.models import Layup
 from tests.billets.layup_form import FIVE, PANEL, form, layers, soup, url
 from tests.conftest import HTMX
+from tests.kinds import Client
 from tests.pages import one
 
 pytestmark = pytest.mark.django_db
@@ -15,7 +15,7 @@ BEGUN = (FIVE[0], ("ac10200", "line", ""))
 
 
 def test_a_thickness_that_is_still_to_be_typed_is_not_blamed_while_it_is_typed(
-    as_helper: Any,
+    as_helper: Client,
 ) -> None:
     page = soup(as_helper.post(PANEL, form(*BEGUN), headers=HTMX))
 
@@ -24,7 +24,7 @@ def test_a_thickness_that_is_still_to_be_typed_is_not_blamed_while_it_is_typed(
     assert "Type the thickness of each layer" in one(page, "#panel").text
 
 
-def test_it_is_blamed_when_the_layup_is_saved(as_helper: Any) -> None:
+def test_it_is_blamed_when_the_layup_is_saved(as_helper: Client) -> None:
     response = as_helper.post(url("layup-add"), form(*BEGUN))
 
     assert response.status_code == 422
@@ -34,14 +34,14 @@ def test_it_is_blamed_when_the_layup_is_saved(as_helper: Any) -> None:
     )
 
 
-def test_a_field_that_is_wrong_and_not_empty_is_blamed_at_once(as_helper: Any) -> None:
+def test_a_field_that_is_wrong_and_not_empty_is_blamed_at_once(as_helper: Client) -> None:
     page = soup(as_helper.post(PANEL, form(*BEGUN, blank_length_nm="long"), headers=HTMX))
 
     assert "'long'" in one(page, "#blank_length_nm-error").text
     assert one(page, "#glance").text == "Put the marked field right"
 
 
-def test_a_layup_without_a_layer_shows_no_earlier_stack(as_helper: Any) -> None:
+def test_a_layup_without_a_layer_shows_no_earlier_stack(as_helper: Client) -> None:
     good = one(soup(as_helper.post(PANEL, form(), headers=HTMX)), "#good")["value"]
     data = form() | layers(FIVE[0]) | {"remove": "0", "good": str(good)}
 
@@ -56,21 +56,23 @@ def test_a_layup_without_a_layer_shows_no_earlier_stack(as_helper: Any) -> None:
     assert page.select("#mirror") == []
 
 
-def test_a_refused_layup_opens_at_the_first_field_that_is_wrong(as_helper: Any) -> None:
+def test_a_refused_layup_opens_at_the_first_field_that_is_wrong(as_helper: Client) -> None:
     page = soup(as_helper.post(url("layup-add"), form(name="", blank_width_nm="0")))
 
     assert "Not saved." in one(page, "#editor [role=alert]").text
     assert [field["name"] for field in page.select("#editor [autofocus]")] == ["blank_width_nm"]
 
 
-def test_a_layup_without_a_name_opens_at_its_name(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_a_layup_without_a_name_opens_at_its_name(as_helper: Client) -> None:
     page = soup(as_helper.post(url("layup-add"), form(name="")))
 
     assert [field["name"] for field in page.select("#editor [autofocus]")] == ["name"]
     assert Layup.objects.count() == 0
 
 
-def test_only_metals_that_melt_low_make_a_row_a_line(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_only_metals_that_melt_low_make_a_row_a_line(as_helper: Client) -> None:
     page = soup(as_helper.get(url("layup-add")))
     lines = {str(option["value"]) for option in page.select("#id_layer-0-metal [data-line]")}
 
@@ -83,7 +85,7 @@ def test_only_metals_that_melt_low_make_a_row_a_line(as_helper: Any) -> None:
     [("finish_length_nm", "300 ft"), ("finish_width_nm", "0.0001"), ("blank_length_nm", "0.0001")],
 )
 def test_a_size_that_the_metal_cannot_become_is_not_called_sound(
-    as_helper: Any, name: str, typed: str
+    as_helper: Client, name: str, typed: str
 ) -> None:
     page = soup(as_helper.post(PANEL, form(**{name: typed}), headers=HTMX))
 
@@ -92,7 +94,7 @@ def test_a_size_that_the_metal_cannot_become_is_not_called_sound(
 
 
 def test_a_layup_is_not_told_while_it_is_typed_that_its_own_name_is_taken(
-    as_helper: Any, make_layup: Callable[..., Layup]
+    as_helper: Client, make_layup: Callable[..., Layup]
 ) -> None:
     name = make_layup().name
 
@@ -102,6 +104,7 @@ def test_a_layup_is_not_told_while_it_is_typed_that_its_own_name_is_taken(
     assert page.select(".errorlist") == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("changes", "is_open"),
     [
@@ -114,7 +117,7 @@ def test_a_layup_is_not_told_while_it_is_typed_that_its_own_name_is_taken(
     ],
 )
 def test_fields_that_few_layups_need_are_folded_until_they_matter(
-    as_owner: Any, changes: dict[str, str], is_open: bool
+    as_owner: Client, changes: dict[str, str], is_open: bool
 ) -> None:
     page = soup(as_owner.post(url("layup-add"), form(**{"name": "", **changes})))
 
@@ -124,7 +127,8 @@ def test_fields_that_few_layups_need_are_folded_until_they_matter(
     assert one(page, "[name=override_reason]").find_parent("details") is folded
 
 
-def test_a_layer_is_copied_underneath_itself_and_its_metal_is_asked_for(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_a_layer_is_copied_underneath_itself_and_its_metal_is_asked_for(as_helper: Client) -> None:
     page = soup(as_helper.post(url("layup-add"), form() | {"copy": "1"}, headers=HTMX))
 
     metals = [str(one["value"]) for one in page.select("[data-metal] [selected]")]
@@ -133,7 +137,8 @@ def test_a_layer_is_copied_underneath_itself_and_its_metal_is_asked_for(as_helpe
     assert Layup.objects.count() == 0
 
 
-def test_a_stack_that_is_full_says_so_instead_of_a_button(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_a_stack_that_is_full_says_so_instead_of_a_button(as_helper: Client) -> None:
     rows = [FIVE[0]] * 60
 
     page = soup(as_helper.post(url("layup-add"), form(*rows) | {"up": "0"}, headers=HTMX))

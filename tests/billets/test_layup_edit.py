@@ -1,17 +1,18 @@
 """The layup editor: what it shows, what it refuses, what comes back as typed."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 
 from billets.models import Layup
 from tests.billets.layup_form import BAD, FIVE, form, soup, url, values
 from tests.conftest import HTMX, IN
+from tests.kinds import Client, MakeLayup, MakePiece
 from tests.pages import one
 
 
-def test_a_new_layup_begins_with_a_sound_stack_and_is_not_kept_by_looking(as_helper: Any) -> None:
+@pytest.mark.slow
+def test_a_new_layup_begins_with_a_sound_stack_and_is_not_kept_by_looking(
+    as_helper: Client,
+) -> None:
     page = soup(as_helper.get(url("layup-add")))
 
     assert len(page.select(".layer-row")) == 5
@@ -19,13 +20,13 @@ def test_a_new_layup_begins_with_a_sound_stack_and_is_not_kept_by_looking(as_hel
     assert Layup.objects.count() == 0
 
 
-def test_a_layup_is_kept_with_its_layers_from_the_bottom_up(as_helper: Any) -> None:
+def test_a_layup_is_kept_with_its_layers_from_the_bottom_up(as_helper: Client) -> None:
     rows = (("a15n20", "cladding", "1.5 mm"), *FIVE[1:])
 
     response = as_helper.post(url("layup-add"), form(*rows))
 
     layup = Layup.objects.get()
-    assert response.url == url("layup-edit", layup.pk)
+    assert response["Location"] == url("layup-edit", layup.pk)
     assert [(one.alloy, one.thickness_nm) for one in layup.layers.all()] == [
         ("1084", 3_175_000),
         ("c10200", 508_000),
@@ -37,7 +38,7 @@ def test_a_layup_is_kept_with_its_layers_from_the_bottom_up(as_helper: Any) -> N
     assert (layup.finish_width_nm, layup.cleaning_loss_nm) == (None, 0)
 
 
-def test_sizes_are_read_as_the_trade_writes_them(as_helper: Any) -> None:
+def test_sizes_are_read_as_the_trade_writes_them(as_helper: Client) -> None:
     rows = (("a1084", "core", "1 1/2 in"), ("ac11000", "line", "16 oz"))
 
     as_helper.post(url("layup-add"), form(*rows))
@@ -47,7 +48,7 @@ def test_sizes_are_read_as_the_trade_writes_them(as_helper: Any) -> None:
 
 
 def test_changing_a_layup_replaces_its_layers_and_nothing_else(
-    as_helper: Any, make_layup: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup
 ) -> None:
     layup, other = make_layup(name="Bright line"), make_layup(name="Other")
 
@@ -58,9 +59,10 @@ def test_changing_a_layup_replaces_its_layers_and_nothing_else(
     assert other.layers.count() == 5
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("typed", "said"), BAD)
 def test_a_bad_thickness_is_refused_beside_its_field_and_nothing_is_lost(
-    as_helper: Any, typed: str, said: str
+    as_helper: Client, typed: str, said: str
 ) -> None:
     rows = (FIVE[0], FIVE[1], ("a1095", "core", typed), *FIVE[3:])
 
@@ -75,7 +77,7 @@ def test_a_bad_thickness_is_refused_beside_its_field_and_nothing_is_lost(
     assert Layup.objects.count() == 0
 
 
-def test_an_empty_layup_is_refused_with_what_to_do(as_helper: Any) -> None:
+def test_an_empty_layup_is_refused_with_what_to_do(as_helper: Client) -> None:
     data = form() | {"layer-TOTAL_FORMS": "0"}
 
     response = as_helper.post(url("layup-add"), data)
@@ -85,7 +87,7 @@ def test_an_empty_layup_is_refused_with_what_to_do(as_helper: Any) -> None:
     assert Layup.objects.count() == 0
 
 
-def test_steel_on_steel_beside_copper_is_kept_but_the_panel_says_stop(as_helper: Any) -> None:
+def test_steel_on_steel_beside_copper_is_kept_but_the_panel_says_stop(as_helper: Client) -> None:
     rows = (("a1084", "cladding", "1/8"), *FIVE)
 
     as_helper.post(url("layup-add"), form(*rows))
@@ -109,7 +111,7 @@ def test_steel_on_steel_beside_copper_is_kept_but_the_panel_says_stop(as_helper:
     ],
 )
 def test_a_field_says_what_to_do_with_it(
-    as_helper: Any, changes: dict[str, str], said: str
+    as_helper: Client, changes: dict[str, str], said: str
 ) -> None:
     response = as_helper.post(url("layup-add"), form(**changes))
 
@@ -119,11 +121,11 @@ def test_a_field_says_what_to_do_with_it(
 
 
 @pytest.mark.parametrize("number", [0, 999_999, 10**30])
-def test_a_layup_that_is_not_there_is_not_found(as_helper: Any, number: int) -> None:
+def test_a_layup_that_is_not_there_is_not_found(as_helper: Client, number: int) -> None:
     assert as_helper.get(f"/layups/{number}/").status_code == 404
 
 
-def test_two_layups_cannot_have_one_name(as_helper: Any, make_layup: Callable[..., Any]) -> None:
+def test_two_layups_cannot_have_one_name(as_helper: Client, make_layup: MakeLayup) -> None:
     make_layup(name="bright LINE")
 
     response = as_helper.post(url("layup-add"), form())
@@ -132,8 +134,9 @@ def test_two_layups_cannot_have_one_name(as_helper: Any, make_layup: Callable[..
     assert "There is a layup named" in response.text
 
 
+@pytest.mark.slow
 def test_stock_on_the_rack_gives_its_own_thickness_and_ties_the_layer_to_it(
-    as_helper: Any, make_bar: Callable[..., Any]
+    as_helper: Client, make_bar: MakePiece
 ) -> None:
     bar = make_bar(thickness_nm=IN // 8)
     rows = ((f"m{bar.material_id}", "cladding", ""), *FIVE[1:])
@@ -150,7 +153,7 @@ def test_stock_on_the_rack_gives_its_own_thickness_and_ties_the_layer_to_it(
 
 
 def test_another_thickness_than_that_of_the_stock_is_refused(
-    as_helper: Any, make_bar: Callable[..., Any]
+    as_helper: Client, make_bar: MakePiece
 ) -> None:
     bar = make_bar(thickness_nm=IN // 8)
     rows = ((f"m{bar.material_id}", "cladding", "1/4"), *FIVE[1:])
@@ -161,7 +164,7 @@ def test_another_thickness_than_that_of_the_stock_is_refused(
     assert "is 1/8 in thick. Leave the thickness empty" in response.text
 
 
-def test_an_own_alloy_can_be_chosen(as_helper: Any) -> None:
+def test_an_own_alloy_can_be_chosen(as_helper: Client) -> None:
     from stock.models import OwnAlloy
 
     OwnAlloy.objects.create(key="own-folded", name="Folded", family="carbon-steel", hardens=True)
@@ -171,7 +174,7 @@ def test_an_own_alloy_can_be_chosen(as_helper: Any) -> None:
     assert Layup.objects.get().layers.get().alloy == "own-folded"
 
 
-def test_a_metal_that_is_gone_is_said_and_not_guessed(as_helper: Any) -> None:
+def test_a_metal_that_is_gone_is_said_and_not_guessed(as_helper: Client) -> None:
     response = as_helper.post(url("layup-add"), form(("m999999", "core", "1/4")))
 
     assert response.status_code == 422
@@ -189,7 +192,7 @@ def test_a_metal_that_is_gone_is_said_and_not_guessed(as_helper: Any) -> None:
     ],
 )
 def test_a_button_of_a_row_works_without_a_script_and_keeps_nothing(
-    as_helper: Any, button: dict[str, str], left: list[str]
+    as_helper: Client, button: dict[str, str], left: list[str]
 ) -> None:
     data = form(note="still typing") | button
     data.pop("save")
@@ -203,7 +206,7 @@ def test_a_button_of_a_row_works_without_a_script_and_keeps_nothing(
     assert Layup.objects.count() == 0
 
 
-def test_a_button_does_not_lose_what_cannot_be_read(as_helper: Any) -> None:
+def test_a_button_does_not_lose_what_cannot_be_read(as_helper: Client) -> None:
     rows = (FIVE[0], FIVE[1], ("a1095", "core", "three smoots"), *FIVE[3:])
 
     response = as_helper.post(url("layup-add"), form(*rows) | {"up": "2"})
@@ -212,7 +215,7 @@ def test_a_button_does_not_lose_what_cannot_be_read(as_helper: Any) -> None:
 
 
 def test_with_htmx_a_button_answers_with_the_bench_alone_and_keeps_the_focus(
-    as_helper: Any,
+    as_helper: Client,
 ) -> None:
     response = as_helper.post(url("layup-add"), form() | {"up": "2"}, headers=HTMX)
 
@@ -222,7 +225,7 @@ def test_with_htmx_a_button_answers_with_the_bench_alone_and_keeps_the_focus(
     assert one(page, "button[autofocus]")["id"] == "up-1"
 
 
-def test_show_computes_and_keeps_nothing(as_helper: Any) -> None:
+def test_show_computes_and_keeps_nothing(as_helper: Client) -> None:
     data = form() | {"show": "1"}
     data.pop("save")
 

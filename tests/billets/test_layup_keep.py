@@ -3,8 +3,6 @@
 import json
 import re
 import time
-from collections.abc import Callable
-from typing import Any
 
 import pytest
 
@@ -21,10 +19,11 @@ from tests.billets.layup_form import (
 )
 from tests.billets.stacks import five
 from tests.conftest import HTMX, IN
+from tests.kinds import Client, DjangoAssertNumQueries, MakeLayup, MakePiece, Person, ShopSettings
 from tests.pages import one
 
 
-def test_the_panel_follows_the_form(as_helper: Any) -> None:
+def test_the_panel_follows_the_form(as_helper: Client) -> None:
     response = as_helper.post(PANEL, form(), headers=HTMX)
 
     page = soup(response)
@@ -36,8 +35,9 @@ def test_the_panel_follows_the_form(as_helper: Any) -> None:
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 def test_a_bad_field_leaves_the_panel_on_the_last_stack_that_could_be_read(
-    as_helper: Any,
+    as_helper: Client,
 ) -> None:
     good = soup(as_helper.post(PANEL, form(), headers=HTMX)).select_one("#good")
     assert good is not None
@@ -52,6 +52,7 @@ def test_a_bad_field_leaves_the_panel_on_the_last_stack_that_could_be_read(
     assert one(page, "#good")["value"] == good["value"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "good",
     ["", "[]", "{}", "not json", "[" * 5000, json.dumps({"layers": [{"alloy": 3}]}),
@@ -61,7 +62,9 @@ def test_a_bad_field_leaves_the_panel_on_the_last_stack_that_could_be_read(
      json.dumps(five().to_json() | {"finish_thickness_nm": 10**400}),
      json.dumps(five(blade=Blade(left=OtherFace("flat", edge_off_nm=10**400))).to_json())],
 )  # fmt: skip
-def test_a_last_stack_that_was_tampered_with_is_simply_not_shown(as_helper: Any, good: str) -> None:
+def test_a_last_stack_that_was_tampered_with_is_simply_not_shown(
+    as_helper: Client, good: str
+) -> None:
     rows = (("a1095", "core", "thick"),)
 
     response = as_helper.post(PANEL, form(*rows) | {"good": good}, headers=HTMX)
@@ -71,7 +74,7 @@ def test_a_last_stack_that_was_tampered_with_is_simply_not_shown(as_helper: Any,
 
 
 def test_the_owner_writes_why_a_stop_is_made_all_the_same_and_is_named(
-    as_owner: Any, owner: Any
+    as_owner: Client, owner: Person
 ) -> None:
     as_owner.post(url("layup-add"), form(override_reason="a demonstration of a failed weld"))
 
@@ -83,8 +86,9 @@ def test_the_owner_writes_why_a_stop_is_made_all_the_same_and_is_named(
     assert "Written by Orla." in as_owner.get(url("layup-edit", layup.pk)).text
 
 
+@pytest.mark.slow
 def test_a_helper_neither_writes_nor_clears_the_reason(
-    as_helper: Any, make_layup: Callable[..., Any], owner: Any
+    as_helper: Client, make_layup: MakeLayup, owner: Person
 ) -> None:
     layup = make_layup(name="Bright line", override_reason="tried it", override_by=owner)
 
@@ -98,7 +102,7 @@ def test_a_helper_neither_writes_nor_clears_the_reason(
 
 
 def test_a_reason_that_stays_as_it_was_keeps_its_writer(
-    client: Any, owner: Any, make_layup: Callable[..., Any]
+    client: Client, owner: Person, make_layup: MakeLayup
 ) -> None:
     from shop.models import Person
 
@@ -112,8 +116,9 @@ def test_a_reason_that_stays_as_it_was_keeps_its_writer(
     assert layup.override_by == owner
 
 
+@pytest.mark.slow
 def test_the_blade_is_drawn_as_its_sliders_were_sent_without_a_script(
-    as_helper: Any, make_layup: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup
 ) -> None:
     layup = make_layup()
 
@@ -127,7 +132,7 @@ def test_the_blade_is_drawn_as_its_sliders_were_sent_without_a_script(
 
 
 def test_a_stack_without_one_core_says_why_no_blade_is_drawn(
-    as_helper: Any, make_layup: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup
 ) -> None:
     layup = make_layup(layers=[("1084", IN // 8, "cladding")] * 2)
 
@@ -136,21 +141,22 @@ def test_a_stack_without_one_core_says_why_no_blade_is_drawn(
     assert "exactly one core" in text
 
 
-def test_a_stranger_sees_no_panel(client: Any, shop_row: Any) -> None:
+def test_a_stranger_sees_no_panel(client: Client, shop_row: ShopSettings) -> None:
     response = client.post(PANEL, form())
 
     assert response.status_code == 302
 
 
-def test_the_panel_is_refused_to_a_link(as_owner: Any) -> None:
+def test_the_panel_is_refused_to_a_link(as_owner: Client) -> None:
     assert as_owner.get(PANEL).status_code == 405
 
 
+@pytest.mark.slow
 def test_the_editor_asks_the_database_little_however_much_is_on_the_rack(
-    as_owner: Any,
-    make_layup: Callable[..., Any],
-    make_bar: Callable[..., Any],
-    django_assert_max_num_queries: Any,
+    as_owner: Client,
+    make_layup: MakeLayup,
+    make_bar: MakePiece,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     layup = make_layup()
     for number in range(1, 8):
@@ -160,8 +166,9 @@ def test_the_editor_asks_the_database_little_however_much_is_on_the_rack(
         assert as_owner.get(url("layup-edit", layup.pk)).status_code == 200
 
 
+@pytest.mark.slow
 def test_the_live_panel_is_answered_in_well_under_150_ms(
-    as_owner: Any, make_bar: Callable[..., Any]
+    as_owner: Client, make_bar: MakePiece
 ) -> None:
     for number in range(1, 20):
         make_bar(thickness_nm=number * 500_000)
@@ -177,7 +184,8 @@ def test_the_live_panel_is_answered_in_well_under_150_ms(
     assert min(times) < 0.15
 
 
-def test_every_field_has_a_label_that_a_screen_reader_finds(as_owner: Any) -> None:
+@pytest.mark.slow
+def test_every_field_has_a_label_that_a_screen_reader_finds(as_owner: Client) -> None:
     page = soup(as_owner.get(url("layup-add")))
 
     fields = page.select("#editor input:not([type=hidden]), #editor select, #editor textarea")
@@ -193,7 +201,7 @@ def test_every_field_has_a_label_that_a_screen_reader_finds(as_owner: Any) -> No
     assert [one for one in set(re.split(r"\s+", told)) if one not in ids] == []
 
 
-def test_sizes_of_the_grind_and_the_blade_are_kept_and_may_be_left_empty(as_helper: Any) -> None:
+def test_sizes_of_the_grind_and_the_blade_are_kept_and_may_be_left_empty(as_helper: Client) -> None:
     sizes = {"bevel_height_nm": "20 mm", "wheel_radius_nm": "5 in", "blade_length_nm": "9 in"}
 
     as_helper.post(url("layup-add"), form(grind="hollow", **sizes))
@@ -208,7 +216,7 @@ def test_sizes_of_the_grind_and_the_blade_are_kept_and_may_be_left_empty(as_help
 
 
 @pytest.mark.parametrize("name", ["bevel_height_nm", "wheel_radius_nm", "bulge_nm"])
-def test_a_bad_size_of_a_grind_is_said_beside_its_field(as_helper: Any, name: str) -> None:
+def test_a_bad_size_of_a_grind_is_said_beside_its_field(as_helper: Client, name: str) -> None:
     response = as_helper.post(url("layup-add"), form(grind="convex", **{name: "three smoots"}))
 
     assert response.status_code == 422
@@ -216,8 +224,9 @@ def test_a_bad_size_of_a_grind_is_said_beside_its_field(as_helper: Any, name: st
     assert Layup.objects.count() == 0
 
 
+@pytest.mark.slow
 def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
-    as_helper: Any, make_layup: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup
 ) -> None:
     page = soup(as_helper.get(url("layup-edit", make_layup().pk)))
 
@@ -233,8 +242,9 @@ def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? × .* in", drawn)
 
 
+@pytest.mark.slow
 def test_an_owner_s_reason_does_not_cover_a_stop_that_came_in_later(
-    as_helper: Any, make_layup: Callable[..., Any], owner: Any
+    as_helper: Client, make_layup: MakeLayup, owner: Person
 ) -> None:
     layup = overridden(make_layup, owner)
 
@@ -247,7 +257,7 @@ def test_an_owner_s_reason_does_not_cover_a_stop_that_came_in_later(
 
 
 def test_an_owner_s_reason_stays_while_no_stop_is_added(
-    as_helper: Any, make_layup: Callable[..., Any], owner: Any
+    as_helper: Client, make_layup: MakeLayup, owner: Person
 ) -> None:
     layup = overridden(make_layup, owner)
 

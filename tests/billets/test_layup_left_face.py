@@ -1,7 +1,6 @@
 """The editor's left face: the same, not ground, or ground with sizes of its own."""
 
 from collections.abc import Callable
-from typing import Any
 
 import pytest
 
@@ -11,6 +10,7 @@ from billets.layup.design import Blade, OtherFace
 from billets.models import Layup
 from tests.billets.layup_form import form, soup, url
 from tests.conftest import IN
+from tests.kinds import Client, Person
 
 pytestmark = pytest.mark.django_db
 
@@ -21,7 +21,7 @@ CORE_AT_FACE = (
 )
 
 
-def test_a_left_face_that_is_not_ground_is_kept(as_owner: Any) -> None:
+def test_a_left_face_that_is_not_ground_is_kept(as_owner: Client) -> None:
     response = as_owner.post(url("layup-add"), form(*CORE_AT_FACE, left_grind="none"))
 
     assert response.status_code == 302
@@ -30,7 +30,7 @@ def test_a_left_face_that_is_not_ground_is_kept(as_owner: Any) -> None:
     assert kept.design().blade.left == OtherFace()
 
 
-def test_a_left_face_keeps_its_own_sizes_and_where_the_edge_lies(as_owner: Any) -> None:
+def test_a_left_face_keeps_its_own_sizes_and_where_the_edge_lies(as_owner: Client) -> None:
     changes = {
         "left_grind": "hollow",
         "left_wheel_radius_nm": "6 in",
@@ -48,12 +48,13 @@ def test_a_left_face_keeps_its_own_sizes_and_where_the_edge_lies(as_owner: Any) 
     )
 
 
-def test_sizes_of_a_left_face_count_for_nothing_while_it_is_the_same(as_owner: Any) -> None:
+def test_sizes_of_a_left_face_count_for_nothing_while_it_is_the_same(as_owner: Client) -> None:
     as_owner.post(url("layup-add"), form(left_grind="", edge_off_nm="1/64"))
 
     assert Layup.objects.get().design().blade.left is None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "typed", "said"),
     [
@@ -64,7 +65,7 @@ def test_sizes_of_a_left_face_count_for_nothing_while_it_is_the_same(as_owner: A
     ],
 )
 def test_a_left_face_that_cannot_be_read_is_refused_beside_its_field(
-    as_owner: Any, name: str, typed: str, said: str
+    as_owner: Client, name: str, typed: str, said: str
 ) -> None:
     response = as_owner.post(url("layup-add"), form(**{"left_grind": "hollow", name: typed}))
 
@@ -74,14 +75,15 @@ def test_a_left_face_that_cannot_be_read_is_refused_beside_its_field(
     assert not Layup.objects.exists()
 
 
-def test_a_chisel_grind_of_a_core_in_the_middle_is_a_stop_at_once(as_owner: Any) -> None:
+def test_a_chisel_grind_of_a_core_in_the_middle_is_a_stop_at_once(as_owner: Client) -> None:
     response = as_owner.post(url("layup-panel"), form(left_grind="none"))
 
     assert "Make the core the bottom layer, or grind both faces." in response.text
 
 
+@pytest.mark.slow
 def test_the_blade_of_a_chisel_grind_is_drawn_with_its_edge_on_the_left_face(
-    as_owner: Any,
+    as_owner: Client,
 ) -> None:
     response = as_owner.post(url("layup-panel"), form(*CORE_AT_FACE, left_grind="none"))
 
@@ -93,8 +95,9 @@ def test_the_blade_of_a_chisel_grind_is_drawn_with_its_edge_on_the_left_face(
     ]
 
 
+@pytest.mark.slow
 def test_a_layup_of_before_opens_with_both_faces_the_same(
-    as_owner: Any, make_layup: Callable[..., Layup]
+    as_owner: Client, make_layup: Callable[..., Layup]
 ) -> None:
     page = soup(as_owner.get(url("layup-edit", make_layup().pk)))
 
@@ -104,7 +107,7 @@ def test_a_layup_of_before_opens_with_both_faces_the_same(
 
 
 def test_a_billet_keeps_the_left_face_that_it_was_made_for(
-    owner: Any, make_layup: Callable[..., Layup]
+    owner: Person, make_layup: Callable[..., Layup]
 ) -> None:
     layup = make_layup(left_grind="none")
     billet = make_billet(layup=layup, by=owner)

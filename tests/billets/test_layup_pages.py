@@ -1,12 +1,12 @@
 """The layups' list, and what its buttons do."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
 from django.urls import reverse
 
 from billets.models import Layup
+from tests.kinds import Client, DjangoAssertNumQueries, MakeLayup, Person, ShopSettings
 
 
 def url(name: str, *args: Any) -> str:
@@ -14,7 +14,7 @@ def url(name: str, *args: Any) -> str:
     return reverse(f"billets:{name}", args=args)
 
 
-def test_an_empty_shop_is_told_what_a_layup_is_for(as_helper: Any) -> None:
+def test_an_empty_shop_is_told_what_a_layup_is_for(as_helper: Client) -> None:
     response = as_helper.get(url("layup-list"))
 
     assert response.status_code == 200
@@ -23,7 +23,7 @@ def test_an_empty_shop_is_told_what_a_layup_is_for(as_helper: Any) -> None:
 
 
 def test_the_list_shows_each_stack_with_its_window_and_its_worst_finding(
-    as_helper: Any, make_layup: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup
 ) -> None:
     make_layup(name="Sound five", cleaning_loss_nm=0)
     make_layup(name="Steel on steel", layers=[("1084", 3_175_000, "cladding")] * 2)
@@ -37,10 +37,10 @@ def test_the_list_shows_each_stack_with_its_window_and_its_worst_finding(
 
 @pytest.mark.parametrize("count", [1, 12])
 def test_the_list_asks_the_database_no_more_for_many_layups(
-    as_owner: Any,
-    make_layup: Callable[..., Any],
+    as_owner: Client,
+    make_layup: MakeLayup,
     count: int,
-    django_assert_max_num_queries: Any,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for number in range(count):
         make_layup(name=f"Stack {number}")
@@ -50,20 +50,20 @@ def test_the_list_asks_the_database_no_more_for_many_layups(
 
 
 def test_a_copy_has_its_own_name_and_layers_and_no_reason_for_a_stop(
-    as_helper: Any, make_layup: Callable[..., Any], owner: Any
+    as_helper: Client, make_layup: MakeLayup, owner: Person
 ) -> None:
     layup = make_layup(name="Five", override_reason="tried it", override_by=owner)
 
     response = as_helper.post(url("layup-copy", layup.pk))
 
     copy = Layup.objects.get(name="Five (copy)")
-    assert response.url == url("layup-edit", copy.pk)
+    assert response["Location"] == url("layup-edit", copy.pk)
     assert [row.alloy for row in copy.layers.all()] == ["1084", "c10200", "1095", "c10200", "1084"]
     assert (copy.override_reason, copy.override_by) == ("", None)
     assert Layup.objects.get(name="Five").layers.count() == 5
 
 
-def test_a_second_copy_takes_the_next_name(as_helper: Any, make_layup: Callable[..., Any]) -> None:
+def test_a_second_copy_takes_the_next_name(as_helper: Client, make_layup: MakeLayup) -> None:
     layup = make_layup(name="Five")
     as_helper.post(url("layup-copy", layup.pk))
 
@@ -73,7 +73,7 @@ def test_a_second_copy_takes_the_next_name(as_helper: Any, make_layup: Callable[
 
 
 def test_a_layup_that_is_put_away_leaves_the_list_and_can_come_back(
-    as_helper: Any, make_layup: Callable[..., Any]
+    as_helper: Client, make_layup: MakeLayup
 ) -> None:
     layup = make_layup(name="Old five")
 
@@ -90,7 +90,7 @@ def test_a_layup_that_is_put_away_leaves_the_list_and_can_come_back(
 
 @pytest.mark.parametrize("name", ["layup-copy", "layup-retire"])
 def test_a_link_alone_copies_and_puts_away_nothing(
-    as_owner: Any, make_layup: Callable[..., Any], name: str
+    as_owner: Client, make_layup: MakeLayup, name: str
 ) -> None:
     layup = make_layup()
 
@@ -101,8 +101,8 @@ def test_a_link_alone_copies_and_puts_away_nothing(
 
 
 @pytest.mark.parametrize("name", ["layup-list", "layup-add"])
-def test_a_stranger_is_sent_to_the_door(client: Any, shop_row: Any, name: str) -> None:
+def test_a_stranger_is_sent_to_the_door(client: Client, shop_row: ShopSettings, name: str) -> None:
     response = client.get(url(name))
 
     assert response.status_code == 302
-    assert "/sign-in/" in response.url
+    assert "/sign-in/" in response["Location"]

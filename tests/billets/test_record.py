@@ -12,13 +12,14 @@ from billets.history import writing as history
 from billets.history.record import measured_billets, shop_calibration
 from billets.known.calibration import figures, plot, scatter_percent
 from stock.house import House
+from tests.kinds import Client, DjangoAssertNumQueries, MakeBillet, Person
 
 MM = 1_000_000
 HOUSE = House(system="metric")
 
 
 @pytest.fixture
-def measure(make_billet: Callable[..., Any], owner: Any) -> Callable[..., Any]:
+def measure(make_billet: MakeBillet, owner: Person) -> Callable[..., Any]:
     """A billet with a measured size near what its stack gives, 7 heats."""
 
     def build(*, length_mm: float = 240.0, heats: int | None = 7, strange: str = "") -> Any:
@@ -33,12 +34,12 @@ def measure(make_billet: Callable[..., Any], owner: Any) -> Callable[..., Any]:
     return build
 
 
-def page(client: Any) -> BeautifulSoup:
+def page(client: Client) -> BeautifulSoup:
     """The page, parsed."""
     return BeautifulSoup(client.get(reverse("billets:calibration")).text, "html.parser")
 
 
-def test_only_the_last_size_of_a_billet_counts(measure: Callable[..., Any], owner: Any) -> None:
+def test_only_the_last_size_of_a_billet_counts(measure: Callable[..., Any], owner: Person) -> None:
     billet = measure(length_mm=200)
     history.record_size(
         billet=billet, length_nm=241 * MM, width_nm=36 * MM, thickness_nm=5 * MM, heats=8, by=owner
@@ -51,7 +52,7 @@ def test_only_the_last_size_of_a_billet_counts(measure: Callable[..., Any], owne
 
 
 def test_heats_that_were_not_typed_are_those_of_the_log_without_struck_ones(
-    measure: Callable[..., Any], owner: Any
+    measure: Callable[..., Any], owner: Person
 ) -> None:
     billet = measure(heats=None)
     wrong = history.log_heat(billet=billet, by=owner)
@@ -73,8 +74,9 @@ def test_four_billets_are_not_enough_and_five_are(measure: Callable[..., Any]) -
     assert (enough.billets, enough.is_used) == (5, True)
 
 
+@pytest.mark.slow
 def test_from_five_billets_on_the_forecast_of_every_page_uses_them_and_says_so(
-    as_helper: Any, measure: Callable[..., Any]
+    as_helper: Client, measure: Callable[..., Any]
 ) -> None:
     billets = [measure() for _ in range(5)]
 
@@ -87,7 +89,7 @@ def test_from_five_billets_on_the_forecast_of_every_page_uses_them_and_says_so(
 
 
 def test_a_confirmed_strange_size_is_kept_and_left_out_with_its_reason(
-    as_helper: Any, measure: Callable[..., Any]
+    as_helper: Client, measure: Callable[..., Any]
 ) -> None:
     strange = measure(length_mm=900, strange="more metal than the stack had")
 
@@ -98,7 +100,9 @@ def test_a_confirmed_strange_size_is_kept_and_left_out_with_its_reason(
     assert "Finished with more metal than the stack had." in page(as_helper).text
 
 
-def test_the_page_draws_a_dot_for_each_billet(as_helper: Any, measure: Callable[..., Any]) -> None:
+def test_the_page_draws_a_dot_for_each_billet(
+    as_helper: Client, measure: Callable[..., Any]
+) -> None:
     for length in (238, 240, 242):
         measure(length_mm=length)
 
@@ -109,12 +113,15 @@ def test_the_page_draws_a_dot_for_each_billet(as_helper: Any, measure: Callable[
     assert "Every forecast on every page and sheet uses these" not in soup.text
 
 
-def test_a_shop_without_a_measured_billet_is_told_what_to_do(as_helper: Any) -> None:
+def test_a_shop_without_a_measured_billet_is_told_what_to_do(as_helper: Client) -> None:
     assert "No billet is measured yet." in page(as_helper).text
 
 
+@pytest.mark.slow
 def test_the_page_asks_the_database_no_more_for_many_billets(
-    as_owner: Any, measure: Callable[..., Any], django_assert_max_num_queries: Any
+    as_owner: Client,
+    measure: Callable[..., Any],
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for _ in range(7):
         measure()

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 
 from billets.history import timed_steps
@@ -13,12 +10,12 @@ from billets.hours import writing as hours
 from billets.models import Step, WorkTime
 from stock.models import Entry
 from tests.billets.clocks import after, seconds_at
+from tests.kinds import ClassMetal, MakeBillet, Person
 
-Build = Callable[..., Any]
 
-
+@pytest.mark.slow
 def test_a_stage_for_several_billets_keeps_its_minutes_in_shares(
-    cut_billet: Build, owner: Any
+    cut_billet: MakeBillet, owner: Person
 ) -> None:
     billets = [cut_billet(), cut_billet()]
 
@@ -28,7 +25,7 @@ def test_a_stage_for_several_billets_keeps_its_minutes_in_shares(
     assert [seconds_at(one, "clean") for one in billets] == [930, 930]
 
 
-def test_undoing_a_stage_strikes_its_minutes(cut_billet: Build, owner: Any) -> None:
+def test_undoing_a_stage_strikes_its_minutes(cut_billet: MakeBillet, owner: Person) -> None:
     billet = cut_billet()
     timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=14)
 
@@ -39,7 +36,7 @@ def test_undoing_a_stage_strikes_its_minutes(cut_billet: Build, owner: Any) -> N
 
 
 def test_undoing_one_of_several_leaves_the_others_their_minutes(
-    make_billet: Build, owner: Any
+    make_billet: MakeBillet, owner: Person
 ) -> None:
     billets = [make_billet(stage="cut") for _ in range(3)]
     timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
@@ -52,7 +49,7 @@ def test_undoing_one_of_several_leaves_the_others_their_minutes(
 
 
 def test_undoing_a_stage_leaves_a_line_that_was_struck_by_hand(
-    make_billet: Build, owner: Any, helper: Any
+    make_billet: MakeBillet, owner: Person, helper: Person
 ) -> None:
     billets = [make_billet(stage="cut") for _ in range(2)]
     timed_steps.record_steps(billets=billets, kind="cleaned", by=owner, minutes=10)
@@ -63,7 +60,9 @@ def test_undoing_a_stage_leaves_a_line_that_was_struck_by_hand(
     assert WorkTime.objects.get().struck_by == helper
 
 
-def test_a_refused_billet_is_named_and_nothing_is_written(make_billet: Build, owner: Any) -> None:
+def test_a_refused_billet_is_named_and_nothing_is_written(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     ready, behind = make_billet(stage="cut"), make_billet(stage="cleaned")
 
     with pytest.raises(timed_steps.StepsRefused) as refused:
@@ -76,7 +75,7 @@ def test_a_refused_billet_is_named_and_nothing_is_written(make_billet: Build, ow
 
 
 def test_wire_for_several_seams_comes_off_one_spool_or_not_at_all(
-    make_billet: Build, stocked: dict[str, Any], owner: Any
+    make_billet: MakeBillet, stocked: ClassMetal, owner: Person
 ) -> None:
     billets = [make_billet(stage="cleaned") for _ in range(2)]
     spool = stocked["spool"]
@@ -98,7 +97,9 @@ def test_wire_for_several_seams_comes_off_one_spool_or_not_at_all(
     assert [Entry.objects.get(job=one.job).amount for one in billets] == [-1_000_000_000] * 2
 
 
-def test_one_s_own_clock_stops_with_the_stage_it_ran_for(make_billet: Build, owner: Any) -> None:
+def test_one_s_own_clock_stops_with_the_stage_it_ran_for(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     billet = make_billet(stage="cut")
     with after():
         hours.start_clock(billets=[billet], step="clean", person=owner)
@@ -109,7 +110,9 @@ def test_one_s_own_clock_stops_with_the_stage_it_ran_for(make_billet: Build, own
     assert hours.running(person=owner) is None
 
 
-def test_a_clock_for_more_billets_than_are_done_runs_on(make_billet: Build, owner: Any) -> None:
+def test_a_clock_for_more_billets_than_are_done_runs_on(
+    make_billet: MakeBillet, owner: Person
+) -> None:
     billets = [make_billet(stage="cut") for _ in range(2)]
     hours.start_clock(billets=billets, step="clean", person=owner)
 
@@ -118,7 +121,7 @@ def test_a_clock_for_more_billets_than_are_done_runs_on(make_billet: Build, owne
     assert hours.running(person=owner) is not None
 
 
-def test_bonding_does_not_end_the_forging(make_billet: Build, owner: Any) -> None:
+def test_bonding_does_not_end_the_forging(make_billet: MakeBillet, owner: Person) -> None:
     billet = make_billet(stage="welded")
     hours.start_clock(billets=[billet], step="forge", person=owner)
 
@@ -127,7 +130,7 @@ def test_bonding_does_not_end_the_forging(make_billet: Build, owner: Any) -> Non
     assert hours.running(person=owner) is not None
 
 
-def test_the_same_work_is_not_written_down_twice(make_billet: Build, owner: Any) -> None:
+def test_the_same_work_is_not_written_down_twice(make_billet: MakeBillet, owner: Person) -> None:
     billet = make_billet(stage="cut")
     hours.start_clock(billets=[billet], step="clean", person=owner)
 
@@ -138,7 +141,7 @@ def test_the_same_work_is_not_written_down_twice(make_billet: Build, owner: Any)
     assert hours.running(person=owner) is not None
 
 
-def test_minutes_stand_with_their_stage(make_billet: Build, owner: Any) -> None:
+def test_minutes_stand_with_their_stage(make_billet: MakeBillet, owner: Person) -> None:
     billet = make_billet(stage="cut")
 
     timed_steps.record_steps(billets=[billet], kind="cleaned", by=owner, minutes=10)

@@ -1,6 +1,5 @@
 """Which heat or lot is in which billet, in both directions, through bars made here as well."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -13,6 +12,7 @@ from stock.house import House
 from stock.ledger import by_hand
 from stock.models import Piece
 from tests.conftest import HTMX, IN
+from tests.kinds import ClassMetal, Client, MakeBillet, MakeLayup, MakeMaterial, MakePiece, Person
 
 
 def url(name: str, *args: Any) -> str:
@@ -22,12 +22,12 @@ def url(name: str, *args: Any) -> str:
 
 @pytest.fixture
 def bar_and_blade(
-    make_layup: Callable[..., Any],
-    make_billet: Callable[..., Any],
-    make_material: Callable[..., Any],
-    make_piece: Callable[..., Any],
-    stocked: dict[str, Any],
-    owner: Any,
+    make_layup: MakeLayup,
+    make_billet: MakeBillet,
+    make_material: MakeMaterial,
+    make_piece: MakePiece,
+    stocked: ClassMetal,
+    owner: Person,
 ) -> tuple[Any, Any]:
     """A bar forged here of two steels, and a copper-bonded billet that has it for a core."""
     jacket = make_piece(
@@ -64,7 +64,7 @@ def bar_and_blade(
 
 
 def test_each_layer_names_its_piece_purchase_and_lot(
-    cut_billet: Callable[..., Any], as_helper: Any
+    cut_billet: MakeBillet, as_helper: Client
 ) -> None:
     billet = cut_billet()
 
@@ -101,7 +101,7 @@ def test_a_lot_of_steel_is_found_in_the_blade_that_its_bar_went_into(
 
 
 def test_offcuts_are_followed_too(
-    make_billet: Callable[..., Any], stocked: dict[str, Any], owner: Any, cut_billet: Any
+    make_billet: MakeBillet, stocked: ClassMetal, owner: Person, cut_billet: MakeBillet
 ) -> None:
     part = by_hand.part(
         piece=stocked["core"], length_nm=10 * IN, kerf_nm=0, by=owner, why="to fit the van"
@@ -114,9 +114,7 @@ def test_offcuts_are_followed_too(
     assert [use.billet for use in traced([source]).uses] == [billet]
 
 
-def test_cuts_that_were_taken_back_are_in_no_billet(
-    cut_billet: Callable[..., Any], owner: Any
-) -> None:
+def test_cuts_that_were_taken_back_are_in_no_billet(cut_billet: MakeBillet, owner: Person) -> None:
     billet = cut_billet()
     cutting.put_back(billet=billet, by=owner)
 
@@ -124,7 +122,7 @@ def test_cuts_that_were_taken_back_are_in_no_billet(
     assert [one.piece for one in origins_of(billet)] == [None] * 5
 
 
-def test_the_page_shows_both_directions(as_helper: Any, bar_and_blade: tuple[Any, Any]) -> None:
+def test_the_page_shows_both_directions(as_helper: Client, bar_and_blade: tuple[Any, Any]) -> None:
     first, second = bar_and_blade
 
     by_lot = as_helper.get(url("trace") + "?q=N0938").text
@@ -137,7 +135,7 @@ def test_the_page_shows_both_directions(as_helper: Any, bar_and_blade: tuple[Any
 
 
 def test_a_piece_is_traced_by_its_mark(
-    as_helper: Any, cut_billet: Callable[..., Any], stocked: dict[str, Any]
+    as_helper: Client, cut_billet: MakeBillet, stocked: ClassMetal
 ) -> None:
     billet = cut_billet()
 
@@ -145,14 +143,16 @@ def test_a_piece_is_traced_by_its_mark(
 
 
 @pytest.mark.parametrize("query", ["", "   ", "\x00"])
-def test_nothing_typed_finds_nothing_and_blames_nobody(as_helper: Any, query: str) -> None:
+def test_nothing_typed_finds_nothing_and_blames_nobody(as_helper: Client, query: str) -> None:
     text = as_helper.get(url("trace"), {"q": query}).text
 
     assert "Nothing here has" not in text
 
 
 @pytest.mark.parametrize("query", ["Q9", "<b>x</b>", "x" * 500, "%"])
-def test_a_search_that_finds_nothing_says_what_marks_look_like(as_helper: Any, query: str) -> None:
+def test_a_search_that_finds_nothing_says_what_marks_look_like(
+    as_helper: Client, query: str
+) -> None:
     response = as_helper.get(url("trace"), {"q": query})
 
     assert response.status_code == 200
@@ -160,13 +160,13 @@ def test_a_search_that_finds_nothing_says_what_marks_look_like(as_helper: Any, q
     assert "<b>x</b>" not in response.text
 
 
-def test_with_htmx_only_what_was_found_comes_back(as_helper: Any) -> None:
+def test_with_htmx_only_what_was_found_comes_back(as_helper: Client) -> None:
     response = as_helper.get(url("trace"), {"q": "H1"}, headers=HTMX)
 
     assert response.text.strip().startswith('<div class="work" id="traced">')
 
 
-def test_a_helper_sees_no_money_in_a_trace(as_helper: Any, cut_billet: Callable[..., Any]) -> None:
+def test_a_helper_sees_no_money_in_a_trace(as_helper: Client, cut_billet: MakeBillet) -> None:
     cut_billet()
 
     assert "$" not in as_helper.get(url("trace") + "?q=H4471").text

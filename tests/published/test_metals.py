@@ -24,11 +24,13 @@ def solidus_c(key: str) -> float:
     return figure.value
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("symbol", ["Cu", "Ni", "Ag", "Fe"])
 def test_two_libraries_agree_on_the_melting_points(symbol: str) -> None:
     assert chemicals.Tm(CAS[symbol]) == pytest.approx(element(symbol).melting_point, abs=0.01)
 
 
+@pytest.mark.slow
 def test_pure_copper_melts_at_its_fixed_point() -> None:
     assert PURE_COPPER_C.value == pytest.approx(element("Cu").melting_point - KELVIN, abs=0.005)
     assert chemicals.Tm(CAS["Cu"]) - KELVIN == pytest.approx(PURE_COPPER_C.value, abs=0.005)
@@ -39,11 +41,13 @@ def test_fine_silver_and_pure_iron_melt_as_the_elements_do() -> None:
     assert solidus_c("pure-iron") == pytest.approx(chemicals.Tm(CAS["Fe"]) - KELVIN, abs=0.01)
 
 
+@pytest.mark.slow
 def test_zinc_boils_where_the_libraries_say() -> None:
     assert ZINC_BOILS_C.value == pytest.approx(element("Zn").boiling_point - KELVIN, abs=0.01)
     assert ZINC_BOILS_C.value == pytest.approx(chemicals.Tb("7440-66-6") - KELVIN, abs=0.01)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("key", ["c11000", "c10100", "c10200", "c12200"])
 def test_no_commercial_copper_melts_above_the_pure_element(key: str) -> None:
     pure_c = element("Cu").melting_point - KELVIN
@@ -51,6 +55,7 @@ def test_no_commercial_copper_melts_above_the_pure_element(key: str) -> None:
     assert pure_c - 20 < solidus_c(key) < pure_c
 
 
+@pytest.mark.slow
 def test_ordinary_copper_starts_to_melt_well_below_pure_copper() -> None:
     # data sheet as read: solidus 1949 °F, liquidus 1981 °F
     assert solidus_c("c11000") == TOUGH_PITCH_C.value == 1065.0
@@ -59,12 +64,14 @@ def test_ordinary_copper_starts_to_melt_well_below_pure_copper() -> None:
     )
 
 
+@pytest.mark.slow
 def test_nickel_200_melts_a_little_below_pure_nickel() -> None:
     pure_c = element("Ni").melting_point - KELVIN
 
     assert pure_c - 25 < solidus_c("nickel-200") < pure_c
 
 
+@pytest.mark.slow
 def test_cupronickel_melts_between_copper_and_nickel() -> None:
     copper_c, nickel_c = (element(one).melting_point - KELVIN for one in ("Cu", "Ni"))
 
@@ -91,6 +98,7 @@ def test_solidi_are_those_of_the_published_pages(key: str, fahrenheit: float) ->
     assert solidus_c(key) == pytest.approx((fahrenheit - 32) * 5 / 9, abs=0.3)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("key", "symbol", "share"),
     [

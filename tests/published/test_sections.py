@@ -119,6 +119,7 @@ def layers_mm(case: Case) -> list[tuple[float, float]]:
     return list(pairwise(moved))
 
 
+@pytest.mark.slow
 def test_every_grind_is_among_the_blades() -> None:
     grinds = [one.grind for case in cases() for one in (case.blade.right, case.blade.left)]
 
@@ -140,6 +141,7 @@ def test_area_and_centroid_of_a_section_agree_with_a_polygon(number: int) -> Non
     assert centre[1] == pytest.approx(polygon.centroid.y, abs=RELATIVE * case.core_mm)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(BLADES))
 def test_every_layer_of_a_section_agrees_with_a_clipped_polygon(number: int) -> None:
     case = cases()[number]
@@ -156,6 +158,7 @@ def test_every_layer_of_a_section_agrees_with_a_clipped_polygon(number: int) -> 
             assert centre[1] == pytest.approx(clipped.centroid.y, abs=RELATIVE * case.core_mm)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", range(BLADES))
 def test_every_line_comes_out_where_a_cut_through_the_sharpened_polygon_does(number: int) -> None:
     case = cases()[number]

@@ -6,6 +6,7 @@ its laws are tested.
 
 import math
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -28,6 +29,7 @@ def test_pressing_keeps_the_volume(block: Block, share: float, spread: float) ->
     assert math.isclose(after.volume_mm3, block.volume_mm3, rel_tol=1e-9)
 
 
+@pytest.mark.slow
 @given(blocks, shares)
 def test_no_spread_keeps_the_width(block: Block, share: float) -> None:
     after = pressed(block, thickness_mm=block.thickness_mm * share, spread=0.0)
@@ -42,6 +44,7 @@ def test_full_spread_keeps_the_length(block: Block, share: float) -> None:
     assert math.isclose(after.length_mm, block.length_mm, rel_tol=1e-9)
 
 
+@pytest.mark.slow
 @given(blocks, shares, shares, spreads)
 def test_two_steps_come_to_the_same_as_one(
     block: Block, first: float, second: float, spread: float
@@ -76,6 +79,7 @@ def test_scale_only_ever_takes_metal_away(block: Block, scale_mm: float) -> None
     assert after.length_mm > 0
 
 
+@pytest.mark.slow
 @given(st.lists(st.floats(0.05, 10), min_size=1, max_size=15), st.floats(0.5, 30))
 def test_layers_always_add_up_to_the_thickness(layers: list[float], thickness_mm: float) -> None:
     after = pressed_layers(layers, thickness_mm=thickness_mm)
@@ -109,6 +113,7 @@ def test_metal_is_never_made_and_every_loss_is_counted(
     assert math.isclose(drawn.finish.volume_mm3, now * 0.95, rel_tol=1e-9)
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(st.floats(100, 300), st.floats(20, 60), st.floats(8, 20), st.floats(0.3, 0.8))
 def test_any_two_sizes_give_back_the_third(

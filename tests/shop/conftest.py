@@ -3,22 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from stock.cutting.plans.plan import Plan
+
+if TYPE_CHECKING:
+    from tests.kinds import (
+        ClassMetal,
+        ForgeClass,
+        Knife,
+        MakeClass,
+        MakeMaterial,
+        MakePiece,
+        Person,
+        Piece,
+        Saw,
+    )
 
 IN = 25_400_000
 
 
 @pytest.fixture
 def class_metal(
-    make_bar: Callable[..., Any],
-    make_piece: Callable[..., Any],
-    make_material: Callable[..., Any],
-    saw: Any,
-) -> dict[str, Any]:
+    make_bar: MakePiece,
+    make_piece: MakePiece,
+    make_material: MakeMaterial,
+    saw: Saw,
+) -> ClassMetal:
     """Enough for two five-layer billets of 6 x 1-1/4 in, and some over."""
     strip = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN)
     return {
@@ -35,10 +48,10 @@ def solved_here(monkeypatch: pytest.MonkeyPatch) -> None:
     """Solve in this process; the worker has tests of its own."""
     from stock.cutting import worker
     from stock.cutting.bars import best
-    from stock.cutting.plans.plan import BarCase
+    from stock.cutting.plans.plan import BarCase, Case
     from stock.cutting.sheets import best as sheets
 
-    def solved(case: Any, **how: Any) -> Plan:
+    def solved(case: Case, **how: Any) -> Plan:
         if isinstance(case, BarCase):
             return best.solve(case, limit_s=5)
         return sheets.solve(case, limit_s=5)
@@ -48,11 +61,11 @@ def solved_here(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture
 def planned_class(
-    class_metal: Any, solved_here: None, make_class: Callable[..., Any], owner: Any
-) -> Callable[..., Any]:
+    class_metal: ClassMetal, solved_here: None, make_class: MakeClass, owner: Person
+) -> MakeClass:
     """A class with its plan confirmed."""
 
-    def build(**about: Any) -> Any:
+    def build(**about: Any) -> ForgeClass:
         from shop.planning import runs
         from shop.planning import writing as planning
         from stock.house import House
@@ -71,15 +84,19 @@ def weighed_here(monkeypatch: pytest.MonkeyPatch, solved_here: None) -> None:
     """Weigh offers in this process; the process of its own has tests of its own."""
     from stock.buying import worker as buying_worker
     from stock.buying import worker_process
+    from stock.buying.case import BuyingCase
+    from stock.buying.worker import Answer
 
-    def answered(case: Any, *, progress: Any = None, **how: Any) -> Any:
+    def answered(
+        case: BuyingCase, *, progress: Callable[[Answer], None] | None = None, **how: Any
+    ) -> Answer:
         return worker_process.answer(case, limit_s=5, tell=progress or (lambda _: None))
 
     monkeypatch.setattr(buying_worker, "answered", answered)
 
 
 @pytest.fixture
-def knife(owner: Any) -> Any:
+def knife(owner: Person) -> Knife:
     """A knife of bar, begun."""
     from shop.knives import writing as knives
 
@@ -87,14 +104,14 @@ def knife(owner: Any) -> Any:
 
 
 @pytest.fixture
-def pins(make_piece: Callable[..., Any], make_material: Callable[..., Any]) -> Any:
+def pins(make_piece: MakePiece, make_material: MakeMaterial) -> Piece:
     """A box of 24 pins for 48.00."""
     material = make_material(form="counted", alloy="", name="brass pin", thickness_nm=0, width_nm=0)
     return make_piece(material=material, count=24, price_cents=4800)
 
 
 @pytest.fixture
-def worked_class(make_class: Callable[..., Any], owner: Any) -> Any:
+def worked_class(make_class: MakeClass, owner: Person) -> ForgeClass:
     """A class of three with a spare; the billets are cut."""
     from billets.history import writing as history
 

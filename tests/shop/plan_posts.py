@@ -8,6 +8,7 @@ from typing import Any
 from django.urls import reverse
 
 from shop.models import ForgeClass, PlanRun
+from tests.kinds import Client, Response
 
 IN = 25_400_000
 
@@ -15,12 +16,12 @@ IN = 25_400_000
 HTMX = {"HX-Request": "true"}
 
 
-def make_plan(client: Any, row: ForgeClass, **more: str) -> Any:
+def make_plan(client: Client, row: ForgeClass, **more: str) -> Response:
     """Press the button and follow to the page."""
     return client.post(reverse("shop:plan", args=[row.pk]), more, follow=True)
 
 
-def confirm(client: Any, row: ForgeClass, **how: Any) -> Any:
+def confirm(client: Client, row: ForgeClass, **how: Any) -> Any:
     """Confirm the latest plan."""
     run = row.runs.latest("id")
     return client.post(reverse("shop:plan-confirm", args=[row.pk]), {"run": run.pk}, **how)

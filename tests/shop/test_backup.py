@@ -9,7 +9,6 @@ import subprocess
 import sys
 from contextlib import closing
 from pathlib import Path
-from typing import Any
 
 import pytest
 from django.conf import settings
@@ -18,6 +17,7 @@ from django.db import connection
 from billets.history import writing as history
 from billets.hours import writing as hours
 from shop.running import backup
+from tests.kinds import Client, MakeLayup, Person
 
 
 def manage(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
@@ -43,6 +43,7 @@ def rename_shop(path: Path, name: str) -> None:
         database.commit()
 
 
+@pytest.mark.slow
 def test_a_restored_backup_is_what_was_backed_up_and_the_old_one_is_kept(tmp_path: Path) -> None:
     live, copy = tmp_path / "shop.sqlite3", tmp_path / "copy.sqlite3"
     manage(tmp_path, "migrate", "-v0")
@@ -87,7 +88,7 @@ def test_a_backup_never_writes_over_a_file(tmp_path: Path) -> None:
 
 
 def test_the_owner_downloads_a_copy_that_can_be_put_back(
-    as_owner: Any, tmp_path: Path, transactional_db: None
+    as_owner: Client, tmp_path: Path, transactional_db: None
 ) -> None:
     if connection.vendor != "sqlite":
         pytest.skip("the copy is read back as SQLite")
@@ -105,7 +106,7 @@ def test_the_owner_downloads_a_copy_that_can_be_put_back(
 
 
 def test_hours_and_the_billets_that_share_them_come_with_a_copy(
-    owner: Any, make_layup: Any, tmp_path: Path, transactional_db: None
+    owner: Person, make_layup: MakeLayup, tmp_path: Path, transactional_db: None
 ) -> None:
     if connection.vendor != "sqlite":
         pytest.skip("the copy is read back as SQLite")
@@ -121,7 +122,9 @@ def test_hours_and_the_billets_that_share_them_come_with_a_copy(
     assert (lines, shared) == ([("weld", 1)], (3,))
 
 
-def test_a_copy_that_cannot_be_made_is_told(as_owner: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_copy_that_cannot_be_made_is_told(
+    as_owner: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def full(target: Path) -> None:
         raise backup.BackupError("pg_dump is not installed here.")
 
@@ -133,7 +136,7 @@ def test_a_copy_that_cannot_be_made_is_told(as_owner: Any, monkeypatch: pytest.M
 
 
 def test_only_an_owner_takes_a_copy_and_only_by_its_button(
-    client: Any, owner: Any, helper: Any
+    client: Client, owner: Person, helper: Person
 ) -> None:
     stranger = client.post("/shop/backup/")
     client.force_login(helper)
@@ -141,7 +144,7 @@ def test_only_an_owner_takes_a_copy_and_only_by_its_button(
     client.force_login(owner)
     got = client.get("/shop/backup/")
 
-    assert stranger.url.startswith("/sign-in/")
+    assert stranger["Location"].startswith("/sign-in/")
     assert (refused.status_code, got.status_code) == (403, 405)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -22,6 +21,7 @@ from stock.house import House
 from stock.ledger import set_asides
 from stock.models import Offer, SetAside, alloy_book
 from tests.conftest import IN
+from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, MakeMaterial, Person, Supplier
 
 SHEET = {
     "labour_cents_per_hour": 3000, "overhead_cents_per_hour": 1200, "cut_s": 600, "weld_s": 900,
@@ -37,7 +37,7 @@ def cased(design: Design) -> Case:
 
 
 @pytest.fixture
-def cut_billet(planned_class: Any, owner: Any) -> Billet:
+def cut_billet(planned_class: MakeClass, owner: Person) -> Billet:
     """A billet of a class of one, all of its blanks cut."""
     row = planned_class(students=1)
     asides = SetAside.objects.filter(plan=row.plan_key, state="standing").exclude(amount=0)
@@ -51,7 +51,7 @@ def cut_billet(planned_class: Any, owner: Any) -> Billet:
 
 
 def test_metal_is_planned_at_the_average_price_that_was_paid(
-    class_metal: Any, make_layup: Any
+    class_metal: ClassMetal, make_layup: MakeLayup
 ) -> None:
     design = make_layup().design()
 
@@ -65,7 +65,7 @@ def test_metal_is_planned_at_the_average_price_that_was_paid(
     assert planned.unpriced == ()
 
 
-def test_metal_that_was_never_bought_is_named(make_layup: Any) -> None:
+def test_metal_that_was_never_bought_is_named(make_layup: MakeLayup) -> None:
     planned = billet_cost_reading.planned_cost(
         cased(make_layup().design()), shop=shop_rates({}), is_for_class=True
     )
@@ -74,6 +74,7 @@ def test_metal_that_was_never_bought_is_named(make_layup: Any) -> None:
     assert len(planned.unpriced) == 3
 
 
+@pytest.mark.slow
 def test_real_metal_is_the_ledger_s_to_the_cent(cut_billet: Billet) -> None:
     metal, wire = billet_cost_reading.booked(cut_billet)
 
@@ -126,7 +127,7 @@ def test_planned_and_real_add_up_to_their_totals() -> None:
 
 
 def test_like_billets_are_those_joined_the_same_way_with_as_many_layers(
-    make_layup: Any, owner: Any
+    make_layup: MakeLayup, owner: Person
 ) -> None:
     five = make_layup()
     steel = make_layup(
@@ -145,8 +146,9 @@ def test_like_billets_are_those_joined_the_same_way_with_as_many_layers(
     assert (record.sound, record.made) == (1, 2)
 
 
+@pytest.mark.slow
 def test_the_page_shows_planned_real_and_what_a_sound_one_costs(
-    as_owner: Any, owner: Any, cut_billet: Billet
+    as_owner: Client, owner: Person, cut_billet: Billet
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
 
@@ -158,14 +160,16 @@ def test_the_page_shows_planned_real_and_what_a_sound_one_costs(
     assert "for a class, where students forge" in page
 
 
-def test_without_rates_the_page_says_so(as_owner: Any, cut_billet: Billet) -> None:
+@pytest.mark.slow
+def test_without_rates_the_page_says_so(as_owner: Client, cut_billet: Billet) -> None:
     page = as_owner.get(reverse("shop:billet-cost", args=[cut_billet.mark])).text
 
     assert "No rates are written down yet" in page
     assert "Metal" in page
 
 
-def test_the_cost_is_for_the_owner(client: Any, helper: Any, cut_billet: Billet) -> None:
+@pytest.mark.slow
+def test_the_cost_is_for_the_owner(client: Client, helper: Person, cut_billet: Billet) -> None:
     url = reverse("shop:billet-cost", args=[cut_billet.mark])
     stranger = client.get(url)
     client.force_login(helper)
@@ -175,13 +179,13 @@ def test_the_cost_is_for_the_owner(client: Any, helper: Any, cut_billet: Billet)
     assert url not in client.get(reverse("billets:billet-detail", args=[cut_billet.mark])).text
 
 
-def test_the_cost_page_only_reads(as_owner: Any, cut_billet: Billet) -> None:
+def test_the_cost_page_only_reads(as_owner: Client, cut_billet: Billet) -> None:
     assert as_owner.post(reverse("shop:billet-cost", args=[cut_billet.mark])).status_code == 405
     assert as_owner.get(reverse("shop:billet-cost", args=["ZZZ99"])).status_code == 404
 
 
 def test_a_sound_one_without_a_sound_one_on_record_has_no_upper_end(
-    as_owner: Any, cut_billet: Billet
+    as_owner: Client, cut_billet: Billet
 ) -> None:
     page = as_owner.get(reverse("shop:billet-cost", args=[cut_billet.mark])).text
 
@@ -192,7 +196,11 @@ def test_a_sound_one_without_a_sound_one_on_record_has_no_upper_end(
 
 
 def test_metal_that_is_only_offered_is_planned_at_the_cheapest_offer(
-    make_layup: Any, make_material: Any, supplier: Any, as_owner: Any, make_class: Any
+    make_layup: MakeLayup,
+    make_material: MakeMaterial,
+    supplier: Supplier,
+    as_owner: Client,
+    make_class: MakeClass,
 ) -> None:
     core = make_material(alloy="1095", thickness_nm=IN * 3 // 16)
     strip = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN)
@@ -217,7 +225,7 @@ def test_metal_that_is_only_offered_is_planned_at_the_cheapest_offer(
 
 
 def test_what_was_paid_goes_before_what_is_offered(
-    class_metal: Any, make_layup: Any, supplier: Any
+    class_metal: ClassMetal, make_layup: MakeLayup, supplier: Supplier
 ) -> None:
     Offer.objects.create(
         supplier=supplier, material=class_metal["core"].material, length_nm=36 * IN, price_cents=1

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -22,6 +21,7 @@ from stock import clock
 from stock.house import House
 from stock.ledger import by_hand
 from tests.conftest import IN
+from tests.kinds import Billet, Client, MakeLayup, MakePiece, Person, Saw
 from tests.shop.knife_posts import page
 
 
@@ -70,7 +70,7 @@ def test_what_is_left_is_known_only_of_a_measured_billet() -> None:
 
 
 @pytest.fixture
-def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
+def billet(owner: Person, make_layup: MakeLayup, make_bar: MakePiece, saw: Saw) -> Billet:
     """A billet of 36.00 of metal, measured 10 in long."""
     made = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
@@ -83,7 +83,7 @@ def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
 
 
 def test_a_knife_of_half_a_billet_leaves_half_of_its_cost(
-    as_owner: Any, owner: Any, billet: Any
+    as_owner: Client, owner: Person, billet: Billet
 ) -> None:
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=5 * IN)
 
@@ -96,7 +96,7 @@ def test_a_knife_of_half_a_billet_leaves_half_of_its_cost(
 
 
 def test_more_of_a_billet_than_is_left_is_refused_by_the_length(
-    as_owner: Any, owner: Any, billet: Any
+    as_owner: Client, owner: Person, billet: Billet
 ) -> None:
     first = knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=7 * IN)
     form = {"pattern": "paring", "billet": str(billet.pk), "length_nm": "3-1/2 in", "margin": "30"}
@@ -109,13 +109,13 @@ def test_more_of_a_billet_than_is_left_is_refused_by_the_length(
     assert list(Knife.objects.all()) == [first]
 
 
-def finished(billet: Any, *, by: Any) -> None:
+def finished(billet: Billet, *, by: Person) -> None:
     """Bring a billet to where a knife may be made of it."""
     Step.objects.create(billet=billet, kind=StepKind.FINISHED, by=by, at=clock.now())
 
 
 def test_a_knife_may_keep_its_own_length_when_it_is_changed(
-    as_owner: Any, owner: Any, billet: Any
+    as_owner: Client, owner: Person, billet: Billet
 ) -> None:
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=10 * IN)
     about = {"pattern": "utility", "billet": str(billet.pk), "margin": "30"}
@@ -129,7 +129,7 @@ def test_a_knife_may_keep_its_own_length_when_it_is_changed(
     assert knife.length_nm == 10 * IN
 
 
-def test_a_sale_pays_the_card_fee_of_its_own_day(owner: Any, knife: Knife) -> None:
+def test_a_sale_pays_the_card_fee_of_its_own_day(owner: Person, knife: Knife) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"card_fee_bp": 300}, by=owner)
     rates.set_rates(from_date=date(2035, 1, 1), values={"card_fee_bp": 500}, by=owner)
 
@@ -144,7 +144,7 @@ def test_a_sale_pays_the_card_fee_of_its_own_day(owner: Any, knife: Knife) -> No
 
 
 def test_a_billet_measured_shorter_since_lets_its_knife_be_changed(
-    as_owner: Any, owner: Any, billet: Any
+    as_owner: Client, owner: Person, billet: Billet
 ) -> None:
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=10 * IN)
     Measurement.objects.create(
@@ -161,7 +161,7 @@ def test_a_billet_measured_shorter_since_lets_its_knife_be_changed(
     assert (cost.cents, cost.rest_cents) == (3600, 0)
 
 
-def test_a_share_is_told_in_words(owner: Any, billet: Any) -> None:
+def test_a_share_is_told_in_words(owner: Person, billet: Billet) -> None:
     def told() -> list[str]:
         return [share.share_words(one, house=House()) for one in Knife.objects.order_by("pk")]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -14,6 +13,7 @@ from stock import clock
 from stock.ledger import by_hand, receiving
 from stock.materials.reorder import Change
 from stock.models import Material, Offer, Purchase, Supplier
+from tests.kinds import ClassMetal, Client, MakeClass, Person
 from tests.shop.test_buying_pages import BUYING, IN, look, order
 
 LOOK_AGAIN = "has changed since"
@@ -22,7 +22,11 @@ JUNE = date(2026, 6, 1)
 
 @pytest.fixture
 def two_shorts(
-    class_metal: Any, make_class: Any, weighed_here: None, supplier: Any, owner: Any
+    class_metal: ClassMetal,
+    make_class: MakeClass,
+    weighed_here: None,
+    supplier: Supplier,
+    owner: Person,
 ) -> ForgeClass:
     """Three students; cladding is sold by one supplier, core by another, and both are short."""
     by_hand.scrap(piece=class_metal["core"], amount=30 * IN, why="bent", by=owner)
@@ -35,13 +39,14 @@ def two_shorts(
     return row
 
 
-def received(*, by: Any) -> None:
+def received(*, by: Person) -> None:
     """The order that is to come is here."""
     receiving.receive(purchase=Purchase.objects.get(state="ordered"), on=clock.today(), by=by)
 
 
+@pytest.mark.slow
 def test_after_one_order_came_the_other_can_still_be_placed(
-    as_owner: Any, owner: Any, two_shorts: ForgeClass, supplier: Any
+    as_owner: Client, owner: Person, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:
     run = look(as_owner)
     order(as_owner, run, supplier.name)
@@ -56,8 +61,9 @@ def test_after_one_order_came_the_other_can_still_be_placed(
     assert Purchase.objects.filter(state="ordered").count() == 1
 
 
+@pytest.mark.slow
 def test_what_came_by_its_page_leaves_the_list_as_it_is(
-    as_owner: Any, two_shorts: ForgeClass, supplier: Any
+    as_owner: Client, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:
     order(as_owner, look(as_owner), supplier.name)
     purchase = Purchase.objects.get(state="ordered")
@@ -70,8 +76,9 @@ def test_what_came_by_its_page_leaves_the_list_as_it_is(
     assert not as_owner.get(BUYING).context["is_stale"]
 
 
+@pytest.mark.slow
 def test_what_came_and_was_cut_at_once_makes_the_list_stale(
-    as_owner: Any, owner: Any, two_shorts: ForgeClass, supplier: Any
+    as_owner: Client, owner: Person, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:
     order(as_owner, look(as_owner), supplier.name)
     received(by=owner)
@@ -83,8 +90,9 @@ def test_what_came_and_was_cut_at_once_makes_the_list_stale(
     assert page.context["is_stale"]
 
 
+@pytest.mark.slow
 def test_a_dropped_order_makes_the_list_stale(
-    as_owner: Any, two_shorts: ForgeClass, supplier: Any
+    as_owner: Client, two_shorts: ForgeClass, supplier: Supplier
 ) -> None:
     order(as_owner, look(as_owner), supplier.name)
     receiving.drop(purchase=Purchase.objects.get(state="ordered"))
@@ -92,8 +100,9 @@ def test_a_dropped_order_makes_the_list_stale(
     assert as_owner.get(BUYING).context["is_stale"]
 
 
+@pytest.mark.slow
 def test_on_the_next_day_it_holds_and_says_the_days_anew(
-    as_owner: Any, two_shorts: ForgeClass
+    as_owner: Client, two_shorts: ForgeClass
 ) -> None:
     ForgeClass.objects.update(starts_on=date(2026, 6, 27), ends_on=date(2026, 6, 27))
     with clock.as_of(datetime(2026, 6, 1, 12, tzinfo=UTC)):
@@ -106,8 +115,9 @@ def test_on_the_next_day_it_holds_and_says_the_days_anew(
     assert "here Thu 11 Jun" in second.text
 
 
+@pytest.mark.slow
 def test_once_a_supplier_is_too_slow_it_holds_no_more(
-    as_owner: Any, two_shorts: ForgeClass
+    as_owner: Client, two_shorts: ForgeClass
 ) -> None:
     ForgeClass.objects.update(starts_on=date(2026, 6, 27), ends_on=date(2026, 6, 27))
     with clock.as_of(datetime(2026, 6, 1, 12, tzinfo=UTC)):

@@ -19,6 +19,7 @@ from stock import clock
 from stock.ledger import receiving
 from stock.ledger.proof import proved
 from stock.models import Material, Offer, Piece, Purchase, PurchaseLine, Supplier
+from tests.kinds import ClassMetal, Client, DjangoAssertNumQueries, MakeClass, MakePiece, Response
 
 IN = 25_400_000
 HTMX = {"HX-Request": "true"}
@@ -26,7 +27,9 @@ BUYING, ORDER = "/buying/", "/buying/order/"
 
 
 @pytest.fixture
-def short_class(class_metal: Any, make_class: Any, weighed_here: None, supplier: Any) -> ForgeClass:
+def short_class(
+    class_metal: ClassMetal, make_class: MakeClass, weighed_here: None, supplier: Supplier
+) -> ForgeClass:
     """Three students: six cladding blanks, of which the one bar of 36 in gives five."""
     bar = Material.objects.get(alloy="1084")
     Offer.objects.create(supplier=supplier, material=bar, price_cents=900, length_nm=12 * IN)
@@ -37,17 +40,20 @@ def short_class(class_metal: Any, make_class: Any, weighed_here: None, supplier:
     return row
 
 
-def look(client: Any) -> BuyingRun:
+def look(client: Client) -> BuyingRun:
     client.post(BUYING)
     return BuyingRun.objects.latest("id")
 
 
-def order(client: Any, run: BuyingRun, supplier: str, *, way: str = "best", **how: Any) -> Any:
+def order(
+    client: Client, run: BuyingRun, supplier: str, *, way: str = "best", **how: Any
+) -> Response:
     return client.post(ORDER, {"run": run.pk, "way": way, "supplier": supplier}, **how)
 
 
+@pytest.mark.slow
 def test_the_page_says_what_is_short_for_whom_by_when_and_the_cheapest_way(
-    as_owner: Any, short_class: ForgeClass
+    as_owner: Client, short_class: ForgeClass
 ) -> None:
     # A Saturday: Friday stays free, Thursday is for preparing, the parcel comes on Wednesday.
     ForgeClass.objects.update(starts_on=date(2026, 6, 27), ends_on=date(2026, 6, 27))
@@ -66,7 +72,8 @@ def test_the_page_says_what_is_short_for_whom_by_when_and_the_cheapest_way(
     assert "How the bars are cut" in page
 
 
-def test_what_is_left_for_the_next_class_is_told(as_owner: Any, short_class: ForgeClass) -> None:
+@pytest.mark.slow
+def test_what_is_left_for_the_next_class_is_told(as_owner: Client, short_class: ForgeClass) -> None:
     page = as_owner.post(BUYING, follow=True).text
 
     # Bought: 304.8 - 153.4 = 151.4 mm. The rack's own: 914.4 - 5 x 153.4 = 147.4 mm.
@@ -74,15 +81,16 @@ def test_what_is_left_for_the_next_class_is_told(as_owner: Any, short_class: For
     assert "5.961 in, 5.803 in" in page
 
 
+@pytest.mark.slow
 def test_one_click_orders_and_one_more_puts_it_on_the_rack_with_marks(
-    as_owner: Any, short_class: ForgeClass, supplier: Any
+    as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
     run = look(as_owner)
 
     ordered = order(as_owner, run, supplier.name)
 
     purchase = Purchase.objects.get(state="ordered")
-    assert ordered.url == reverse("stock:purchase-detail", args=[purchase.pk])
+    assert ordered["Location"] == reverse("stock:purchase-detail", args=[purchase.pk])
     assert purchase.due_on == clock.today() + timedelta(days=5)
     line = purchase.lines.get()
     assert (line.count, line.length_nm, line.price_cents) == (1, 12 * IN, 900)
@@ -97,8 +105,9 @@ def test_one_click_orders_and_one_more_puts_it_on_the_rack_with_marks(
     assert (piece.heat_lot, piece.place, piece.value_cents) == ("H-77", "rack 4", 900)
 
 
+@pytest.mark.slow
 def test_after_it_is_received_nothing_is_short_and_the_class_is_ready_to_plan(
-    as_owner: Any, short_class: ForgeClass, supplier: Any, owner: Any
+    as_owner: Client, short_class: ForgeClass, supplier: Supplier, owner: Person
 ) -> None:
     order(as_owner, look(as_owner), supplier.name)
     receiving.receive(purchase=Purchase.objects.get(state="ordered"), on=clock.today(), by=owner)
@@ -110,8 +119,9 @@ def test_after_it_is_received_nothing_is_short_and_the_class_is_ready_to_plan(
     assert short_class.title in page
 
 
+@pytest.mark.slow
 def test_pressed_twice_it_is_one_order(
-    as_owner: Any, short_class: ForgeClass, supplier: Any
+    as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
     run = look(as_owner)
     order(as_owner, run, supplier.name)
@@ -122,8 +132,9 @@ def test_pressed_twice_it_is_one_order(
     assert Purchase.objects.filter(state="ordered").count() == 1
 
 
+@pytest.mark.slow
 def test_what_is_on_order_is_not_short_any_more(
-    as_owner: Any, short_class: ForgeClass, supplier: Any
+    as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
     order(as_owner, look(as_owner), supplier.name)
 
@@ -133,8 +144,9 @@ def test_what_is_on_order_is_not_short_any_more(
     assert "On order" in page
 
 
+@pytest.mark.slow
 def test_another_way_cannot_be_ordered_once_one_is_begun(
-    as_owner: Any, short_class: ForgeClass, supplier: Any
+    as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
     run = look(as_owner)
     order(as_owner, run, supplier.name)
@@ -146,8 +158,9 @@ def test_another_way_cannot_be_ordered_once_one_is_begun(
     assert Purchase.objects.filter(state="ordered").count() == 1
 
 
+@pytest.mark.slow
 def test_a_list_that_the_rack_has_outrun_orders_nothing(
-    as_owner: Any, short_class: ForgeClass, supplier: Any, make_bar: Any
+    as_owner: Client, short_class: ForgeClass, supplier: Supplier, make_bar: MakePiece
 ) -> None:
     run = look(as_owner)
     make_bar(alloy="1084")
@@ -160,8 +173,9 @@ def test_a_list_that_the_rack_has_outrun_orders_nothing(
     assert not Purchase.objects.filter(state="ordered").exists()
 
 
+@pytest.mark.slow
 def test_an_older_list_orders_nothing_once_there_is_a_newer_one(
-    as_owner: Any, short_class: ForgeClass, supplier: Any
+    as_owner: Client, short_class: ForgeClass, supplier: Supplier
 ) -> None:
     old = look(as_owner)
     look(as_owner)
@@ -170,12 +184,13 @@ def test_an_older_list_orders_nothing_once_there_is_a_newer_one(
     assert not Purchase.objects.filter(state="ordered").exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("way", "whose", "run"),
     [("best", "Nobody", None), ("cheapest", "Marrow & Daughter Steels", None), ("best", "", "x")],
 )
 def test_an_order_that_the_list_does_not_hold_is_refused(
-    as_owner: Any, short_class: ForgeClass, way: str, whose: str, run: str | None
+    as_owner: Client, short_class: ForgeClass, way: str, whose: str, run: str | None
 ) -> None:
     made = look(as_owner)
 
@@ -184,8 +199,9 @@ def test_an_order_that_the_list_does_not_hold_is_refused(
     assert not Purchase.objects.filter(state="ordered").exists()
 
 
+@pytest.mark.slow
 def test_a_helper_sees_what_is_short_and_no_money(
-    as_owner: Any, client: Any, helper: Any, short_class: ForgeClass
+    as_owner: Client, client: Client, helper: Person, short_class: ForgeClass
 ) -> None:
     run = look(as_owner)
     client.force_login(helper)
@@ -199,14 +215,14 @@ def test_a_helper_sees_what_is_short_and_no_money(
     assert not Purchase.objects.filter(state="ordered").exists()
 
 
-def test_a_stranger_is_sent_to_sign_in(client: Any, shop_row: Any) -> None:
+def test_a_stranger_is_sent_to_sign_in(client: Client, shop_row: ShopSettings) -> None:
     for url in (BUYING, reverse("stock:offer-list")):
-        assert client.get(url).url.startswith("/sign-in/")
-    assert client.post(ORDER).url.startswith("/sign-in/")
+        assert client.get(url)["Location"].startswith("/sign-in/")
+    assert client.post(ORDER)["Location"].startswith("/sign-in/")
 
 
 def test_reading_the_page_writes_nothing_and_ordering_by_get_is_refused(
-    as_owner: Any, short_class: ForgeClass
+    as_owner: Client, short_class: ForgeClass
 ) -> None:
     page = as_owner.get(BUYING)
 
@@ -216,7 +232,7 @@ def test_reading_the_page_writes_nothing_and_ordering_by_get_is_refused(
     assert as_owner.get(reverse("shop:buying-stop")).status_code == 405
 
 
-def test_htmx_gets_the_changing_part_only(as_owner: Any, short_class: ForgeClass) -> None:
+def test_htmx_gets_the_changing_part_only(as_owner: Client, short_class: ForgeClass) -> None:
     look(as_owner)
 
     part = as_owner.get(BUYING, headers=HTMX).text
@@ -226,7 +242,7 @@ def test_htmx_gets_the_changing_part_only(as_owner: Any, short_class: ForgeClass
 
 
 def test_a_look_that_goes_on_shows_the_best_so_far_and_can_be_stopped(
-    as_owner: Any, owner: Any
+    as_owner: Client, owner: Person
 ) -> None:
     run = BuyingRun.objects.create(
         by=owner, progress={"doing": "offers", "lacks": 2, "cents": 8610, "at_least_cents": 8000}
@@ -244,7 +260,7 @@ def test_a_look_that_goes_on_shows_the_best_so_far_and_can_be_stopped(
 
 
 def test_a_look_that_is_going_on_is_joined_and_a_lost_one_replaced(
-    as_owner: Any, owner: Any, weighed_here: None
+    as_owner: Client, owner: Person, weighed_here: None
 ) -> None:
     running = BuyingRun.objects.create(by=owner)
     as_owner.post(BUYING)
@@ -259,7 +275,7 @@ def test_a_look_that_is_going_on_is_joined_and_a_lost_one_replaced(
 
 
 def test_a_look_that_breaks_says_so_and_orders_nothing(
-    as_owner: Any, short_class: ForgeClass, monkeypatch: pytest.MonkeyPatch
+    as_owner: Client, short_class: ForgeClass, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     from stock.buying import worker
 
@@ -275,7 +291,7 @@ def test_a_look_that_breaks_says_so_and_orders_nothing(
 
 
 def test_a_long_list_takes_no_more_queries(
-    as_owner: Any, short_class: ForgeClass, django_assert_max_num_queries: Any
+    as_owner: Client, short_class: ForgeClass, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     look(as_owner)
 
@@ -283,8 +299,9 @@ def test_a_long_list_takes_no_more_queries(
         as_owner.get(BUYING)
 
 
+@pytest.mark.slow
 def test_the_demos_wanting_class_is_bought_for_exactly_and_then_plans(
-    client: Any, weighed_here: None, db: None
+    client: Client, weighed_here: None, db: None
 ) -> None:
     make.make(today=clock.today())
     owner = Person.objects.get(username="tamsin")
@@ -313,9 +330,10 @@ def test_the_demos_wanting_class_is_bought_for_exactly_and_then_plans(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_a_look_runs_in_a_thread_and_a_process_while_the_page_waits(
-    class_metal: Any, make_class: Any, supplier: Any, as_owner: Any
+    class_metal: ClassMetal, make_class: MakeClass, supplier: Supplier, as_owner: Client
 ) -> None:
     bar = Material.objects.get(alloy="1084")
     Offer.objects.create(supplier=supplier, material=bar, price_cents=900, length_nm=12 * IN)
@@ -332,8 +350,9 @@ def test_a_look_runs_in_a_thread_and_a_process_while_the_page_waits(
     assert "<dd>$9.00</dd>" in as_owner.get(BUYING).text
 
 
+@pytest.mark.slow
 def test_the_class_says_when_metal_has_come_since_a_plan_that_was_short(
-    as_owner: Any, short_class: ForgeClass, make_bar: Any
+    as_owner: Client, short_class: ForgeClass, make_bar: MakePiece
 ) -> None:
     url = reverse("shop:class-detail", args=[short_class.pk])
     as_owner.post(reverse("shop:plan", args=[short_class.pk]))

@@ -18,18 +18,32 @@ from shop.models import CalendarLink, ShopSettings
 from stock import clock
 from stock.models import Offer
 from tests.conftest import IN
+from tests.kinds import (
+    Client,
+    DjangoAssertNumQueries,
+    MakeClass,
+    MakeMaterial,
+    Person,
+    Response,
+    Settings,
+    Supplier,
+)
 
 NOW = datetime(2026, 4, 1, 9, tzinfo=UTC)
 
 
-def feed(client: Any, token: str) -> Any:
+def feed(client: Client, token: str) -> Response:
     """What a calendar gets."""
     with clock.as_of(NOW):
         return client.get(reverse("shop:calendar-feed", args=[token]))
 
 
 def test_a_calendar_reads_the_dates_without_signing_in(
-    client: Any, owner: Any, make_class: Any, make_material: Any, supplier: Any
+    client: Client,
+    owner: Person,
+    make_class: MakeClass,
+    make_material: MakeMaterial,
+    supplier: Supplier,
 ) -> None:
     row = make_class(students=2)
     Offer.objects.create(
@@ -52,7 +66,9 @@ def test_a_calendar_reads_the_dates_without_signing_in(
     assert all(one["DTSTAMP"].dt == NOW for one in events.values())
 
 
-def test_no_student_and_no_money_is_in_the_feed(client: Any, owner: Any, make_class: Any) -> None:
+def test_no_student_and_no_money_is_in_the_feed(
+    client: Client, owner: Person, make_class: MakeClass
+) -> None:
     make_class(students=2)
 
     text = feed(client, dates_reading.renew(by=owner).token).content.decode()
@@ -80,7 +96,7 @@ def test_lines_end_and_fold_as_the_standard_asks() -> None:
     assert found.errors == []
 
 
-def test_a_renewed_address_stops_the_old_one(client: Any, owner: Any) -> None:
+def test_a_renewed_address_stops_the_old_one(client: Client, owner: Person) -> None:
     old = dates_reading.renew(by=owner).token
     client.force_login(owner)
     client.post(reverse("shop:calendar-renew"))
@@ -92,7 +108,7 @@ def test_a_renewed_address_stops_the_old_one(client: Any, owner: Any) -> None:
     assert feed(client, new.token).status_code == 200
 
 
-def test_a_withdrawn_address_gives_nothing(client: Any, owner: Any) -> None:
+def test_a_withdrawn_address_gives_nothing(client: Client, owner: Person) -> None:
     token = dates_reading.renew(by=owner).token
     client.force_login(owner)
 
@@ -102,18 +118,18 @@ def test_a_withdrawn_address_gives_nothing(client: Any, owner: Any) -> None:
     assert "Make an address" in client.get(reverse("shop:opening")).text
 
 
-def test_a_guessed_address_gives_nothing(client: Any, shop_row: Any) -> None:
+def test_a_guessed_address_gives_nothing(client: Client, shop_row: ShopSettings) -> None:
     assert feed(client, "guess").status_code == 404
 
 
-def test_the_database_lets_one_address_stand(owner: Any) -> None:
+def test_the_database_lets_one_address_stand(owner: Person) -> None:
     dates_reading.renew(by=owner)
 
     with pytest.raises(IntegrityError), transaction.atomic():
         CalendarLink.objects.create(token="second", by=owner, made_at=NOW)
 
 
-def test_the_owner_alone_makes_and_stops_the_address(client: Any, helper: Any) -> None:
+def test_the_owner_alone_makes_and_stops_the_address(client: Client, helper: Person) -> None:
     for name in ("calendar-renew", "calendar-withdraw"):
         assert client.post(reverse(f"shop:{name}")).status_code == 302
     client.force_login(helper)
@@ -123,18 +139,18 @@ def test_the_owner_alone_makes_and_stops_the_address(client: Any, helper: Any) -
     assert not CalendarLink.objects.exists()
 
 
-def test_the_address_is_changed_by_post_only(as_owner: Any) -> None:
+def test_the_address_is_changed_by_post_only(as_owner: Client) -> None:
     for name in ("calendar-renew", "calendar-withdraw"):
         assert as_owner.get(reverse(f"shop:{name}")).status_code == 405
 
 
-def test_a_feed_is_only_read(client: Any, owner: Any) -> None:
+def test_a_feed_is_only_read(client: Client, owner: Person) -> None:
     token = dates_reading.renew(by=owner).token
 
     assert client.post(reverse("shop:calendar-feed", args=[token])).status_code == 405
 
 
-def read(response: Any) -> dict[str, Any]:
+def read(response: Response) -> dict[str, Any]:
     """The events of a feed by their names."""
     calendar: Any = Calendar.from_ical(response.content)
     found = calendar.walk("VEVENT")
@@ -145,7 +161,12 @@ def read(response: Any) -> dict[str, Any]:
 
 
 def test_events_keep_their_names_by_any_address_in_any_units(
-    client: Any, owner: Any, make_class: Any, make_material: Any, supplier: Any, settings: Any
+    client: Client,
+    owner: Person,
+    make_class: MakeClass,
+    make_material: MakeMaterial,
+    supplier: Supplier,
+    settings: Settings,
 ) -> None:
     make_class(students=2)
     for about in ({}, {"alloy": "c10200", "form": "roll", "thickness_nm": IN // 50}):
@@ -170,7 +191,7 @@ def test_events_keep_their_names_by_any_address_in_any_units(
 
 
 def test_a_class_that_is_called_off_is_told_as_such(
-    client: Any, owner: Any, make_class: Any
+    client: Client, owner: Person, make_class: MakeClass
 ) -> None:
     make_class(students=2, state="cancelled")
 
@@ -190,7 +211,7 @@ def test_a_class_that_is_called_off_is_told_as_such(
     ],
 )
 def test_a_class_that_has_begun_keeps_its_day_and_nothing_before_it(
-    client: Any, owner: Any, make_class: Any, first: date, last: date, state: str
+    client: Client, owner: Person, make_class: MakeClass, first: date, last: date, state: str
 ) -> None:
     make_class(students=2, starts_on=first, ends_on=last, state=state)
 
@@ -201,7 +222,7 @@ def test_a_class_that_has_begun_keeps_its_day_and_nothing_before_it(
 
 
 def test_more_work_than_the_hours_hold_leaves_the_class_in_the_calendar(
-    client: Any, owner: Any, make_class: Any
+    client: Client, owner: Person, make_class: MakeClass
 ) -> None:
     calendar_reading.set_hours(minutes=[1, 0, 0, 0, 0, 0, 0], closed=[], clear_days=0)
     make_class(students=20)
@@ -212,7 +233,7 @@ def test_more_work_than_the_hours_hold_leaves_the_class_in_the_calendar(
 
 
 def test_a_wrong_address_tells_nothing_of_the_shop(
-    client: Any, owner: Any, make_class: Any
+    client: Client, owner: Person, make_class: MakeClass
 ) -> None:
     make_class(students=2)
     old = dates_reading.renew(by=owner).token
@@ -237,7 +258,9 @@ def test_marks_of_the_format_and_letters_of_many_bytes_come_back_whole() -> None
     assert str(read_back["X-WR-CALNAME"]) == "Größe, klein"
 
 
-def test_whole_days_have_no_time_and_no_zone(client: Any, owner: Any, make_class: Any) -> None:
+def test_whole_days_have_no_time_and_no_zone(
+    client: Client, owner: Person, make_class: MakeClass
+) -> None:
     # 25 October 2026 ends summer time in Oslo; the class is over it.
     make_class(students=2, starts_on=date(2026, 10, 24), ends_on=date(2026, 10, 25))
 
@@ -248,7 +271,9 @@ def test_whole_days_have_no_time_and_no_zone(client: Any, owner: Any, make_class
     assert "TZID" not in text
 
 
-def test_today_is_the_day_of_the_shop_s_own_zone(client: Any, owner: Any, make_class: Any) -> None:
+def test_today_is_the_day_of_the_shop_s_own_zone(
+    client: Client, owner: Person, make_class: MakeClass
+) -> None:
     row = ShopSettings.objects.get()
     row.values = {"system": "inch", "zone": "Pacific/Auckland"}
     row.save()
@@ -262,7 +287,10 @@ def test_today_is_the_day_of_the_shop_s_own_zone(client: Any, owner: Any, make_c
 
 
 def test_a_year_of_classes_is_read_in_few_queries_each(
-    client: Any, owner: Any, make_class: Any, django_assert_max_num_queries: Any
+    client: Client,
+    owner: Person,
+    make_class: MakeClass,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     layup = make_class(students=2, starts_on=date(2026, 5, 9)).layup
     for month in range(6, 12):
@@ -276,7 +304,7 @@ def test_a_year_of_classes_is_read_in_few_queries_each(
 
 
 def test_a_shop_without_classes_has_a_calendar_that_the_standard_allows(
-    client: Any, owner: Any
+    client: Client, owner: Person
 ) -> None:
     text = feed(client, dates_reading.renew(by=owner).token).content
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import timedelta
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -20,12 +18,21 @@ from stock import clock
 from stock.house import House
 from stock.ledger import by_hand
 from stock.models import Entry, Piece
+from tests.kinds import (
+    ClassMetal,
+    Client,
+    DjangoAssertNumQueries,
+    MakeClass,
+    MakePiece,
+    Person,
+    Response,
+)
 
 IN = 25_400_000
 
 
 @pytest.fixture
-def cut_class(planned_class: Callable[..., Any], owner: Any) -> ForgeClass:
+def cut_class(planned_class: MakeClass, owner: Person) -> ForgeClass:
     """A class of two with everything cut."""
     row: ForgeClass = planned_class(students=2)
     while following := cut_list_reading.cut_list(row, house=House())["next"]:
@@ -38,7 +45,7 @@ def typed(billet: Billet, **values: str) -> dict[str, str]:
     return {f"b{billet.pk}-{name}": text for name, text in values.items()}
 
 
-def send(client: Any, row: ForgeClass, *rows: dict[str, str], **more: str) -> Any:
+def send(client: Client, row: ForgeClass, *rows: dict[str, str], **more: str) -> Response:
     """Send the whole form."""
     data: dict[str, str] = {"spool": ""}
     for part in rows:
@@ -51,7 +58,8 @@ def send(client: Any, row: ForgeClass, *rows: dict[str, str], **more: str) -> An
 GOOD = {"length_nm": "9 1/2", "width_nm": "1.5", "thickness_nm": "1/4", "heats": "7"}
 
 
-def test_a_finished_billet_passes_every_stage(as_helper: Any, cut_class: ForgeClass) -> None:
+@pytest.mark.slow
+def test_a_finished_billet_passes_every_stage(as_helper: Client, cut_class: ForgeClass) -> None:
     first = Billet.objects.order_by("id")[0]
 
     response = send(as_helper, cut_class, typed(first, reached="finished", **GOOD))
@@ -68,7 +76,8 @@ def test_a_finished_billet_passes_every_stage(as_helper: Any, cut_class: ForgeCl
     assert str(size.by) == "Hugo"
 
 
-def test_a_failure_keeps_its_cause_and_note(as_owner: Any, cut_class: ForgeClass) -> None:
+@pytest.mark.slow
+def test_a_failure_keeps_its_cause_and_note(as_owner: Client, cut_class: ForgeClass) -> None:
     first = Billet.objects.order_by("id")[0]
 
     send(
@@ -80,7 +89,10 @@ def test_a_failure_keeps_its_cause_and_note(as_owner: Any, cut_class: ForgeClass
     assert (step.cause, step.note) == ("copper-ran", "after 3 heats. too hot")
 
 
-def test_a_failure_without_a_cause_is_asked_for_one(as_owner: Any, cut_class: ForgeClass) -> None:
+@pytest.mark.slow
+def test_a_failure_without_a_cause_is_asked_for_one(
+    as_owner: Client, cut_class: ForgeClass
+) -> None:
     first, second = Billet.objects.order_by("id")
 
     response = send(
@@ -92,8 +104,9 @@ def test_a_failure_without_a_cause_is_asked_for_one(as_owner: Any, cut_class: Fo
     assert not Step.objects.filter(kind__in=["failed", "finished"]).exists()
 
 
+@pytest.mark.slow
 def test_a_strange_size_is_questioned_and_nothing_is_lost(
-    as_owner: Any, cut_class: ForgeClass
+    as_owner: Client, cut_class: ForgeClass
 ) -> None:
     first, second = Billet.objects.order_by("id")
     strange = GOOD | {"length_nm": "19 1/2"}
@@ -109,7 +122,10 @@ def test_a_strange_size_is_questioned_and_nothing_is_lost(
     assert not Measurement.objects.exists()
 
 
-def test_a_strange_size_is_kept_when_it_is_confirmed(as_owner: Any, cut_class: ForgeClass) -> None:
+@pytest.mark.slow
+def test_a_strange_size_is_kept_when_it_is_confirmed(
+    as_owner: Client, cut_class: ForgeClass
+) -> None:
     first = Billet.objects.order_by("id")[0]
 
     send(as_owner, cut_class, typed(first, is_confirmed="on", **(GOOD | {"length_nm": "19 1/2"})))
@@ -117,6 +133,7 @@ def test_a_strange_size_is_kept_when_it_is_confirmed(as_owner: Any, cut_class: F
     assert Measurement.objects.get().is_confirmed_strange
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
@@ -135,7 +152,7 @@ def test_a_strange_size_is_kept_when_it_is_confirmed(as_owner: Any, cut_class: F
     ],
 )
 def test_a_bad_row_is_told_and_nothing_is_written(
-    as_owner: Any, cut_class: ForgeClass, changes: dict[str, str], sentence: str
+    as_owner: Client, cut_class: ForgeClass, changes: dict[str, str], sentence: str
 ) -> None:
     first = Billet.objects.order_by("id")[0]
     steps = Step.objects.count()
@@ -147,7 +164,9 @@ def test_a_bad_row_is_told_and_nothing_is_written(
     assert (Measurement.objects.count(), Step.objects.count()) == (0, steps)
 
 
-def test_a_billet_that_is_not_cut_cannot_be_finished(as_owner: Any, planned_class: Any) -> None:
+def test_a_billet_that_is_not_cut_cannot_be_finished(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=1)
     billet = Billet.objects.get()
 
@@ -159,7 +178,8 @@ def test_a_billet_that_is_not_cut_cannot_be_finished(as_owner: Any, planned_clas
     assert history.stage(billet) == "planned"
 
 
-def test_one_refused_row_writes_none_of_them(owner: Any, cut_class: ForgeClass) -> None:
+@pytest.mark.slow
+def test_one_refused_row_writes_none_of_them(owner: Person, cut_class: ForgeClass) -> None:
     first, second = Billet.objects.order_by("id")
     outcomes = [
         after_class.Outcome(first, reached="finished"),
@@ -175,7 +195,8 @@ def test_one_refused_row_writes_none_of_them(owner: Any, cut_class: ForgeClass) 
     assert history.stage(first) == "cut"
 
 
-def test_the_form_sent_again_writes_nothing_twice(as_owner: Any, cut_class: ForgeClass) -> None:
+@pytest.mark.slow
+def test_the_form_sent_again_writes_nothing_twice(as_owner: Client, cut_class: ForgeClass) -> None:
     first = Billet.objects.order_by("id")[0]
     send(as_owner, cut_class, typed(first, reached="finished", **GOOD))
 
@@ -186,7 +207,7 @@ def test_the_form_sent_again_writes_nothing_twice(as_owner: Any, cut_class: Forg
 
 
 def test_wire_for_the_seams_comes_off_the_chosen_spool(
-    as_owner: Any, cut_class: ForgeClass, make_piece: Any
+    as_owner: Client, cut_class: ForgeClass, make_piece: MakePiece
 ) -> None:
     spool = make_piece(
         form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=800_000,
@@ -205,7 +226,7 @@ def test_wire_for_the_seams_comes_off_the_chosen_spool(
 
 
 def test_a_spool_with_too_little_wire_writes_nothing(
-    as_owner: Any, cut_class: ForgeClass, make_piece: Any
+    as_owner: Client, cut_class: ForgeClass, make_piece: MakePiece
 ) -> None:
     spool = make_piece(
         form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=800_000,
@@ -220,8 +241,9 @@ def test_a_spool_with_too_little_wire_writes_nothing(
     assert history.stage(first) == "cut"
 
 
+@pytest.mark.slow
 def test_the_class_is_held_when_every_billet_has_ended(
-    as_owner: Any, cut_class: ForgeClass
+    as_owner: Client, cut_class: ForgeClass
 ) -> None:
     first, second = Billet.objects.order_by("id")
 
@@ -234,8 +256,9 @@ def test_the_class_is_held_when_every_billet_has_ended(
     assert cut_class.state == "held"
 
 
+@pytest.mark.slow
 def test_planned_and_real_metal_agree_when_all_was_cut_as_planned(
-    as_owner: Any, cut_class: ForgeClass
+    as_owner: Client, cut_class: ForgeClass
 ) -> None:
     house = House(is_owner=True, sees_money=True)
 
@@ -248,8 +271,9 @@ def test_planned_and_real_metal_agree_when_all_was_cut_as_planned(
     assert steel["1084"].cents == pytest.approx(1611, abs=2)
 
 
+@pytest.mark.slow
 def test_a_blank_cut_anew_by_hand_shows_as_more(
-    as_owner: Any, cut_class: ForgeClass, class_metal: Any, owner: Any
+    as_owner: Client, cut_class: ForgeClass, class_metal: ClassMetal, owner: Person
 ) -> None:
     first = Billet.objects.order_by("id")[0]
     by_hand.cut_by_hand(
@@ -262,8 +286,9 @@ def test_a_blank_cut_anew_by_hand_shows_as_more(
     assert "6.039 in more" in page
 
 
+@pytest.mark.slow
 def test_the_cost_of_a_seat_is_the_metal_over_the_students(
-    as_owner: Any, cut_class: ForgeClass
+    as_owner: Client, cut_class: ForgeClass
 ) -> None:
     # Steel 16.11 + 10.07 (306.8 of 914.4 mm of 30.00), copper 7.50 (5 of 60 in of 90.00): 33.68,
     # for two seats 16.84.
@@ -274,8 +299,9 @@ def test_the_cost_of_a_seat_is_the_metal_over_the_students(
     assert "$16.84" in page or "$16.83" in page or "$16.85" in page
 
 
+@pytest.mark.slow
 def test_yield_counts_the_sound_ones_of_those_that_ended(
-    as_owner: Any, cut_class: ForgeClass
+    as_owner: Client, cut_class: ForgeClass
 ) -> None:
     first, second = Billet.objects.order_by("id")
     send(
@@ -290,14 +316,16 @@ def test_yield_counts_the_sound_ones_of_those_that_ended(
     assert Piece.objects.filter(set_aside__gt=0).count() == 0
 
 
+@pytest.mark.slow
 def test_the_form_asks_few_questions(
-    as_owner: Any, cut_class: ForgeClass, django_assert_max_num_queries: Any
+    as_owner: Client, cut_class: ForgeClass, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     with django_assert_max_num_queries(30):
         as_owner.get(reverse("shop:after-class", args=[cut_class.pk]))
 
 
-def test_a_class_that_has_not_begun_is_not_over(as_owner: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_a_class_that_has_not_begun_is_not_over(as_owner: Client, planned_class: MakeClass) -> None:
     soon = clock.today() + timedelta(days=3)
     row = planned_class(students=1, starts_on=soon, ends_on=soon)
 
@@ -311,7 +339,7 @@ def test_a_class_that_has_not_begun_is_not_over(as_owner: Any, planned_class: An
 
 
 def test_a_class_that_is_over_lets_go_of_metal_that_was_never_cut(
-    as_owner: Any, planned_class: Any
+    as_owner: Client, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=2)
 

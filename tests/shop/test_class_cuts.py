@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from django.urls import reverse
 
@@ -16,6 +14,7 @@ from shop.planning import writing as planning
 from stock.house import House
 from stock.ledger import by_hand
 from stock.models import Entry, Piece, SetAside
+from tests.kinds import ClassMetal, Client, DjangoAssertNumQueries, MakeClass, MakeLayup, Person
 
 IN = 25_400_000
 HTMX = {"HX-Request": "true"}
@@ -31,7 +30,9 @@ def undo_url(row: ForgeClass, aside: SetAside) -> str:
     return reverse("shop:cut-undo", args=[row.pk, aside.pk])
 
 
-def test_pieces_come_in_the_order_of_least_walking(planned_class: Any, class_metal: Any) -> None:
+def test_pieces_come_in_the_order_of_least_walking(
+    planned_class: MakeClass, class_metal: ClassMetal
+) -> None:
     row = planned_class(students=2)
 
     pieces = cut_list_reading.cut_list(row, house=House())["pieces"]
@@ -40,7 +41,7 @@ def test_pieces_come_in_the_order_of_least_walking(planned_class: Any, class_met
 
 
 def test_stops_run_from_one_end_and_stay_when_cuts_are_ticked(
-    planned_class: Any, class_metal: Any, owner: Any
+    planned_class: MakeClass, class_metal: ClassMetal, owner: Person
 ) -> None:
     row = planned_class(students=2)
     bar = class_metal["cladding"]
@@ -57,7 +58,9 @@ def test_stops_run_from_one_end_and_stay_when_cuts_are_ticked(
     assert stops() == before
 
 
-def test_a_tick_is_the_ledgers_entry(as_helper: Any, planned_class: Any, class_metal: Any) -> None:
+def test_a_tick_is_the_ledgers_entry(
+    as_helper: Client, planned_class: MakeClass, class_metal: ClassMetal
+) -> None:
     row = planned_class(students=1)
     aside = SetAside.objects.get(piece=class_metal["core"])
 
@@ -70,7 +73,7 @@ def test_a_tick_is_the_ledgers_entry(as_helper: Any, planned_class: Any, class_m
 
 
 def test_a_strip_comes_first_and_its_mark_is_told(
-    as_owner: Any, planned_class: Any, class_metal: Any
+    as_owner: Client, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=2)
     strip = SetAside.objects.get(kind="strip")
@@ -87,7 +90,9 @@ def test_a_strip_comes_first_and_its_mark_is_told(
     assert child.piece == new
 
 
-def test_an_offcut_gets_a_mark_to_paint(as_owner: Any, planned_class: Any, make_layup: Any) -> None:
+def test_an_offcut_gets_a_mark_to_paint(
+    as_owner: Client, planned_class: MakeClass, make_layup: MakeLayup
+) -> None:
     # Two blanks of 4 x 1-1/4 in leave 2 in of the roll's 6 in, or more.
     row = planned_class(students=1, layup=make_layup(blank_length_nm=4 * IN))
     as_owner.post(tick_url(row, SetAside.objects.get(kind="strip")))
@@ -101,7 +106,7 @@ def test_an_offcut_gets_a_mark_to_paint(as_owner: Any, planned_class: Any, make_
 
 
 def test_the_same_tick_sent_twice_books_once_and_is_told(
-    as_owner: Any, planned_class: Any, class_metal: Any
+    as_owner: Client, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=1)
     aside = SetAside.objects.get(piece=class_metal["core"])
@@ -117,7 +122,7 @@ def test_the_same_tick_sent_twice_books_once_and_is_told(
 
 
 def test_a_cut_that_was_planned_elsewhere_is_explained(
-    as_owner: Any, planned_class: Any, class_metal: Any, owner: Any
+    as_owner: Client, planned_class: MakeClass, class_metal: ClassMetal, owner: Person
 ) -> None:
     row = planned_class(students=1)
     aside = SetAside.objects.get(piece=class_metal["core"])
@@ -131,13 +136,14 @@ def test_a_cut_that_was_planned_elsewhere_is_explained(
     assert Entry.objects.filter(kind="blank").count() == 0
 
 
-def tick_all(row: ForgeClass, by: Any) -> None:
+def tick_all(row: ForgeClass, by: Person) -> None:
     """Work the whole list off."""
     while following := cut_list_reading.cut_list(row, house=House())["next"]:
         cut_list.tick_cut(set_aside=following.row, by=by)
 
 
-def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: Any, owner: Any) -> None:
+@pytest.mark.slow
+def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=2)
 
     tick_all(row, owner)
@@ -145,8 +151,9 @@ def test_the_last_blank_of_a_billet_makes_it_cut(planned_class: Any, owner: Any)
     assert [history.stage(billet) for billet in Billet.objects.all()] == ["cut", "cut"]
 
 
+@pytest.mark.slow
 def test_a_tick_taken_back_takes_the_stage_back(
-    as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
+    as_owner: Client, planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=1)
     tick_all(row, owner)
@@ -160,8 +167,9 @@ def test_a_tick_taken_back_takes_the_stage_back(
     assert history.stage(Billet.objects.get()) == "planned"
 
 
+@pytest.mark.slow
 def test_a_billet_that_went_on_keeps_its_cuts(
-    as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
+    as_owner: Client, planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=1)
     tick_all(row, owner)
@@ -177,7 +185,7 @@ def test_a_billet_that_went_on_keeps_its_cuts(
 
 
 def test_a_strip_goes_back_on_its_roll_only_while_it_is_whole(
-    as_owner: Any, planned_class: Any, owner: Any
+    as_owner: Client, planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     strip = SetAside.objects.get(kind="strip")
@@ -196,7 +204,7 @@ def test_a_strip_goes_back_on_its_roll_only_while_it_is_whole(
 
 
 def test_a_tick_undone_after_the_class_is_off_frees_the_metal(
-    planned_class: Any, owner: Any, class_metal: Any
+    planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:
     from shop.classes import writing as classes
 
@@ -211,7 +219,9 @@ def test_a_tick_undone_after_the_class_is_off_frees_the_metal(
     assert (core.on_hand, core.set_aside) == (36 * IN, 0)
 
 
-def test_what_was_never_ticked_is_not_taken_back(as_owner: Any, planned_class: Any) -> None:
+def test_what_was_never_ticked_is_not_taken_back(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=1)
 
     response = as_owner.post(undo_url(row, SetAside.objects.get(kind="strip")))
@@ -221,7 +231,7 @@ def test_what_was_never_ticked_is_not_taken_back(as_owner: Any, planned_class: A
 
 
 def test_a_piece_cut_outside_the_plan_is_told_and_measured_anew(
-    as_owner: Any, planned_class: Any, class_metal: Any, owner: Any
+    as_owner: Client, planned_class: MakeClass, class_metal: ClassMetal, owner: Person
 ) -> None:
     row = planned_class(students=2)
     bar = class_metal["cladding"]
@@ -236,7 +246,7 @@ def test_a_piece_cut_outside_the_plan_is_told_and_measured_anew(
 
 
 def test_a_piece_that_is_not_there_lets_its_cuts_go(
-    as_owner: Any, planned_class: Any, class_metal: Any
+    as_owner: Client, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=2)
     bar = class_metal["cladding"]
@@ -249,7 +259,9 @@ def test_a_piece_that_is_not_there_lets_its_cuts_go(
     assert not PlanRun.objects.filter(state="ready").exists()
 
 
-def test_htmx_gets_only_the_list(as_owner: Any, planned_class: Any, class_metal: Any) -> None:
+def test_htmx_gets_only_the_list(
+    as_owner: Client, planned_class: MakeClass, class_metal: ClassMetal
+) -> None:
     row = planned_class(students=1)
     aside = SetAside.objects.get(piece=class_metal["core"])
 
@@ -263,7 +275,7 @@ def test_htmx_gets_only_the_list(as_owner: Any, planned_class: Any, class_metal:
 
 @pytest.mark.parametrize("name", ["cut-tick", "cut-undo"])
 def test_ticks_are_posted_never_got_and_never_by_a_stranger(
-    client: Any, as_owner: Any, planned_class: Any, name: str
+    client: Client, as_owner: Client, planned_class: MakeClass, name: str
 ) -> None:
     from django.test import Client
 
@@ -279,7 +291,7 @@ def test_ticks_are_posted_never_got_and_never_by_a_stranger(
     assert not Entry.objects.filter(set_aside=aside).exists()
 
 
-def test_a_cut_of_another_class_is_not_found(as_owner: Any, planned_class: Any) -> None:
+def test_a_cut_of_another_class_is_not_found(as_owner: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     aside = SetAside.objects.get(kind="strip")
 
@@ -289,7 +301,9 @@ def test_a_cut_of_another_class_is_not_found(as_owner: Any, planned_class: Any) 
 
 
 def test_the_list_asks_few_questions(
-    as_owner: Any, planned_class: Any, django_assert_max_num_queries: Any
+    as_owner: Client,
+    planned_class: MakeClass,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     row = planned_class(students=2)
 
@@ -298,7 +312,7 @@ def test_the_list_asks_few_questions(
 
 
 def test_what_waits_for_its_strip_is_folded_until_the_strip_is_off(
-    as_helper: Any, planned_class: Any, owner: Any
+    as_helper: Client, planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=2)
     url = reverse("shop:cut-list", args=[row.pk])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -19,19 +18,20 @@ from stock.house import House
 from stock.ledger import receiving
 from stock.models import Offer
 from tests.conftest import IN
+from tests.kinds import Client, ForgeClass, MakeClass, MakeMaterial, Person, Supplier
 
 HOURS = {"clear_days": "1", "closed": "2026-05-01 2026-05-02\n2026-05-08"} | {
     f"day_{number}": "4" for number in range(5)
 }
 
 
-def dates_of(row: Any, *, today: date = date(2026, 4, 1)) -> dates_reading.ClassDates:
+def dates_of(row: ForgeClass, *, today: date = date(2026, 4, 1)) -> dates_reading.ClassDates:
     """The dates as of a day."""
     return dates_reading.class_dates(row, history=History(()), house=House(), today=today)
 
 
 def test_short_metal_has_a_last_order_day_by_its_supplier(
-    make_class: Any, make_material: Any, supplier: Any
+    make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     row = make_class(students=2)
     Offer.objects.create(
@@ -50,7 +50,7 @@ def test_short_metal_has_a_last_order_day_by_its_supplier(
 
 
 def test_too_late_is_said_first_with_what_would_help(
-    as_owner: Any, make_class: Any, make_material: Any, supplier: Any
+    as_owner: Client, make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     row = make_class(students=2)
     Offer.objects.create(
@@ -66,7 +66,7 @@ def test_too_late_is_said_first_with_what_would_help(
 
 
 def test_what_is_on_order_counts_by_its_day(
-    make_class: Any, make_material: Any, supplier: Any, owner: Any
+    make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     row = make_class(students=1)
     line = receiving.Line(material=make_material(), count=1, price_cents=2400, length_nm=36 * IN)
@@ -81,7 +81,10 @@ def test_what_is_on_order_counts_by_its_day(
     assert order.arrives_on == date(2026, 4, 10)
 
 
-def test_a_class_with_all_its_metal_waits_for_nothing(as_helper: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_a_class_with_all_its_metal_waits_for_nothing(
+    as_helper: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=2)
 
     with clock.as_of(datetime(2026, 4, 1, 9, tzinfo=UTC)):
@@ -92,7 +95,7 @@ def test_a_class_with_all_its_metal_waits_for_nothing(as_helper: Any, planned_cl
     assert "$" not in page
 
 
-def test_the_shop_s_own_times_and_hours_are_used(make_class: Any, owner: Any) -> None:
+def test_the_shop_s_own_times_and_hours_are_used(make_class: MakeClass, owner: Person) -> None:
     row = make_class(students=4)
     rates.set_rates(from_date=date(2020, 1, 1), values={"cut_s": 1800, "weld_s": 1800}, by=owner)
     calendar_reading.set_hours(minutes=[60] * 7, closed=[date(2026, 5, 7)], clear_days=0)
@@ -106,7 +109,9 @@ def test_the_shop_s_own_times_and_hours_are_used(make_class: Any, owner: Any) ->
     assert days == [date(2026, 5, 4), date(2026, 5, 5), date(2026, 5, 6), date(2026, 5, 8)]
 
 
-def test_hours_are_written_down_and_other_settings_stay(as_owner: Any, shop_row: Any) -> None:
+def test_hours_are_written_down_and_other_settings_stay(
+    as_owner: Client, shop_row: ShopSettings
+) -> None:
     response = as_owner.post(reverse("shop:opening"), HOURS)
 
     assert response.status_code == 302
@@ -128,7 +133,7 @@ def test_hours_are_written_down_and_other_settings_stay(as_owner: Any, shop_row:
     ],
 )
 def test_hours_that_cannot_be_are_refused(
-    as_owner: Any, changes: dict[str, str], sentence: str
+    as_owner: Client, changes: dict[str, str], sentence: str
 ) -> None:
     response = as_owner.post(reverse("shop:opening"), HOURS | changes)
 
@@ -137,7 +142,7 @@ def test_hours_that_cannot_be_are_refused(
     assert not calendar_reading.hours().is_own
 
 
-def test_hours_are_the_owner_s(client: Any, helper: Any) -> None:
+def test_hours_are_the_owner_s(client: Client, helper: Person) -> None:
     assert client.get(reverse("shop:opening")).status_code == 302
     client.force_login(helper)
 
@@ -145,7 +150,7 @@ def test_hours_are_the_owner_s(client: Any, helper: Any) -> None:
     assert client.post(reverse("shop:opening"), HOURS).status_code == 403
 
 
-def test_the_timetable_runs_from_today_to_the_class(make_class: Any) -> None:
+def test_the_timetable_runs_from_today_to_the_class(make_class: MakeClass) -> None:
     drawing = timetable_drawing(dates_of(make_class(students=2)).table)
 
     # 1 April to 10 May are 40 days; the class is the last two of them.
@@ -165,7 +170,7 @@ def test_the_timetable_runs_from_today_to_the_class(make_class: Any) -> None:
     ],
 )
 def test_a_class_that_is_on_over_or_called_off_has_no_dates(
-    as_owner: Any, make_class: Any, today: date, state: str, sentence: str
+    as_owner: Client, make_class: MakeClass, today: date, state: str, sentence: str
 ) -> None:
     row = make_class(students=2, state=state)
 
@@ -178,7 +183,7 @@ def test_a_class_that_is_on_over_or_called_off_has_no_dates(
 
 
 def test_the_day_before_the_class_is_too_late_and_says_what_to_do(
-    as_owner: Any, make_class: Any
+    as_owner: Client, make_class: MakeClass
 ) -> None:
     row = make_class(students=2)
 
@@ -190,7 +195,7 @@ def test_the_day_before_the_class_is_too_late_and_says_what_to_do(
 
 
 def test_days_of_suppliers_are_said_to_be_days_of_the_calendar(
-    as_owner: Any, make_class: Any, make_material: Any, supplier: Any
+    as_owner: Client, make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     row = make_class(students=2)
     Offer.objects.create(
@@ -204,7 +209,7 @@ def test_days_of_suppliers_are_said_to_be_days_of_the_calendar(
     assert "4 days too late" in page
 
 
-def test_a_few_mondays_are_named_under_the_timetable(make_class: Any) -> None:
+def test_a_few_mondays_are_named_under_the_timetable(make_class: MakeClass) -> None:
     drawing = timetable_drawing(dates_of(make_class(students=2)).table)
 
     # 1 April 2026 is a Wednesday; the Mondays to 10 May are 6, 13, 20, 27 April and 4 May.

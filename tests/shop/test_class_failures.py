@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from django.urls import reverse
 
@@ -22,6 +20,7 @@ from stock.house import House
 from stock.ledger import by_hand
 from stock.ledger.proof import proved
 from stock.models import Piece, SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, Person
 
 IN = 25_400_000
 
@@ -31,7 +30,7 @@ def seats(row: ForgeClass) -> list[Seat]:
     return planning_seats.active_seats(row)
 
 
-def fail(billet: Billet | None, *, by: Any) -> None:
+def fail(billet: Billet | None, *, by: Person) -> None:
     """Write a billet down as failed."""
     assert billet is not None
     history.record_step(billet=billet, kind="failed", cause="wrong-stack", by=by)
@@ -43,13 +42,14 @@ def standing(billet: Billet | None) -> int:
     return SetAside.objects.filter(job=billet.job, state="standing").count()
 
 
-def confirm_again(row: ForgeClass, *, by: Any) -> None:
+def confirm_again(row: ForgeClass, *, by: Person) -> None:
     """Make the plan and confirm it."""
     planning.confirm(run=runs.start(forge_class=row, house=House(), by=by), by=by)
 
 
+@pytest.mark.slow
 def test_a_failure_frees_what_is_not_cut_and_keeps_it_in_the_history(
-    as_helper: Any, helper: Any, planned_class: Any, class_metal: Any
+    as_helper: Client, helper: Person, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=2)
     billet = seats(row)[0].billet
@@ -70,8 +70,9 @@ def test_a_failure_frees_what_is_not_cut_and_keeps_it_in_the_history(
     assert page.count(", the billet failed</small>") == 4
 
 
+@pytest.mark.slow
 def test_a_failed_billet_is_not_planned_again_and_nothing_is_bought_for_it(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=2)
     fail(seats(row)[0].billet, by=owner)
@@ -83,7 +84,10 @@ def test_a_failed_billet_is_not_planned_again_and_nothing_is_bought_for_it(
     assert [standing(seat.billet) for seat in seats(row)] == [0, 5]
 
 
-def test_a_class_of_failed_billets_has_nothing_to_plan(planned_class: Any, owner: Any) -> None:
+@pytest.mark.slow
+def test_a_class_of_failed_billets_has_nothing_to_plan(
+    planned_class: MakeClass, owner: Person
+) -> None:
     row = planned_class(students=1)
     fail(seats(row)[0].billet, by=owner)
 
@@ -93,8 +97,9 @@ def test_a_class_of_failed_billets_has_nothing_to_plan(planned_class: Any, owner
     assert "No blank of this class waits for metal" in str(run.progress)
 
 
+@pytest.mark.slow
 def test_a_failure_undone_takes_its_metal_back_while_it_is_free(
-    as_helper: Any, helper: Any, planned_class: Any
+    as_helper: Client, helper: Person, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=2)
     billet = seats(row)[0].billet
@@ -110,8 +115,9 @@ def test_a_failure_undone_takes_its_metal_back_while_it_is_free(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_a_failure_undone_says_what_is_to_be_planned_again(
-    as_helper: Any, helper: Any, planned_class: Any, class_metal: Any
+    as_helper: Client, helper: Person, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=1)
     billet = seats(row)[0].billet
@@ -127,8 +133,9 @@ def test_a_failure_undone_says_what_is_to_be_planned_again(
     assert planning.unplanned_count(row) == 1
 
 
+@pytest.mark.slow
 def test_once_the_plan_is_cancelled_a_failure_undone_promises_nothing(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     billet = seats(row)[0].billet
@@ -143,7 +150,10 @@ def test_once_the_plan_is_cancelled_a_failure_undone_promises_nothing(
     assert (standing(billet), planning.unplanned_count(row)) == (0, 5)
 
 
-def test_a_class_that_is_over_promises_nothing_again(planned_class: Any, owner: Any) -> None:
+@pytest.mark.slow
+def test_a_class_that_is_over_promises_nothing_again(
+    planned_class: MakeClass, owner: Person
+) -> None:
     row = planned_class(students=1)
     billet = seats(row)[0].billet
     assert billet is not None
@@ -155,8 +165,9 @@ def test_a_class_that_is_over_promises_nothing_again(planned_class: Any, owner: 
     assert standing(billet) == 0
 
 
+@pytest.mark.slow
 def test_a_student_whose_billet_failed_gets_a_spare(
-    as_helper: Any, helper: Any, planned_class: Any
+    as_helper: Client, helper: Person, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = seats(row)
@@ -175,8 +186,9 @@ def test_a_student_whose_billet_failed_gets_a_spare(
     assert planning.unplanned_count(row) == 0
 
 
+@pytest.mark.slow
 def test_without_a_spare_the_page_of_the_seat_says_what_to_do(
-    as_helper: Any, helper: Any, planned_class: Any
+    as_helper: Client, helper: Person, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=1)
     student = seats(row)[0]
@@ -187,7 +199,8 @@ def test_without_a_spare_the_page_of_the_seat_says_what_to_do(
     assert "No spare of this class can take its place." in text
 
 
-def test_a_sound_billet_is_not_given_away(as_helper: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_a_sound_billet_is_not_given_away(as_helper: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = seats(row)
 
@@ -199,7 +212,8 @@ def test_a_sound_billet_is_not_given_away(as_helper: Any, planned_class: Any) ->
     assert [seat.billet for seat in seats(row)] == [student.billet, spare.billet]
 
 
-def test_a_spare_that_failed_too_is_refused(planned_class: Any, owner: Any) -> None:
+@pytest.mark.slow
+def test_a_spare_that_failed_too_is_refused(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = seats(row)
     for seat in (student, spare):
@@ -210,18 +224,19 @@ def test_a_spare_that_failed_too_is_refused(planned_class: Any, owner: Any) -> N
 
 
 def test_a_spare_is_given_by_post_only_and_not_to_strangers(
-    client: Any, as_helper: Any, planned_class: Any
+    client: Client, as_helper: Client, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=1, spares=1)
     address = reverse("shop:seat-spare", args=[row.pk, seats(row)[0].pk])
 
     assert as_helper.get(address).status_code == 405
     client.logout()
-    assert "/sign-in/" in client.post(address, {"spare": "1"}).url
+    assert "/sign-in/" in client.post(address, {"spare": "1"})["Location"]
 
 
+@pytest.mark.slow
 def test_a_failed_billet_keeps_its_design_when_the_layup_changes(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     student = seats(row)[0]
@@ -236,7 +251,7 @@ def test_a_failed_billet_keeps_its_design_when_the_layup_changes(
 
 
 def test_a_failed_billet_of_a_student_who_leaves_stays_in_the_books(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     student = seats(row)[0]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -24,6 +23,7 @@ from shop.costing.seats import Variance
 from shop.models import ForgeClass
 from shop.rates import writing as rates
 from stock.house import House
+from tests.kinds import Client, MakeClass, Person
 
 SHEET: dict[str, Any] = {
     "labour_cents_per_hour": 3000, "overhead_cents_per_hour": 600,
@@ -32,7 +32,7 @@ SHEET: dict[str, Any] = {
 
 
 @pytest.fixture
-def held(make_class: Callable[..., Any], owner: Any) -> ForgeClass:
+def held(make_class: MakeClass, owner: Person) -> ForgeClass:
     """A held class of two: one billet welded shut, one only cut."""
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
     row: ForgeClass = make_class(students=2)
@@ -76,7 +76,7 @@ def test_without_written_hours_each_step_that_was_reached_counts_as_usual(held: 
 
 
 def test_written_hours_take_the_place_of_the_usual_ones_billet_by_billet(
-    held: ForgeClass, owner: Any
+    held: ForgeClass, owner: Person
 ) -> None:
     hours.add_minutes(billets=billets_of(held)[:1], step="cut", minutes=17, person=owner)
 
@@ -87,7 +87,7 @@ def test_written_hours_take_the_place_of_the_usual_ones_billet_by_billet(
     assert (cut.difference_words, cut.each_words) == ("7 min more", "17 min")
 
 
-def test_hours_at_an_unreached_step_count_too(held: ForgeClass, owner: Any) -> None:
+def test_hours_at_an_unreached_step_count_too(held: ForgeClass, owner: Person) -> None:
     hours.add_minutes(billets=billets_of(held)[1:], step="weld", minutes=4, person=owner)
 
     weld = sums(held)["weld_s"]
@@ -96,7 +96,7 @@ def test_hours_at_an_unreached_step_count_too(held: ForgeClass, owner: Any) -> N
 
 
 def test_longer_welding_is_why_the_class_was_dearer(
-    held: ForgeClass, owner: Any, helper: Any
+    held: ForgeClass, owner: Person, helper: Person
 ) -> None:
     hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=owner)
 
@@ -108,7 +108,9 @@ def test_longer_welding_is_why_the_class_was_dearer(
     assert weld.label == "Welding the billets shut"
 
 
-def test_cheaper_hands_are_a_matter_of_price(held: ForgeClass, owner: Any, helper: Any) -> None:
+def test_cheaper_hands_are_a_matter_of_price(
+    held: ForgeClass, owner: Person, helper: Person
+) -> None:
     hours.add_minutes(billets=billets_of(held), step="weld", minutes=30, person=helper)
 
     weld = line(real_of(held, people={str(helper.pk): 2000}), "weld_s")
@@ -117,14 +119,14 @@ def test_cheaper_hands_are_a_matter_of_price(held: ForgeClass, owner: Any, helpe
     assert (weld.amount_cents, weld.price_cents) == (0, -500)
 
 
-def test_a_usual_step_is_at_the_rate_of_who_did_it(held: ForgeClass, owner: Any) -> None:
+def test_a_usual_step_is_at_the_rate_of_who_did_it(held: ForgeClass, owner: Person) -> None:
     cut = line(real_of(held, people={str(owner.pk): 2400}), "cut_s")
 
     # Twice 10 min at 24.00 an hour instead of 30.00, as on the billets' own pages.
     assert (cut.planned_cents, cut.real_cents) == (1000, 800)
 
 
-def test_overhead_goes_with_all_hours_at_the_billets(held: ForgeClass, owner: Any) -> None:
+def test_overhead_goes_with_all_hours_at_the_billets(held: ForgeClass, owner: Person) -> None:
     hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=owner)
 
     overhead = line(real_of(held), "billet-overhead")
@@ -133,7 +135,7 @@ def test_overhead_goes_with_all_hours_at_the_billets(held: ForgeClass, owner: An
     assert (overhead.planned_cents, overhead.real_cents) == (600, 850)
 
 
-def test_the_arc_s_gas_goes_with_the_welding(held: ForgeClass, owner: Any) -> None:
+def test_the_arc_s_gas_goes_with_the_welding(held: ForgeClass, owner: Person) -> None:
     gas = {"shielding_cents": 600, "shielding_per_ml": 1000, "shielding_ml_per_minute": 100}
     hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=owner)
 
@@ -146,7 +148,7 @@ def test_the_arc_s_gas_goes_with_the_welding(held: ForgeClass, owner: Any) -> No
 
 
 def test_forging_at_a_class_s_billets_is_not_counted_beside_the_teaching(
-    held: ForgeClass, owner: Any
+    held: ForgeClass, owner: Person
 ) -> None:
     before = real_of(held).real_cents
 
@@ -156,8 +158,9 @@ def test_forging_at_a_class_s_billets_is_not_counted_beside_the_teaching(
     assert sums(held)["forge_s"].written_s == 18_000
 
 
+@pytest.mark.slow
 def test_typed_preparing_hours_are_those_beside_the_billets(
-    as_owner: Any, held: ForgeClass, owner: Any
+    as_owner: Client, held: ForgeClass, owner: Person
 ) -> None:
     hours.add_minutes(billets=billets_of(held), step="weld", minutes=390, person=owner)
 
@@ -167,14 +170,14 @@ def test_typed_preparing_hours_are_those_beside_the_billets(
     assert "Hours of preparing, beside the billets" in page
 
 
-def test_where_none_stand_written_down_the_page_says_so(as_owner: Any, held: ForgeClass) -> None:
+def test_where_none_stand_written_down_the_page_says_so(as_owner: Client, held: ForgeClass) -> None:
     page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
 
     assert "No hours at the billets stand written down" in page
 
 
 def test_after_class_shows_hours_planned_and_real_without_money(
-    as_helper: Any, held: ForgeClass, helper: Any
+    as_helper: Client, held: ForgeClass, helper: Person
 ) -> None:
     hours.add_minutes(billets=billets_of(held), step="weld", minutes=60, person=helper)
 
@@ -188,7 +191,9 @@ def test_after_class_shows_hours_planned_and_real_without_money(
     assert "$" not in text
 
 
-def test_reasons_still_add_up_to_the_difference(held: ForgeClass, owner: Any, helper: Any) -> None:
+def test_reasons_still_add_up_to_the_difference(
+    held: ForgeClass, owner: Person, helper: Person
+) -> None:
     for minutes, person in ((7, owner), (13, helper)):
         hours.add_minutes(billets=billets_of(held), step="cut", minutes=minutes, person=person)
 

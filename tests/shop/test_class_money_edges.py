@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -14,17 +13,18 @@ from shop.class_money import writing as class_money
 from shop.classes import writing as classes
 from shop.models import ClassTerms, SeatPayment
 from shop.rates import writing as rates
+from tests.kinds import Client, ForgeClass, MakeClass, Person, ShopSettings
 
 SHEET = {"labour_cents_per_hour": 3000, "card_fee_bp": 300, "card_fixed_cents": 50}
 
 
-def page_of(client: Any, row: Any) -> str:
+def page_of(client: Client, row: ForgeClass) -> str:
     """The money page, as text."""
     text: str = client.get(reverse("shop:class-money", args=[row.pk])).text
     return text
 
 
-def test_a_new_shop_is_told_what_is_missing(as_owner: Any, make_class: Any) -> None:
+def test_a_new_shop_is_told_what_is_missing(as_owner: Client, make_class: MakeClass) -> None:
     page = page_of(as_owner, make_class())
 
     assert "No rates are written down yet: hours, fuel and power count as nothing." in page
@@ -34,7 +34,9 @@ def test_a_new_shop_is_told_what_is_missing(as_owner: Any, make_class: Any) -> N
     assert "No like billet has a recorded outcome yet" in page
 
 
-def test_a_class_of_one_seat_reads_well(as_owner: Any, make_class: Any, owner: Any) -> None:
+def test_a_class_of_one_seat_reads_well(
+    as_owner: Client, make_class: MakeClass, owner: Person
+) -> None:
     row = make_class(students=1)
     class_money.set_terms(forge_class=row, changes={"fee_cents": 10000}, by=owner)
 
@@ -46,7 +48,7 @@ def test_a_class_of_one_seat_reads_well(as_owner: Any, make_class: Any, owner: A
 
 
 def test_a_fee_below_a_seat_s_cost_says_what_it_brings_and_costs(
-    as_owner: Any, make_class: Any, owner: Any
+    as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
     row = make_class(students=2)
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
@@ -60,8 +62,9 @@ def test_a_fee_below_a_seat_s_cost_says_what_it_brings_and_costs(
     assert "never" in page
 
 
+@pytest.mark.slow
 def test_a_record_of_failures_alone_gives_no_number(
-    as_owner: Any, planned_class: Any, owner: Any
+    as_owner: Client, planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=2)
     for billet in Billet.objects.all():
@@ -74,6 +77,7 @@ def test_a_record_of_failures_alone_gives_no_number(
     assert "which is no plan" in page or "No number within reason" in page
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("currency", "locale", "typed", "minor", "shown"),
     [
@@ -84,7 +88,7 @@ def test_a_record_of_failures_alone_gives_no_number(
     ],
 )
 def test_money_is_typed_and_shown_as_the_shop_writes_it(
-    as_owner: Any, make_class: Any, shop_row: Any,
+    as_owner: Client, make_class: MakeClass, shop_row: ShopSettings,
     currency: str, locale: str, typed: str, minor: int, shown: str,
 ) -> None:  # fmt: skip
     shop_row.values |= {"currency": currency, "locale": locale}
@@ -109,7 +113,7 @@ def test_money_is_typed_and_shown_as_the_shop_writes_it(
 
 
 def test_a_deposit_and_a_balance_are_two_card_payments(
-    as_owner: Any, make_class: Any, owner: Any
+    as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
     row = make_class(students=2)
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
@@ -124,7 +128,10 @@ def test_a_deposit_and_a_balance_are_two_card_payments(
     assert "−$26.00" in page
 
 
-def test_tax_is_said_where_students_pay_it(as_owner: Any, make_class: Any, owner: Any) -> None:
+@pytest.mark.slow
+def test_tax_is_said_where_students_pay_it(
+    as_owner: Client, make_class: MakeClass, owner: Person
+) -> None:
     row = make_class(students=1)
     rates.set_rates(from_date=date(2020, 1, 1), values={"tax_bp": 1000}, by=owner)
     class_money.set_terms(forge_class=row, changes={"fee_cents": 40000}, by=owner)
@@ -140,8 +147,9 @@ def test_tax_is_said_where_students_pay_it(as_owner: Any, make_class: Any, owner
     assert "with tax $440.00" in shown
 
 
+@pytest.mark.slow
 def test_a_refund_above_what_is_held_is_refused_with_the_sum(
-    as_owner: Any, make_class: Any, owner: Any
+    as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
     row = make_class(students=1)
     seat, day = row.seats.get(number=1), date(2026, 4, 1)
@@ -158,8 +166,9 @@ def test_a_refund_above_what_is_held_is_refused_with_the_sum(
     assert SeatPayment.objects.count() == 2
 
 
+@pytest.mark.slow
 def test_a_class_that_the_shop_cancels_owes_all_that_was_paid(
-    as_owner: Any, make_class: Any, owner: Any
+    as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
     row = make_class(students=2)
     terms = {"fee_cents": 40_000, "deposit_cents": 10_000, "refund_rule": [[30, 10_000]]}

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+import pytest
 from django.urls import reverse
 
 from billets.models import Layer
 from shop.classes import seating
 from shop.planning import writing as planning
 from stock.models import Piece, SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, MakePiece
 from tests.shop.plan_posts import HTMX, IN, confirm, make_plan
 
 
+@pytest.mark.slow
 def test_a_ready_plan_shows_each_piece_with_its_stops(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+    as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
     row = make_class(students=2)
 
@@ -30,8 +31,9 @@ def test_a_ready_plan_shows_each_piece_with_its_stops(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 def test_the_worth_of_the_metal_is_its_share_of_the_pieces(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+    as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
     row = make_class(students=1)
 
@@ -42,7 +44,7 @@ def test_the_worth_of_the_metal_is_its_share_of_the_pieces(
     assert "$16.83" in page
 
 
-def test_a_class_without_seats_is_told(as_owner: Any, make_class: Any) -> None:
+def test_a_class_without_seats_is_told(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=0, seat_count=4)
 
     page = make_plan(as_owner, row).text
@@ -50,8 +52,9 @@ def test_a_class_without_seats_is_told(as_owner: Any, make_class: Any) -> None:
     assert "This class has no seats yet. Add students or spares first." in page
 
 
+@pytest.mark.slow
 def test_a_short_plan_says_what_is_missing_and_offers_the_rest(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+    as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
     row = make_class(students=4)
 
@@ -68,8 +71,9 @@ def test_a_short_plan_says_what_is_missing_and_offers_the_rest(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 def test_the_billets_that_fit_are_planned_and_the_others_named(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+    as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
     row = make_class(students=4)
 
@@ -81,8 +85,13 @@ def test_the_billets_that_fit_are_planned_and_the_others_named(
     assert "10 blanks of this class have no metal in it." in done
 
 
+@pytest.mark.slow
 def test_steel_on_steel_is_not_planned_without_the_owners_word(
-    as_owner: Any, make_class: Any, make_layup: Any, class_metal: Any, solved_here: None
+    as_owner: Client,
+    make_class: MakeClass,
+    make_layup: MakeLayup,
+    class_metal: ClassMetal,
+    solved_here: None,
 ) -> None:
     layup = make_layup()
     Layer.objects.filter(layup=layup, position=1).update(alloy="1084", thickness_nm=IN // 8)
@@ -98,8 +107,9 @@ def test_steel_on_steel_is_not_planned_without_the_owners_word(
     assert "A test piece to show how it fails." in allowed
 
 
+@pytest.mark.slow
 def test_two_plans_over_the_same_bar_one_wins_and_the_other_is_told(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+    as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
     first = make_class(students=2)
     second = make_class(students=2, layup=first.layup, title="The other class")
@@ -117,7 +127,10 @@ def test_two_plans_over_the_same_bar_one_wins_and_the_other_is_told(
     assert second.runs.get().state == "stale"
 
 
-def test_a_new_plan_says_what_it_changes(as_owner: Any, planned_class: Any, make_bar: Any) -> None:
+@pytest.mark.slow
+def test_a_new_plan_says_what_it_changes(
+    as_owner: Client, planned_class: MakeClass, make_bar: MakePiece
+) -> None:
     row = planned_class(students=2)
     seating.change_seat(seat=row.seats.get(number=2), changes={"blank_length_nm": 7 * IN})
 
@@ -129,7 +142,10 @@ def test_a_new_plan_says_what_it_changes(as_owner: Any, planned_class: Any, make
     assert "See the plan that stands" in page
 
 
-def test_planning_again_what_stands_changes_nothing(as_owner: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_planning_again_what_stands_changes_nothing(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=2)
 
     page = make_plan(as_owner, row).text
@@ -137,8 +153,9 @@ def test_planning_again_what_stands_changes_nothing(as_owner: Any, planned_class
     assert "Nothing changes: the same 10 blanks from the same pieces." in page
 
 
+@pytest.mark.slow
 def test_a_cancelled_plan_frees_the_metal_and_keeps_the_class(
-    as_owner: Any, planned_class: Any
+    as_owner: Client, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=2)
 
@@ -150,7 +167,8 @@ def test_a_cancelled_plan_frees_the_metal_and_keeps_the_class(
     assert planning.unplanned_count(row) == 10
 
 
-def test_htmx_gets_only_the_changing_part(as_owner: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_htmx_gets_only_the_changing_part(as_owner: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=1)
 
     part = as_owner.get(reverse("shop:plan", args=[row.pk]), headers=HTMX)

@@ -19,11 +19,12 @@ from stock.house import House
 from stock.ledger import by_hand
 from stock.ledger.proof import proved
 from stock.models import SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, Person
 from tests.shop.plan_posts import IN, confirm, make_plan, wait_for
 
 
 def test_a_running_plan_shows_its_best_so_far_and_can_be_stopped(
-    as_owner: Any, make_class: Any, owner: Any
+    as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
     row = make_class(students=1)
     run = PlanRun.objects.create(
@@ -42,7 +43,9 @@ def test_a_running_plan_shows_its_best_so_far_and_can_be_stopped(
     assert run.stop_asked
 
 
-def test_a_second_press_does_not_plan_twice(as_owner: Any, make_class: Any, owner: Any) -> None:
+def test_a_second_press_does_not_plan_twice(
+    as_owner: Client, make_class: MakeClass, owner: Person
+) -> None:
     row = make_class(students=1)
     PlanRun.objects.create(forge_class=row, by=owner)
 
@@ -52,7 +55,11 @@ def test_a_second_press_does_not_plan_twice(as_owner: Any, make_class: Any, owne
 
 
 def test_a_plan_that_a_restart_cut_off_is_told(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None, owner: Any
+    as_owner: Client,
+    make_class: MakeClass,
+    class_metal: ClassMetal,
+    solved_here: None,
+    owner: Person,
 ) -> None:
     from django.utils import timezone
 
@@ -71,7 +78,10 @@ def test_a_plan_that_a_restart_cut_off_is_told(
 
 
 def test_a_solver_that_breaks_sets_nothing_aside_and_says_so(
-    as_owner: Any, make_class: Any, class_metal: Any, monkeypatch: pytest.MonkeyPatch
+    as_owner: Client,
+    make_class: MakeClass,
+    class_metal: ClassMetal,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     from stock.cutting import worker
 
@@ -88,7 +98,7 @@ def test_a_solver_that_breaks_sets_nothing_aside_and_says_so(
 
 
 def test_a_bar_that_another_class_shares_keeps_room_for_its_last_kerf(
-    make_class: Any, planned_class: Any, class_metal: Any
+    make_class: MakeClass, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     first = planned_class(students=2)
     second = make_class(students=1, layup=first.layup, title="The other class")
@@ -101,8 +111,13 @@ def test_a_bar_that_another_class_shares_keeps_room_for_its_last_kerf(
     assert [(one.length_nm, one.is_shared) for one in own] == [(914_400_000, False)]
 
 
+@pytest.mark.slow
 def test_metal_that_is_cut_elsewhere_puts_the_plan_out_of_date(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None, owner: Any
+    as_owner: Client,
+    make_class: MakeClass,
+    class_metal: ClassMetal,
+    solved_here: None,
+    owner: Person,
 ) -> None:
     row = make_class(students=1)
     make_plan(as_owner, row)
@@ -115,9 +130,10 @@ def test_metal_that_is_cut_elsewhere_puts_the_plan_out_of_date(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_two_plans_confirmed_at_the_same_moment_set_the_bar_aside_once(
-    make_class: Any, class_metal: Any, solved_here: None, owner: Any
+    make_class: MakeClass, class_metal: ClassMetal, solved_here: None, owner: Person
 ) -> None:
     first = make_class(students=2)
     second = make_class(students=2, layup=first.layup, title="The other class")
@@ -147,8 +163,13 @@ def test_two_plans_confirmed_at_the_same_moment_set_the_bar_aside_once(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_a_seat_changed_while_its_plan_is_computed_makes_that_plan_worthless(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None, monkeypatch: Any
+    as_owner: Client,
+    make_class: MakeClass,
+    class_metal: ClassMetal,
+    solved_here: None,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     from stock.cutting import worker
 
@@ -170,8 +191,9 @@ def test_a_seat_changed_while_its_plan_is_computed_makes_that_plan_worthless(
     assert not SetAside.objects.exists()
 
 
+@pytest.mark.slow
 def test_the_same_plan_is_confirmed_once_and_a_second_time_is_told(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+    as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
     row = make_class(students=2)
     make_plan(as_owner, row)
@@ -186,8 +208,9 @@ def test_the_same_plan_is_confirmed_once_and_a_second_time_is_told(
     assert SetAside.objects.count() == standing
 
 
+@pytest.mark.slow
 def test_a_shortage_names_a_few_and_counts_the_rest(
-    as_owner: Any, make_class: Any, class_metal: Any, solved_here: None
+    as_owner: Client, make_class: MakeClass, class_metal: ClassMetal, solved_here: None
 ) -> None:
     row = make_class(students=14, spares=2)
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from django.urls import reverse
 
@@ -17,6 +15,7 @@ from shop.planning import writing as planning
 from stock.ledger import by_hand
 from stock.ledger.proof import proved
 from stock.models import Piece, SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, Person, Response
 
 
 def standing(row: ForgeClass) -> int:
@@ -24,12 +23,15 @@ def standing(row: ForgeClass) -> int:
     return SetAside.objects.filter(plan=row.plan_key, state="standing").count()
 
 
-def reopen(client: Any, row: ForgeClass) -> Any:
+def reopen(client: Client, row: ForgeClass) -> Response:
     """Undo that a class is over."""
     return client.post(reverse("shop:class-reopen", args=[row.pk]), follow=True)
 
 
-def test_metal_that_the_end_freed_is_set_aside_again(as_owner: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_metal_that_the_end_freed_is_set_aside_again(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=2)
     before = standing(row)
     after_class.hold_class(forge_class=row)
@@ -44,8 +46,9 @@ def test_metal_that_the_end_freed_is_set_aside_again(as_owner: Any, planned_clas
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_metal_that_was_used_since_is_to_be_planned_again(
-    as_owner: Any, owner: Any, planned_class: Any, class_metal: Any
+    as_owner: Client, owner: Person, planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)
@@ -60,7 +63,7 @@ def test_metal_that_was_used_since_is_to_be_planned_again(
     assert row.state == "open"
 
 
-def test_what_was_cut_before_stays_cut(planned_class: Any, owner: Any) -> None:
+def test_what_was_cut_before_stays_cut(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=1)
     aside = SetAside.objects.filter(plan=row.plan_key, piece__material__alloy="1095").get()
     cut_list.tick_cut(set_aside=aside, by=owner)
@@ -72,7 +75,8 @@ def test_what_was_cut_before_stays_cut(planned_class: Any, owner: Any) -> None:
     assert (back.set_aside, back.unplanned, aside.state) == (4, 0, "cut")
 
 
-def test_metal_of_a_cancelled_plan_does_not_come_back(planned_class: Any) -> None:
+@pytest.mark.slow
+def test_metal_of_a_cancelled_plan_does_not_come_back(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     planning.free_plan(forge_class=row)
     after_class.hold_class(forge_class=row)
@@ -82,8 +86,9 @@ def test_metal_of_a_cancelled_plan_does_not_come_back(planned_class: Any) -> Non
     assert (back.set_aside, back.unplanned) == (0, 5)
 
 
+@pytest.mark.slow
 def test_a_billet_that_failed_before_the_end_gets_nothing_back(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=2)
     billet = seats.active_seats(row)[0].billet
@@ -97,7 +102,8 @@ def test_a_billet_that_failed_before_the_end_gets_nothing_back(
     assert not SetAside.objects.filter(job=billet.job, state="standing").exists()
 
 
-def test_over_and_undone_twice_is_as_before(planned_class: Any) -> None:
+@pytest.mark.slow
+def test_over_and_undone_twice_is_as_before(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     before = standing(row)
 
@@ -108,8 +114,9 @@ def test_over_and_undone_twice_is_as_before(planned_class: Any) -> None:
     assert standing(row) == before
 
 
+@pytest.mark.slow
 def test_real_costs_rest_on_the_end_of_a_class(
-    as_owner: Any, owner: Any, planned_class: Any
+    as_owner: Client, owner: Person, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)
@@ -122,7 +129,9 @@ def test_real_costs_rest_on_the_end_of_a_class(
     assert row.state == "held"
 
 
-def test_a_class_that_is_not_over_has_nothing_to_undo(as_owner: Any, planned_class: Any) -> None:
+def test_a_class_that_is_not_over_has_nothing_to_undo(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=1)
 
     response = reopen(as_owner, row)
@@ -130,8 +139,9 @@ def test_a_class_that_is_not_over_has_nothing_to_undo(as_owner: Any, planned_cla
     assert "so there is nothing to undo" in response.text
 
 
+@pytest.mark.slow
 def test_a_class_whose_billets_all_ended_says_that_it_ends_again(
-    as_owner: Any, owner: Any, planned_class: Any
+    as_owner: Client, owner: Person, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=1)
     billet = seats.active_seats(row)[0].billet
@@ -143,7 +153,9 @@ def test_a_class_whose_billets_all_ended_says_that_it_ends_again(
 
 
 @pytest.mark.parametrize("who", ["as_helper", "client"])
-def test_only_an_owner_undoes_it(who: str, request: Any, planned_class: Any) -> None:
+def test_only_an_owner_undoes_it(
+    who: str, request: pytest.FixtureRequest, planned_class: MakeClass
+) -> None:
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)
     client = request.getfixturevalue(who)
@@ -156,13 +168,16 @@ def test_only_an_owner_undoes_it(who: str, request: Any, planned_class: Any) -> 
     assert row.state == "held"
 
 
-def test_it_is_undone_by_post_only(as_owner: Any, planned_class: Any) -> None:
+def test_it_is_undone_by_post_only(as_owner: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=1)
 
     assert as_owner.get(reverse("shop:class-reopen", args=[row.pk])).status_code == 405
 
 
-def test_the_button_is_for_owners(as_owner: Any, helper: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_the_button_is_for_owners(
+    as_owner: Client, helper: Person, planned_class: MakeClass
+) -> None:
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)
     address = reverse("shop:class-detail", args=[row.pk])

@@ -15,11 +15,12 @@ from shop.planning import seats
 from shop.planning import writing as planning
 from stock.ledger import set_asides
 from stock.models import SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, Person, Response, sure
 
 IN = 25_400_000
 
 
-def paste(client: Any, row: ForgeClass, text: str, **more: str) -> Any:
+def paste(client: Client, row: ForgeClass, text: str, **more: str) -> Response:
     """Paste students into a class."""
     return client.post(
         reverse("shop:seat-paste", args=[row.pk]), {"students": text} | more, follow=True
@@ -32,7 +33,7 @@ def names(row: ForgeClass) -> list[str]:
     return [seat.student for seat in rows]
 
 
-def test_pasted_lines_become_seats(as_owner: Any, make_class: Any) -> None:
+def test_pasted_lines_become_seats(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=0, seat_count=4)
 
     response = paste(as_owner, row, "Ana Ruiz <ana@forge.example>\n\nBo Lind, bo@forge.example")
@@ -43,7 +44,9 @@ def test_pasted_lines_become_seats(as_owner: Any, make_class: Any) -> None:
     ]  # fmt: skip
 
 
-def test_a_bad_line_is_told_and_the_whole_text_stays(as_owner: Any, make_class: Any) -> None:
+def test_a_bad_line_is_told_and_the_whole_text_stays(
+    as_owner: Client, make_class: MakeClass
+) -> None:
     row = make_class(students=0, seat_count=4)
 
     response = paste(as_owner, row, "Ana Ruiz\nBo <bo at forge>")
@@ -55,7 +58,7 @@ def test_a_bad_line_is_told_and_the_whole_text_stays(as_owner: Any, make_class: 
     assert names(row) == []
 
 
-def test_more_students_than_seats_are_asked_about(as_owner: Any, make_class: Any) -> None:
+def test_more_students_than_seats_are_asked_about(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1, seat_count=2)
 
     response = paste(as_owner, row, "Ana Ruiz\nBo Lind")
@@ -66,7 +69,7 @@ def test_more_students_than_seats_are_asked_about(as_owner: Any, make_class: Any
     assert names(row) == ["Student 1"]
 
 
-def test_the_class_grows_when_that_is_chosen(as_owner: Any, make_class: Any) -> None:
+def test_the_class_grows_when_that_is_chosen(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1, seat_count=2)
 
     paste(as_owner, row, "Ana Ruiz\nBo Lind", over="room")
@@ -76,7 +79,9 @@ def test_the_class_grows_when_that_is_chosen(as_owner: Any, make_class: Any) -> 
     assert names(row) == ["Student 1", "Ana Ruiz", "Bo Lind"]
 
 
-def test_the_others_wait_in_the_notes_when_that_is_chosen(as_owner: Any, make_class: Any) -> None:
+def test_the_others_wait_in_the_notes_when_that_is_chosen(
+    as_owner: Client, make_class: MakeClass
+) -> None:
     row = make_class(students=1, seat_count=2, note="Bring gloves.")
 
     response = paste(as_owner, row, "Ana Ruiz\nBo Lind <bo@forge.example>", over="wait")
@@ -87,7 +92,7 @@ def test_the_others_wait_in_the_notes_when_that_is_chosen(as_owner: Any, make_cl
     assert "1 more stands as a waiting list" in response.text
 
 
-def test_names_go_on_seats_that_have_none_first(as_owner: Any, make_class: Any) -> None:
+def test_names_go_on_seats_that_have_none_first(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=0, seat_count=3)
     as_owner.post(reverse("shop:seat-fill", args=[row.pk]))
     assert names(row) == ["", "", ""]
@@ -102,7 +107,7 @@ def seat_form(**changes: Any) -> dict[str, Any]:
     return {"student": "Ana Ruiz", "email": "", "layup": "", "knife": "", "note": ""} | changes
 
 
-def test_one_seat_is_added_with_its_own_blank(as_owner: Any, make_class: Any) -> None:
+def test_one_seat_is_added_with_its_own_blank(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=0, seat_count=2)
 
     as_owner.post(
@@ -116,7 +121,7 @@ def test_one_seat_is_added_with_its_own_blank(as_owner: Any, make_class: Any) ->
 
 @pytest.mark.parametrize("text", ["0", "-3", "1e9 in", "nan", "9**9**9 mm", "12 smoots"])
 def test_a_bad_blank_size_is_told_with_what_was_typed(
-    as_owner: Any, make_class: Any, text: str
+    as_owner: Client, make_class: MakeClass, text: str
 ) -> None:
     row = make_class(students=0, seat_count=2)
 
@@ -129,7 +134,7 @@ def test_a_bad_blank_size_is_told_with_what_was_typed(
     assert not row.seats.exists()
 
 
-def test_a_seat_in_a_full_class_needs_room_made(as_owner: Any, make_class: Any) -> None:
+def test_a_seat_in_a_full_class_needs_room_made(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1)
     url = reverse("shop:seat-add", args=[row.pk])
 
@@ -142,7 +147,7 @@ def test_a_seat_in_a_full_class_needs_room_made(as_owner: Any, make_class: Any) 
     assert (row.seat_count, row.seats.count()) == (2, 2)
 
 
-def test_a_spare_needs_no_room(as_owner: Any, make_class: Any) -> None:
+def test_a_spare_needs_no_room(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1)
 
     as_owner.post(reverse("shop:seat-add", args=[row.pk]), seat_form(student="", is_spare="on"))
@@ -151,7 +156,8 @@ def test_a_spare_needs_no_room(as_owner: Any, make_class: Any) -> None:
     assert row.spares == 1
 
 
-def test_a_new_size_frees_the_metal_and_says_so(as_owner: Any, planned_class: Any) -> None:
+@pytest.mark.slow
+def test_a_new_size_frees_the_metal_and_says_so(as_owner: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=2)
     seat = row.seats.get(number=1)
 
@@ -166,19 +172,19 @@ def test_a_new_size_frees_the_metal_and_says_so(as_owner: Any, planned_class: An
     assert Billet.objects.get(seat=seat).design().blank_length_nm == 7 * IN
 
 
-def test_a_new_name_leaves_the_metal_alone(as_owner: Any, planned_class: Any) -> None:
+def test_a_new_name_leaves_the_metal_alone(as_owner: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=2)
     seat = row.seats.get(number=1)
 
     as_owner.post(reverse("shop:seat-change", args=[row.pk, seat.pk]), seat_form(knife="slicer"))
 
     seat.refresh_from_db()
-    assert (seat.student, seat.billet.knife) == ("Ana Ruiz", "slicer")
+    assert (seat.student, sure(seat.billet).knife) == ("Ana Ruiz", "slicer")
     assert planning.unplanned_count(row) == 0
 
 
 def test_a_begun_billet_keeps_its_size(
-    as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
+    as_owner: Client, planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=1)
     set_asides.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
@@ -194,7 +200,9 @@ def test_a_begun_billet_keeps_its_size(
     assert seat.blank_length_nm is None
 
 
-def test_a_seat_taken_out_withdraws_its_uncut_billet(as_owner: Any, planned_class: Any) -> None:
+def test_a_seat_taken_out_withdraws_its_uncut_billet(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=2)
     seat = row.seats.get(number=2)
 
@@ -202,12 +210,13 @@ def test_a_seat_taken_out_withdraws_its_uncut_billet(as_owner: Any, planned_clas
 
     seat.refresh_from_db()
     assert seat.is_cancelled
-    assert seat.billet.is_withdrawn
-    assert not SetAside.objects.filter(state="standing", job=seat.billet.job).exists()
+    assert sure(seat.billet).is_withdrawn
+    assert not SetAside.objects.filter(state="standing", job=sure(seat.billet).job).exists()
 
 
+@pytest.mark.slow
 def test_a_seat_taken_out_with_a_begun_billet_leaves_a_spare(
-    as_owner: Any, planned_class: Any, owner: Any, class_metal: Any
+    as_owner: Client, planned_class: MakeClass, owner: Person, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=1)
     set_asides.tick(set_aside=SetAside.objects.get(piece=class_metal["core"]), by=owner)
@@ -221,7 +230,7 @@ def test_a_seat_taken_out_with_a_begun_billet_leaves_a_spare(
     assert ForgeClass.objects.get().spares == 1
 
 
-def test_an_edited_layup_changes_no_billet_that_is_made(planned_class: Any) -> None:
+def test_an_edited_layup_changes_no_billet_that_is_made(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     Layer.objects.filter(layup=row.layup, position=2).update(thickness_nm=IN // 4)
 
@@ -232,7 +241,9 @@ def test_an_edited_layup_changes_no_billet_that_is_made(planned_class: Any) -> N
     assert planning.unplanned_count(row) == 0
 
 
-def test_uncut_billets_follow_the_layup_when_asked(as_owner: Any, planned_class: Any) -> None:
+def test_uncut_billets_follow_the_layup_when_asked(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=1)
     Layer.objects.filter(layup=row.layup, position=2).update(thickness_nm=IN // 4)
 
@@ -244,7 +255,7 @@ def test_uncut_billets_follow_the_layup_when_asked(as_owner: Any, planned_class:
 
 
 def test_a_new_layup_of_the_class_pins_begun_billets_to_the_old_one(
-    planned_class: Any, make_layup: Any, class_metal: Any, owner: Any
+    planned_class: MakeClass, make_layup: MakeLayup, class_metal: ClassMetal, owner: Person
 ) -> None:
     row = planned_class(students=2)
     core = SetAside.objects.filter(piece=class_metal["core"]).order_by("id")[0]
@@ -255,12 +266,12 @@ def test_a_new_layup_of_the_class_pins_begun_billets_to_the_old_one(
 
     begun, uncut = row.seats.order_by("number")
     assert [seat.pk for seat in kept] == [begun.pk]
-    assert begun.layup.name == "Five layers"
-    assert uncut.billet.layup_name == "Thicker"
+    assert sure(begun.layup).name == "Five layers"
+    assert sure(uncut.billet).layup_name == "Thicker"
 
 
 def test_any_change_of_seats_puts_an_unconfirmed_plan_out_of_date(
-    make_class: Any, class_metal: Any, solved_here: None, owner: Any
+    make_class: MakeClass, class_metal: ClassMetal, solved_here: None, owner: Person
 ) -> None:
     from shop.planning import runs
     from stock.house import House
@@ -273,7 +284,7 @@ def test_any_change_of_seats_puts_an_unconfirmed_plan_out_of_date(
     assert PlanRun.objects.get().state == "stale"
 
 
-def test_a_cancelled_class_takes_no_more_students(make_class: Any) -> None:
+def test_a_cancelled_class_takes_no_more_students(make_class: MakeClass) -> None:
     row = make_class(students=1, seat_count=2)
     classes.cancel_class(forge_class=row)
 
@@ -283,7 +294,7 @@ def test_a_cancelled_class_takes_no_more_students(make_class: Any) -> None:
     assert row.seats.count() == 1
 
 
-def test_fewer_spares_take_the_last_uncut_ones_out(make_class: Any) -> None:
+def test_fewer_spares_take_the_last_uncut_ones_out(make_class: MakeClass) -> None:
     row = make_class(students=1, spares=3)
 
     classes.change_class(forge_class=row, changes={"spares": 1})
@@ -293,7 +304,9 @@ def test_fewer_spares_take_the_last_uncut_ones_out(make_class: Any) -> None:
     assert row.spares == 1
 
 
-def test_the_add_button_pressed_twice_makes_one_seat(as_owner: Any, make_class: Any) -> None:
+def test_the_add_button_pressed_twice_makes_one_seat(
+    as_owner: Client, make_class: MakeClass
+) -> None:
     row = make_class(students=0, seat_count=4)
     url = reverse("shop:seat-add", args=[row.pk])
     as_owner.post(url, {"student": "Ana Ruiz"})
@@ -307,7 +320,7 @@ def test_the_add_button_pressed_twice_makes_one_seat(as_owner: Any, make_class: 
     assert row.seats.count() == 2
 
 
-def test_a_blank_too_small_to_forge_is_refused(as_owner: Any, make_class: Any) -> None:
+def test_a_blank_too_small_to_forge_is_refused(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1)
     seat = row.seats.get()
     url = reverse("shop:seat-change", args=[row.pk, seat.pk])
@@ -320,7 +333,9 @@ def test_a_blank_too_small_to_forge_is_refused(as_owner: Any, make_class: Any) -
     assert seat.blank_length_nm is None
 
 
-def test_seats_for_open_places_are_counted_in_words(as_owner: Any, make_class: Any) -> None:
+def test_seats_for_open_places_are_counted_in_words(
+    as_owner: Client, make_class: MakeClass
+) -> None:
     row = make_class(students=1, seat_count=2)
     url = reverse("shop:seat-fill", args=[row.pk])
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -12,10 +11,12 @@ from billets.models import Billet, Measurement
 from shop.models import ForgeClass, PlanRun, Seat
 from stock.ledger.proof import proved
 from stock.models import Piece, SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup
 
 
+@pytest.mark.slow
 def test_a_class_goes_from_its_students_to_its_outcomes(
-    as_owner: Any, class_metal: Any, make_layup: Any, solved_here: None
+    as_owner: Client, class_metal: ClassMetal, make_layup: MakeLayup, solved_here: None
 ) -> None:
     layup = make_layup()
     added = as_owner.post(
@@ -26,7 +27,7 @@ def test_a_class_goes_from_its_students_to_its_outcomes(
         },
     )  # fmt: skip
     row = ForgeClass.objects.get()
-    assert added.url == reverse("shop:class-detail", args=[row.pk])
+    assert added["Location"] == reverse("shop:class-detail", args=[row.pk])
 
     as_owner.post(
         reverse("shop:seat-paste", args=[row.pk]),
@@ -65,16 +66,17 @@ def test_a_class_goes_from_its_students_to_its_outcomes(
     assert proved().faults == ()
 
 
-def next_tick(client: Any, row: ForgeClass) -> str:
+def next_tick(client: Client, row: ForgeClass) -> str:
     """Where the big button of the cut list leads; empty when all is cut."""
     page = client.get(reverse("shop:cut-list", args=[row.pk])).text
     found = re.search(r'<div class="reach">\s*<form method="post" action="([^"]+tick/)"', page)
     return found[1] if found else ""
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_a_plan_is_computed_in_a_thread_and_a_worker_while_the_page_waits(
-    make_class: Any, class_metal: Any, as_owner: Any
+    make_class: MakeClass, class_metal: ClassMetal, as_owner: Client
 ) -> None:
     import time
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
-from typing import Any
 
 import pytest
 from django.db.models import Sum
@@ -27,6 +26,7 @@ from stock.ledger import set_asides
 from stock.models import Entry, SetAside
 from stock.quantities.money_text import money_text
 from tests.conftest import IN
+from tests.kinds import ClassMetal, Client, ForgeClass, MakeClass, Person, sure
 from tests.shop.drawn_paper import texts
 
 SHEET = {
@@ -44,20 +44,20 @@ TERMS = {
 HOUSE = House(is_owner=True, sees_money=True)
 
 
-def view_of(row: Any) -> class_costs.ClassMoneyView:
+def view_of(row: ForgeClass) -> class_costs.ClassMoneyView:
     """The money page's figures."""
     books = books_of(row, house=HOUSE)
     return class_costs.class_money_view(books)
 
 
-def split_of(row: Any) -> ClassVariance:
+def split_of(row: ForgeClass) -> ClassVariance:
     """The after-class split."""
     books = books_of(row, house=HOUSE)
     return class_variance(books, plans=class_costs.class_plans(books))
 
 
 @pytest.fixture
-def held(planned_class: Any, owner: Any) -> Any:
+def held(planned_class: MakeClass, owner: Person) -> ForgeClass:
     """Two students with metal, under odd rates."""
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
     row = planned_class(students=2)
@@ -67,21 +67,25 @@ def held(planned_class: Any, owner: Any) -> Any:
     return row
 
 
-def test_what_was_planned_is_the_cost_on_the_money_page_to_the_cent(held: Any) -> None:
+@pytest.mark.slow
+def test_what_was_planned_is_the_cost_on_the_money_page_to_the_cent(held: ForgeClass) -> None:
     assert split_of(held).planned_cents == view_of(held).costs.cost_cents(2)
     keys = {split.key for split in split_of(held).splits}
     assert {"fuel", "power", "shielding", "consumables", "weld_s", "overhead"} <= keys
     assert "billet-overhead" in keys
 
 
+@pytest.mark.slow
 def test_a_failed_billet_counts_what_it_is_still_worth_planned_and_real(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET | {"salvage_cents": 200}, by=owner)
     row = planned_class(students=1, spares=1)
     class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
     for seat in row.seats.all():
-        history.record_step(billet=seat.billet, kind=StepKind.FAILED, cause="cracked", by=owner)
+        history.record_step(
+            billet=sure(seat.billet), kind=StepKind.FAILED, cause="cracked", by=owner
+        )
     row.state = "held"
     row.save()
 
@@ -93,7 +97,7 @@ def test_a_failed_billet_counts_what_it_is_still_worth_planned_and_real(
     assert found.planned_cents == view_of(row).costs.cost_cents(1)
 
 
-def account(row: Any) -> tuple[int, ...]:
+def account(row: ForgeClass) -> tuple[int, ...]:
     """Fees, what was kept, card fees, cost and profit of the page's account."""
     view = view_of(row)
     return (
@@ -102,7 +106,8 @@ def account(row: Any) -> tuple[int, ...]:
     )  # fmt: skip
 
 
-def test_the_account_adds_up_to_the_profit(held: Any) -> None:
+@pytest.mark.slow
+def test_the_account_adds_up_to_the_profit(held: ForgeClass) -> None:
     *parts, profit = account(held)
 
     # 400.00 is 425.00 with tax: 2.9 % is 12.33 (12.325 rounded up) and 0.30 on each of two
@@ -111,10 +116,11 @@ def test_the_account_adds_up_to_the_profit(held: Any) -> None:
     assert sum(parts) == profit
 
 
-def test_each_billet_s_page_plans_what_the_class_plans(held: Any) -> None:
+@pytest.mark.slow
+def test_each_billet_s_page_plans_what_the_class_plans(held: ForgeClass) -> None:
     costs = [
         billet_cost_reading.billet_cost(
-            seat.billet, history=rates.history(), house=HOUSE
+            sure(seat.billet), history=rates.history(), house=HOUSE
         ).planned.cents
         for seat in held.seats.select_related("billet")
     ]
@@ -122,7 +128,8 @@ def test_each_billet_s_page_plans_what_the_class_plans(held: Any) -> None:
     assert costs == [view_of(held).billet.cents] * 2
 
 
-def test_the_paper_and_the_page_say_the_same_sums(held: Any, as_owner: Any) -> None:
+@pytest.mark.slow
+def test_the_paper_and_the_page_say_the_same_sums(held: ForgeClass, as_owner: Client) -> None:
     page = as_owner.get(reverse("shop:class-money", args=[held.pk])).text
     figures = class_figures(books_of(held, house=HOUSE))
     paper = texts(class_summary_html(held, figures, house=HOUSE))[0]
@@ -137,7 +144,8 @@ def test_the_paper_and_the_page_say_the_same_sums(held: Any, as_owner: Any) -> N
         assert words in paper
 
 
-def test_a_change_of_rates_leaves_a_class_that_is_over(held: Any, owner: Any) -> None:
+@pytest.mark.slow
+def test_a_change_of_rates_leaves_a_class_that_is_over(held: ForgeClass, owner: Person) -> None:
     before = account(held), split_of(held).planned_cents
 
     rates.set_rates(  # the class ended on 10 May 2026
@@ -147,8 +155,9 @@ def test_a_change_of_rates_leaves_a_class_that_is_over(held: Any, owner: Any) ->
     assert (account(held), split_of(held).planned_cents) == before
 
 
+@pytest.mark.slow
 def test_rates_between_planning_and_the_class_count_and_are_said(
-    held: Any, owner: Any, as_owner: Any
+    held: ForgeClass, owner: Person, as_owner: Client
 ) -> None:
     before = view_of(held).priced.cost_cents
 
@@ -159,12 +168,12 @@ def test_rates_between_planning_and_the_class_count_and_are_said(
     assert view_of(held).priced.cost_cents > before
     words = "Reckoned with the rates that hold from 10 May 2026."
     assert words in as_owner.get(reverse("shop:class-money", args=[held.pk])).text
-    mark = held.seats.get(number=1).billet.mark
+    mark = sure(held.seats.get(number=1).billet).mark
     assert words in as_owner.get(reverse("shop:billet-cost", args=[mark])).text
 
 
 def test_rates_that_begin_after_the_class_are_named(
-    make_class: Any, owner: Any, as_owner: Any
+    make_class: MakeClass, owner: Person, as_owner: Client
 ) -> None:
     row = make_class()
     rates.set_rates(from_date=date(2026, 6, 1), values=SHEET, by=owner)
@@ -174,8 +183,9 @@ def test_rates_that_begin_after_the_class_are_named(
     assert "No rates hold on 10 May 2026, the first ones from 1 Jun 2026" in page
 
 
+@pytest.mark.slow
 def test_a_billet_of_its_own_size_moves_the_cost_of_its_seat(
-    class_metal: Any, make_class: Any, owner: Any, as_owner: Any
+    class_metal: ClassMetal, make_class: MakeClass, owner: Person, as_owner: Client
 ) -> None:
     row = make_class(students=2)
     class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
@@ -192,7 +202,10 @@ def test_a_billet_of_its_own_size_moves_the_cost_of_its_seat(
     assert "1 seat with a layup or size of its own" in page
 
 
-def test_what_is_kept_of_a_seat_given_up_counts(make_class: Any, owner: Any, as_owner: Any) -> None:
+@pytest.mark.slow
+def test_what_is_kept_of_a_seat_given_up_counts(
+    make_class: MakeClass, owner: Person, as_owner: Client
+) -> None:
     row = make_class(students=3)
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
     class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
@@ -213,7 +226,9 @@ def test_what_is_kept_of_a_seat_given_up_counts(make_class: Any, owner: Any, as_
     assert "$90.92" in page
 
 
-def test_a_deposit_that_goes_back_in_full_leaves_nothing(make_class: Any, owner: Any) -> None:
+def test_a_deposit_that_goes_back_in_full_leaves_nothing(
+    make_class: MakeClass, owner: Person
+) -> None:
     row = make_class(students=2)
     class_money.set_terms(forge_class=row, changes=TERMS, by=owner)
     seat, day = row.seats.get(number=1), date(2026, 3, 1)
@@ -224,7 +239,7 @@ def test_a_deposit_that_goes_back_in_full_leaves_nothing(make_class: Any, owner:
     assert view_of(row).costs.kept_cents == 0
 
 
-def cut_all(row: Any, *, by: Any) -> None:
+def cut_all(row: ForgeClass, *, by: Person) -> None:
     """Tick every cut of a class."""
     waiting = SetAside.objects.filter(plan=row.plan_key, state="standing")
     for aside in waiting.exclude(amount=0).order_by("-kind", "position"):
@@ -233,16 +248,17 @@ def cut_all(row: Any, *, by: Any) -> None:
         set_asides.tick(set_aside=aside, by=by)
 
 
-def left_of_the_plan(row: Any) -> int:
+def left_of_the_plan(row: ForgeClass) -> int:
     """Scrap that the ledger booked to the class itself and to no billet of it."""
     worth = Entry.objects.filter(job=row.plan_key).aggregate(sum=Sum("value_cents"))["sum"]
     return -(worth or 0)
 
 
+@pytest.mark.slow
 def test_what_the_billets_cost_so_far_is_what_the_class_counts_for_them(
-    held: Any, owner: Any
+    held: ForgeClass, owner: Person
 ) -> None:
-    billets = [seat.billet for seat in held.seats.select_related("billet").order_by("number")]
+    billets = [sure(seat.billet) for seat in held.seats.select_related("billet").order_by("number")]
     cut_all(held, by=owner)
     for billet in billets:
         history.record_step(billet=billet, kind=StepKind.CUT, by=owner)

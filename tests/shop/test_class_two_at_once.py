@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import Any
 
 import pytest
 
@@ -19,13 +18,14 @@ from stock.ledger.proof import proved
 from stock.ledger.refusals import LedgerError
 from stock.models import SetAside
 from tests.at_once import all_at_once
+from tests.kinds import MakeClass, Person
 
 pytestmark = pytest.mark.django_db(transaction=True)
 Refused = (planning.PlanningError, LedgerError, history.WorkshopError)
 at_once = partial(all_at_once, refusals=Refused)
 
 
-def fail(billet: Billet | None, *, by: Any) -> None:
+def fail(billet: Billet | None, *, by: Person) -> None:
     """Write a billet down as failed."""
     assert billet is not None
     history.record_step(billet=billet, kind="failed", cause="cracked", by=by)
@@ -47,7 +47,8 @@ def is_tied_right(row: ForgeClass) -> bool:
     return {one.pk for one in standing(row) if one.kind == "blank"} <= tied
 
 
-def test_one_spare_goes_to_one_of_two_students(planned_class: Any, owner: Any) -> None:
+@pytest.mark.slow
+def test_one_spare_goes_to_one_of_two_students(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=1, spares=1)
     student, spare = seats.active_seats(row)
     fail(student.billet, by=owner)
@@ -60,8 +61,9 @@ def test_one_spare_goes_to_one_of_two_students(planned_class: Any, owner: Any) -
     assert (given.billet, left.billet) == (sound, student.billet)
 
 
+@pytest.mark.slow
 def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     billet = seats.active_seats(row)[0].billet
@@ -78,8 +80,9 @@ def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
     assert not SetAside.objects.filter(job=billet.job, state="standing").exists()
 
 
+@pytest.mark.slow
 def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     before = len(standing(row))
@@ -95,8 +98,9 @@ def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
     assert proved().faults == ()
 
 
+@pytest.mark.slow
 def test_a_class_ended_and_reopened_at_once_ends_up_one_or_the_other(
-    planned_class: Any, owner: Any
+    planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
     after_class.hold_class(forge_class=row)

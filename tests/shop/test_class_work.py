@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup
@@ -15,12 +14,13 @@ from billets.models import WorkTime
 from shop.models import ForgeClass
 from stock import clock
 from stock.models import Entry
+from tests.kinds import Client, MakeMaterial, MakePiece, Person, Piece
 from tests.shop.knife_posts import T0
 from tests.shop.work_posts import address, billets_of, seconds, stages
 
 
 @pytest.fixture
-def spool(make_piece: Any, make_material: Any) -> Any:
+def spool(make_piece: MakePiece, make_material: MakeMaterial) -> Piece:
     """5 kg of wire."""
     wire = make_material(
         form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=889_000
@@ -28,8 +28,9 @@ def spool(make_piece: Any, make_material: Any) -> Any:
     return make_piece(material=wire, mass_ug=5_000_000_000, price_cents=4500)
 
 
+@pytest.mark.slow
 def test_the_clock_runs_for_those_that_have_not_passed_the_step(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     ahead, failed = billets_of(worked_class)[:2]
     history.record_step(billet=ahead, kind="cleaned", by=owner)
@@ -44,7 +45,9 @@ def test_the_clock_runs_for_those_that_have_not_passed_the_step(
     assert seconds(worked_class, "clean") == [0, 0, 900, 900]
 
 
-def test_ticked_billets_are_meant_and_no_others(as_helper: Any, worked_class: ForgeClass) -> None:
+def test_ticked_billets_are_meant_and_no_others(
+    as_helper: Client, worked_class: ForgeClass
+) -> None:
     second = billets_of(worked_class)[1]
     with clock.as_of(T0):
         as_helper.post(
@@ -57,7 +60,7 @@ def test_ticked_billets_are_meant_and_no_others(as_helper: Any, worked_class: Fo
 
 
 def test_a_billet_of_another_class_cannot_be_ticked_here(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     other = history.make_billet(layup=worked_class.layup, by=owner)
 
@@ -71,7 +74,7 @@ def test_a_billet_of_another_class_cannot_be_ticked_here(
 
 
 def test_minutes_for_all_leave_out_those_that_failed(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     failed = billets_of(worked_class)[3]
     history.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
@@ -86,7 +89,7 @@ def test_minutes_for_all_leave_out_those_that_failed(
 
 
 def test_a_failed_billet_gets_minutes_when_it_is_ticked(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     failed = billets_of(worked_class)[3]
     history.record_step(billet=failed, kind="failed", cause="cracked", by=owner)
@@ -100,7 +103,7 @@ def test_a_failed_billet_gets_minutes_when_it_is_ticked(
 
 
 def test_the_whole_class_is_cleaned_in_one_go_with_its_minutes(
-    as_helper: Any, worked_class: ForgeClass
+    as_helper: Client, worked_class: ForgeClass
 ) -> None:
     response = as_helper.post(
         address("-stage", worked_class),
@@ -116,7 +119,7 @@ def test_the_whole_class_is_cleaned_in_one_go_with_its_minutes(
 
 
 def test_only_those_that_wait_for_a_stage_reach_it(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     history.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
 
@@ -127,7 +130,7 @@ def test_only_those_that_wait_for_a_stage_reach_it(
 
 
 def test_wire_of_each_seam_comes_off_one_spool(
-    as_helper: Any, worked_class: ForgeClass, spool: Any
+    as_helper: Client, worked_class: ForgeClass, spool: Piece
 ) -> None:
     as_helper.post(address("-stage", worked_class), {"next-kind": "cleaned"})
 
@@ -143,7 +146,7 @@ def test_wire_of_each_seam_comes_off_one_spool(
 
 
 def test_each_refusal_is_named_and_nothing_is_half_done(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     billets = billets_of(worked_class)
     history.record_step(billet=billets[0], kind="cleaned", by=owner)
@@ -165,6 +168,7 @@ def test_each_refusal_is_named_and_nothing_is_half_done(
     assert not WorkTime.objects.exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("act", "data", "sentence"),
     [
@@ -181,7 +185,7 @@ def test_each_refusal_is_named_and_nothing_is_half_done(
     ],
 )
 def test_bad_input_changes_nothing(
-    as_helper: Any, worked_class: ForgeClass, act: str, data: dict[str, str], sentence: str
+    as_helper: Client, worked_class: ForgeClass, act: str, data: dict[str, str], sentence: str
 ) -> None:
     response = as_helper.post(address(act, worked_class), data)
 
@@ -192,7 +196,7 @@ def test_bad_input_changes_nothing(
 
 
 def test_a_line_is_struck_for_all_its_billets(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     time = hours.add_minutes(billets=billets_of(worked_class), step="cut", minutes=40, person=owner)
 
@@ -202,7 +206,7 @@ def test_a_line_is_struck_for_all_its_billets(
 
 
 def test_a_line_of_other_billets_is_not_struck_here(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     other = history.make_billet(layup=worked_class.layup, by=owner)
     time = hours.add_minutes(billets=[other], step="cut", minutes=40, person=owner)
@@ -215,12 +219,12 @@ def test_a_line_of_other_billets_is_not_struck_here(
 
 @pytest.mark.parametrize("act", ["-start", "-stop", "-minutes", "-stage"])
 def test_work_is_written_by_posts_of_people_who_signed_in(
-    client: Any, helper: Any, worked_class: ForgeClass, act: str
+    client: Client, helper: Person, worked_class: ForgeClass, act: str
 ) -> None:
     stranger = client.post(address(act, worked_class), {"step": "clean", "next-kind": "cleaned"})
     client.force_login(helper)
 
-    assert "sign-in" in stranger.url
+    assert "sign-in" in stranger["Location"]
     assert client.get(address(act, worked_class)).status_code == 405
     assert stages(worked_class) == ["cut"] * 4
     assert not WorkTime.objects.exists()

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import Any
 
+import pytest
 from bs4 import BeautifulSoup
 from django.urls import reverse
 
@@ -14,11 +14,12 @@ from billets.models import StepKind
 from shop.knives import writing as knives
 from shop.models import ForgeClass, Knife
 from stock import clock
+from tests.kinds import Client, DjangoAssertNumQueries, MakeClass, Person
 from tests.shop.knife_posts import T0
 from tests.shop.work_posts import address, billets_of, stages
 
 
-def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Any, worked_class: ForgeClass) -> None:
+def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Client, worked_class: ForgeClass) -> None:
     out = billets_of(worked_class)[2]
     history.withdraw(billets=[out])
 
@@ -29,8 +30,9 @@ def test_a_withdrawn_billet_is_no_part_of_it(as_owner: Any, worked_class: ForgeC
     assert stages(worked_class) == ["cleaned", "cleaned", "cut", "cleaned"]
 
 
+@pytest.mark.slow
 def test_other_pages_lead_to_the_work_of_the_class(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     lonely = history.make_billet(layup=worked_class.layup, by=owner)
     mark, work = billets_of(worked_class)[0].mark, address("", worked_class)
@@ -46,7 +48,7 @@ def test_other_pages_lead_to_the_work_of_the_class(
     assert "/hours/" not in alone
 
 
-def test_a_class_without_billets_leads_to_its_plan(as_owner: Any, make_class: Any) -> None:
+def test_a_class_without_billets_leads_to_its_plan(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class()
 
     page = as_owner.get(address("", row)).text
@@ -56,7 +58,7 @@ def test_a_class_without_billets_leads_to_its_plan(as_owner: Any, make_class: An
 
 
 def test_the_page_offers_what_is_left_to_do_and_no_money(
-    as_helper: Any, worked_class: ForgeClass, owner: Any
+    as_helper: Client, worked_class: ForgeClass, owner: Person
 ) -> None:
     history.record_step(billet=billets_of(worked_class)[0], kind="cleaned", by=owner)
 
@@ -73,7 +75,7 @@ def test_the_page_offers_what_is_left_to_do_and_no_money(
 
 
 def test_return_in_a_field_presses_no_button_of_the_page(
-    as_helper: Any, worked_class: ForgeClass
+    as_helper: Client, worked_class: ForgeClass
 ) -> None:
     page = BeautifulSoup(as_helper.get(address("", worked_class)).text, "html.parser")
 
@@ -86,8 +88,12 @@ def test_return_in_a_field_presses_no_button_of_the_page(
     )  # fmt: skip
 
 
+@pytest.mark.slow
 def test_the_page_of_twelve_billets_takes_few_queries(
-    as_owner: Any, owner: Any, make_class: Any, django_assert_max_num_queries: Any
+    as_owner: Client,
+    owner: Person,
+    make_class: MakeClass,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     row = make_class(students=12)
     for seat in row.seats.all():
@@ -100,7 +106,7 @@ def test_the_page_of_twelve_billets_takes_few_queries(
 
 
 def test_no_clock_is_offered_while_one_that_was_left_on_is_unanswered(
-    as_owner: Any, owner: Any, worked_class: ForgeClass, knife: Knife
+    as_owner: Client, owner: Person, worked_class: ForgeClass, knife: Knife
 ) -> None:
     with clock.as_of(T0):
         knives.start_clock(knife=knife, step="grind", person=owner)

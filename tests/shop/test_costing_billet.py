@@ -108,6 +108,7 @@ def test_a_failed_billet_worth_more_than_it_cost_is_refused() -> None:
         sound_cost_cents(made_cents=1, sound_share=Fraction(1, 2), salvage_cents=2)
 
 
+@pytest.mark.slow
 @given(
     made=st.integers(0, 10**8),
     share=st.fractions(min_value=Fraction(1, 100), max_value=1),

@@ -9,7 +9,6 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import pytest
 from django.conf import settings
@@ -20,6 +19,7 @@ from shop.models import BuyingRun, PlanRun
 from shop.planning import runs
 from shop.running import serving
 from stock.ledger import triggers
+from tests.kinds import Client, MakeClass, Person
 
 HOLD = """
 import sys, time
@@ -83,6 +83,7 @@ def no_lock_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(serving, "_held", [])
 
 
+@pytest.mark.slow
 def test_a_second_start_on_the_same_data_is_told_who_serves_it(tmp_path: Path) -> None:
     lock = tmp_path / "shop.lock"
     holder = begun(tmp_path / "hold.py", HOLD, str(lock))
@@ -95,6 +96,7 @@ def test_a_second_start_on_the_same_data_is_told_who_serves_it(tmp_path: Path) -
     assert "served already (process 17, port 8000)" in str(refused.value)
 
 
+@pytest.mark.slow
 def test_a_lock_file_of_a_killed_server_is_no_lock(tmp_path: Path) -> None:
     lock = tmp_path / "shop.lock"
     holder = begun(tmp_path / "hold.py", HOLD, str(lock))
@@ -107,7 +109,7 @@ def test_a_lock_file_of_a_killed_server_is_no_lock(tmp_path: Path) -> None:
 
 
 def test_plans_that_were_being_made_are_ended_when_the_server_begins(
-    as_owner: Any, make_class: Any, owner: Any
+    as_owner: Client, make_class: MakeClass, owner: Person
 ) -> None:
     row = make_class()
     run = PlanRun.objects.create(forge_class=row, by=owner)
@@ -119,7 +121,9 @@ def test_plans_that_were_being_made_are_ended_when_the_server_begins(
     assert "Planning was cut off before it ended." in as_owner.get(f"/classes/{row.pk}/plan/").text
 
 
-def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(as_owner: Any, owner: Any) -> None:
+def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(
+    as_owner: Client, owner: Person
+) -> None:
     run = BuyingRun.objects.create(by=owner)
 
     buying.end_all()
@@ -129,7 +133,7 @@ def test_a_look_at_what_to_buy_is_ended_when_the_server_begins(as_owner: Any, ow
     assert "The look was cut off before it ended." in as_owner.get("/buying/").text
 
 
-def test_two_who_ask_for_a_plan_at_once_get_the_same(make_class: Any, owner: Any) -> None:
+def test_two_who_ask_for_a_plan_at_once_get_the_same(make_class: MakeClass, owner: Person) -> None:
     row = make_class()
 
     first, is_first_new = runs.begun(forge_class=row, by=owner)
@@ -139,6 +143,7 @@ def test_two_who_ask_for_a_plan_at_once_get_the_same(make_class: Any, owner: Any
     assert first == second
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="left out: no /proc here")
 def test_the_process_that_draws_pages_ends_with_a_killed_server(tmp_path: Path) -> None:
     server = begun(tmp_path / "draw.py", DRAW)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+import pytest
 from django.urls import reverse
 
 from billets.models import Billet
@@ -13,11 +12,13 @@ from shop.worksheets.cut_sheet import cut_pages
 from stock.house import House
 from stock.ledger import by_hand
 from stock.models import SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, Person
 from tests.shop.drawn_paper import drawn_bytes, texts
 
 
+@pytest.mark.slow
 def test_each_piece_is_named_with_its_blanks_and_whom_they_are_for(
-    planned_class: Any, class_metal: Any
+    planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=2)
 
@@ -33,7 +34,7 @@ def test_each_piece_is_named_with_its_blanks_and_whom_they_are_for(
 
 
 def test_stops_count_kerf_and_round_once_each_in_inches(
-    planned_class: Any, class_metal: Any
+    planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=2)
 
@@ -45,7 +46,7 @@ def test_stops_count_kerf_and_round_once_each_in_inches(
 
 
 def test_stops_round_to_a_tenth_of_a_millimetre_in_metric(
-    planned_class: Any, class_metal: Any
+    planned_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     row = planned_class(students=2)
 
@@ -56,7 +57,9 @@ def test_stops_round_to_a_tenth_of_a_millimetre_in_metric(
     assert [line.stop for line in bar.lines] == ["152.4 mm", "305.8 mm", "459.2 mm", "612.6 mm"]
 
 
-def test_cuts_that_are_ticked_stay_on_paper_as_done(planned_class: Any, owner: Any) -> None:
+def test_cuts_that_are_ticked_stay_on_paper_as_done(
+    planned_class: MakeClass, owner: Person
+) -> None:
     row = planned_class(students=1)
     first = SetAside.objects.filter(plan=row.plan_key, kind="blank", amount__gt=0).order_by("id")[0]
     cut_list.tick_cut(set_aside=first, by=owner)
@@ -69,7 +72,7 @@ def test_cuts_that_are_ticked_stay_on_paper_as_done(planned_class: Any, owner: A
 
 
 def test_a_bar_that_was_cut_outside_the_plan_loses_its_stops(
-    planned_class: Any, class_metal: Any, owner: Any
+    planned_class: MakeClass, class_metal: ClassMetal, owner: Person
 ) -> None:
     row = planned_class(students=1)
     bar = class_metal["cladding"]
@@ -81,7 +84,8 @@ def test_a_bar_that_was_cut_outside_the_plan_loses_its_stops(
     assert [line.stop for line in page.lines] == ["", ""]
 
 
-def test_the_cut_sheet_is_the_same_file_byte_for_byte(planned_class: Any) -> None:
+@pytest.mark.slow
+def test_the_cut_sheet_is_the_same_file_byte_for_byte(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     house = House(paper="A4", system="metric")
 
@@ -90,7 +94,7 @@ def test_the_cut_sheet_is_the_same_file_byte_for_byte(planned_class: Any) -> Non
     assert first == second
 
 
-def test_a_class_without_a_plan_is_told_so(as_owner: Any, make_class: Any) -> None:
+def test_a_class_without_a_plan_is_told_so(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1)
 
     response = as_owner.get(reverse("shop:cut-sheet", args=[row.pk]))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -15,6 +14,7 @@ from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
 from stock import clock
 from stock.models import SetAside
+from tests.kinds import Client, MakeClass, Person
 from tests.shop.work_posts import address, billets_of
 
 OFFER = "Your clock still runs at cutting"
@@ -27,7 +27,7 @@ def left(row: ForgeClass) -> list[SetAside]:
 
 
 @pytest.fixture
-def nearly_cut(planned_class: Any, owner: Any) -> ForgeClass:
+def nearly_cut(planned_class: MakeClass, owner: Person) -> ForgeClass:
     """A class of one with one cut to go."""
     row: ForgeClass = planned_class(students=1)
     while len(rest := left(row)) > 1:
@@ -36,8 +36,9 @@ def nearly_cut(planned_class: Any, owner: Any) -> ForgeClass:
     return row
 
 
+@pytest.mark.slow
 def test_ticking_the_last_cut_offers_to_stop_the_clock(
-    as_helper: Any, helper: Any, nearly_cut: ForgeClass
+    as_helper: Client, helper: Person, nearly_cut: ForgeClass
 ) -> None:
     hours.start_clock(billets=billets_of(nearly_cut), step="cut", person=helper)
     page = reverse("shop:cut-list", args=[nearly_cut.pk])
@@ -56,7 +57,7 @@ def test_ticking_the_last_cut_offers_to_stop_the_clock(
 
 @pytest.mark.parametrize(("step", "hours_ago"), [("clean", 1), ("cut", 13)])
 def test_no_other_clock_is_offered_to_be_stopped(
-    as_helper: Any, helper: Any, nearly_cut: ForgeClass, step: str, hours_ago: int
+    as_helper: Client, helper: Person, nearly_cut: ForgeClass, step: str, hours_ago: int
 ) -> None:
     with clock.as_of(clock.now() - timedelta(hours=hours_ago)):
         hours.start_clock(billets=billets_of(nearly_cut), step=step, person=helper)
@@ -69,7 +70,7 @@ def test_no_other_clock_is_offered_to_be_stopped(
 
 
 def test_somebody_elses_clock_is_not_offered(
-    as_helper: Any, owner: Any, nearly_cut: ForgeClass
+    as_helper: Client, owner: Person, nearly_cut: ForgeClass
 ) -> None:
     hours.start_clock(billets=billets_of(nearly_cut), step="cut", person=owner)
     cut_list.tick_cut(set_aside=left(nearly_cut)[0], by=owner)
@@ -77,7 +78,9 @@ def test_somebody_elses_clock_is_not_offered(
     assert OFFER not in as_helper.get(reverse("shop:cut-list", args=[nearly_cut.pk])).text
 
 
-def test_minutes_for_the_class_belong_to_their_day(as_helper: Any, planned_class: Any) -> None:
+def test_minutes_for_the_class_belong_to_their_day(
+    as_helper: Client, planned_class: MakeClass
+) -> None:
     row = planned_class(students=2)
     day = timezone.localdate()
 

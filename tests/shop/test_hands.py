@@ -32,6 +32,7 @@ from shop.costing.rate_values import ShopRates, shop_rates
 from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
+from tests.kinds import Client, MakeLayup, Person
 
 T0 = datetime(2026, 4, 1, 9, tzinfo=UTC)
 SHEET: dict[str, Any] = {
@@ -194,7 +195,7 @@ def test_two_people_at_a_step_are_one_line_of_the_cost() -> None:
 
 
 @pytest.fixture
-def welded(make_layup: Any, owner: Any, helper: Any) -> Billet:
+def welded(make_layup: MakeLayup, owner: Person, helper: Person) -> Billet:
     """A billet of one's own, welded shut in 48 minutes by somebody at 20.00 an hour."""
     rates.set_rates(
         from_date=date(2020, 1, 1), by=owner, values=SHEET | {"people": {str(helper.pk): 2000}}
@@ -218,7 +219,7 @@ def test_a_billet_costs_the_hours_that_stand_written_down(welded: Billet) -> Non
     assert labour == {"Cut": 500, "Clean": 250, "Weld shut": 1600, "Overhead": 1260}
 
 
-def test_the_cost_page_says_by_the_clock_or_usual(as_owner: Any, welded: Billet) -> None:
+def test_the_cost_page_says_by_the_clock_or_usual(as_owner: Client, welded: Billet) -> None:
     page = as_owner.get(reverse("shop:billet-cost", args=[welded.mark])).text
 
     text = " ".join(BeautifulSoup(page, "html.parser").get_text(" ").split())
@@ -226,7 +227,7 @@ def test_the_cost_page_says_by_the_clock_or_usual(as_owner: Any, welded: Billet)
     assert "Cut 10 min 10 min, usual" in text
 
 
-def test_a_struck_clock_leaves_the_usual_minutes(welded: Billet, owner: Any) -> None:
+def test_a_struck_clock_leaves_the_usual_minutes(welded: Billet, owner: Person) -> None:
     hours.strike(time=welded.times.get(), by=owner)
 
     cost = billet_cost_reading.billet_cost(welded, history=rates.history(), house=House())

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import Any
 
+import pytest
 from django.urls import reverse
 
 from billets.history import writing as history
@@ -14,6 +15,15 @@ from shop.cut_list import writing as cut_list
 from stock import clock
 from stock.house import House
 from stock.models import Purchase
+from tests.kinds import (
+    Client,
+    DjangoAssertNumQueries,
+    MakeClass,
+    MakeLayup,
+    MakePiece,
+    Person,
+    Supplier,
+)
 
 HOME = "/"
 
@@ -25,7 +35,7 @@ def soon(days: int) -> dict[str, Any]:
 
 
 def test_a_new_shop_is_led_from_metal_to_layup_to_class(
-    as_owner: Any, make_bar: Any, make_layup: Any
+    as_owner: Client, make_bar: MakePiece, make_layup: MakeLayup
 ) -> None:
     empty = as_owner.get(HOME).text
     make_bar()
@@ -38,7 +48,7 @@ def test_a_new_shop_is_led_from_metal_to_layup_to_class(
     assert "Add your first class" in with_layup
 
 
-def test_a_planned_class_leads_to_its_cut_list(as_helper: Any, planned_class: Any) -> None:
+def test_a_planned_class_leads_to_its_cut_list(as_helper: Client, planned_class: MakeClass) -> None:
     row = planned_class(students=2, **soon(20))
 
     page = as_helper.get(HOME).text
@@ -48,7 +58,9 @@ def test_a_planned_class_leads_to_its_cut_list(as_helper: Any, planned_class: An
     assert "$" not in page
 
 
-def test_a_class_that_is_over_asks_for_its_outcomes(as_owner: Any, planned_class: Any) -> None:
+def test_a_class_that_is_over_asks_for_its_outcomes(
+    as_owner: Client, planned_class: MakeClass
+) -> None:
     planned_class(students=1, **soon(-5))
 
     page = as_owner.get(HOME).text
@@ -57,8 +69,9 @@ def test_a_class_that_is_over_asks_for_its_outcomes(as_owner: Any, planned_class
     assert "No class is coming." in page
 
 
+@pytest.mark.slow
 def test_billets_stand_on_the_bench_by_what_is_done_to_them_next(
-    as_owner: Any, planned_class: Any, owner: Any
+    as_owner: Client, planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=2, **soon(20))
     while following := cut_list_reading.cut_list(row, house=House())["next"]:
@@ -74,7 +87,7 @@ def test_billets_stand_on_the_bench_by_what_is_done_to_them_next(
 
 
 def test_a_late_order_comes_before_what_has_time(
-    as_owner: Any, planned_class: Any, supplier: Any, owner: Any
+    as_owner: Client, planned_class: MakeClass, supplier: Supplier, owner: Person
 ) -> None:
     planned_class(students=1, **soon(30))
     due = clock.today() - timedelta(days=2)
@@ -89,8 +102,8 @@ def test_a_late_order_comes_before_what_has_time(
 
 
 def test_the_first_page_asks_few_questions_for_many_classes(
-    as_owner: Any, make_class: Any, make_layup: Any, make_bar: Any,
-    django_assert_max_num_queries: Any,
+    as_owner: Client, make_class: MakeClass, make_layup: MakeLayup, make_bar: MakePiece,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:  # fmt: skip
     make_bar()
     layup = make_layup()
@@ -101,5 +114,5 @@ def test_the_first_page_asks_few_questions_for_many_classes(
         as_owner.get(HOME)
 
 
-def test_a_stranger_is_sent_to_the_door(client: Any, owner: Any) -> None:
-    assert client.get(HOME).url == "/sign-in/?next=/"
+def test_a_stranger_is_sent_to_the_door(client: Client, owner: Person) -> None:
+    assert client.get(HOME)["Location"] == "/sign-in/?next=/"

@@ -17,9 +17,10 @@ from shop.models import Knife
 from shop.reports import hours as hours_report
 from shop.reports.span import asked_span
 from stock import clock
+from tests.kinds import Client, DjangoAssertNumQueries, MakeLayup, Person
 
 
-def spell(what: Any, *, step: str, person: Any, at: datetime, minutes: int) -> None:
+def spell(what: Any, *, step: str, person: Person, at: datetime, minutes: int) -> None:
     """One run of the clock at billets or at a knife."""
     with clock.as_of(at):
         if isinstance(what, Knife):
@@ -32,7 +33,7 @@ def spell(what: Any, *, step: str, person: Any, at: datetime, minutes: int) -> N
 
 
 @pytest.fixture
-def worked(make_layup: Any, owner: Any, helper: Any, knife: Knife) -> list[Any]:
+def worked(make_layup: MakeLayup, owner: Person, helper: Person, knife: Knife) -> list[Any]:
     """Two billets and a knife, worked at in March and April by two people."""
     layup = make_layup()
     billets = [history.make_billet(layup=layup, by=owner) for _ in range(2)]
@@ -55,7 +56,7 @@ def test_hours_are_added_up_by_month_step_and_person(worked: Any) -> None:
     ]
 
 
-def test_struck_and_running_lines_are_left_out(worked: Any, owner: Any) -> None:
+def test_struck_and_running_lines_are_left_out(worked: Any, owner: Person) -> None:
     hours.start_clock(billets=worked, step="clean", person=owner)
     hours.strike(time=worked[0].times.get(step="weld"), by=owner)
 
@@ -64,7 +65,7 @@ def test_struck_and_running_lines_are_left_out(worked: Any, owner: Any) -> None:
     assert steps == {"cut", "grind"}
 
 
-def test_an_hour_counts_for_the_day_on_which_it_ended(worked: Any, owner: Any) -> None:
+def test_an_hour_counts_for_the_day_on_which_it_ended(worked: Any, owner: Person) -> None:
     spell(
         worked, step="finish", person=owner, at=datetime(2025, 12, 31, 23, 50, tzinfo=UTC),
         minutes=20,
@@ -82,7 +83,7 @@ def test_a_line_for_two_billets_is_counted_once(worked: Any) -> None:
     assert {row.name: row.seconds for row in rows} == {"cut": 2520, "grind": 2700, "weld": 1200}
 
 
-def test_the_owner_sees_everybody_s_hours(as_owner: Any, worked: Any) -> None:
+def test_the_owner_sees_everybody_s_hours(as_owner: Client, worked: Any) -> None:
     page = BeautifulSoup(as_owner.get(reverse("shop:reports")).text, "html.parser")
 
     part = page.select_one("#hours")
@@ -94,7 +95,7 @@ def test_the_owner_sees_everybody_s_hours(as_owner: Any, worked: Any) -> None:
     assert "Hugo 1 h 05" in text
 
 
-def test_a_helper_sees_their_own_hours_and_no_money(as_helper: Any, worked: Any) -> None:
+def test_a_helper_sees_their_own_hours_and_no_money(as_helper: Client, worked: Any) -> None:
     page = BeautifulSoup(as_helper.get(reverse("shop:reports")).text, "html.parser")
 
     part = page.select_one("#hours")
@@ -106,7 +107,7 @@ def test_a_helper_sees_their_own_hours_and_no_money(as_helper: Any, worked: Any)
     assert "$" not in text
 
 
-def test_hours_are_a_file(as_owner: Any, worked: Any) -> None:
+def test_hours_are_a_file(as_owner: Client, worked: Any) -> None:
     response = as_owner.get(reverse("shop:report-csv", args=["hours"]) + "?year=2026")
 
     rows = list(csv.reader(response.content.decode("utf-8-sig").splitlines()))
@@ -115,19 +116,19 @@ def test_hours_are_a_file(as_owner: Any, worked: Any) -> None:
     assert len(rows) == 5
 
 
-def test_a_helper_s_file_has_their_own_hours(as_helper: Any, worked: Any) -> None:
+def test_a_helper_s_file_has_their_own_hours(as_helper: Client, worked: Any) -> None:
     text = as_helper.get(reverse("shop:report-csv", args=["hours"])).text
 
     assert "Orla" not in text
     assert text.count("Hugo") == 2
 
 
-def test_a_shop_without_hours_says_so(as_owner: Any) -> None:
+def test_a_shop_without_hours_says_so(as_owner: Client) -> None:
     assert "No hours stand written down yet" in as_owner.get(reverse("shop:reports")).text
 
 
 def test_the_hours_of_a_report_take_few_queries(
-    worked: Any, owner: Any, django_assert_max_num_queries: Any
+    worked: Any, owner: Person, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     for minutes in range(1, 15):
         hours.add_minutes(billets=worked, step="cut", minutes=minutes, person=owner)

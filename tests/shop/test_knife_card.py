@@ -14,10 +14,11 @@ from shop.knives.writing import CARE
 from shop.models import Knife
 from stock.house import House
 from tests.conftest import IN
+from tests.kinds import MakeLayup, Person
 from tests.shop.drawn_paper import drawn, texts
 
 
-def treat(knife: Knife, *, by: Any) -> None:
+def treat(knife: Knife, *, by: Person) -> None:
     """A usual heat treatment."""
     steps: tuple[dict[str, Any], ...] = (
         {"step": "normalise", "temperature_mdegc": 871_111, "medium": "still air", "times": 2},
@@ -28,6 +29,7 @@ def treat(knife: Knife, *, by: Any) -> None:
         knives.write_step(knife=knife, by=by, **about)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("house", "points", "thickness"),
     [
@@ -36,7 +38,7 @@ def treat(knife: Knife, *, by: Any) -> None:
     ],
 )
 def test_the_card_is_one_sheet_of_the_shop_s_paper_in_its_units(
-    owner: Any, make_layup: Any, house: House, points: tuple[int, int], thickness: str
+    owner: Person, make_layup: MakeLayup, house: House, points: tuple[int, int], thickness: str
 ) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet, handle="walnut")
@@ -51,7 +53,8 @@ def test_the_card_is_one_sheet_of_the_shop_s_paper_in_its_units(
     assert thickness in text
 
 
-def test_the_card_tells_every_step_of_the_heat_treatment(owner: Any, knife: Knife) -> None:
+@pytest.mark.slow
+def test_the_card_tells_every_step_of_the_heat_treatment(owner: Person, knife: Knife) -> None:
     treat(knife, by=owner)
     struck = knives.write_step(knife=knife, step="cold", medium="dry ice", by=owner)
     knives.strike_step(row=struck)
@@ -64,7 +67,8 @@ def test_the_card_tells_every_step_of_the_heat_treatment(owner: Any, knife: Knif
     assert "dry ice" not in text
 
 
-def test_like_metals_of_one_lot_are_told_once(owner: Any, make_layup: Any) -> None:
+@pytest.mark.slow
+def test_like_metals_of_one_lot_are_told_once(owner: Person, make_layup: MakeLayup) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
 
@@ -73,7 +77,8 @@ def test_like_metals_of_one_lot_are_told_once(owner: Any, make_layup: Any) -> No
     assert text.count("not written down") == 3  # 1084, copper, 1095; not five layers
 
 
-def test_the_longest_words_stay_on_the_paper(owner: Any, make_layup: Any) -> None:
+@pytest.mark.slow
+def test_the_longest_words_stay_on_the_paper(owner: Person, make_layup: MakeLayup) -> None:
     many = [("1084" if place % 2 else "15n20", IN // 8, "cladding") for place in range(12)]
     layers = [*many, ("1095", IN // 8, "core"), *many]
     billet = history.make_billet(layup=make_layup(name="L" * 80, layers=layers), by=owner)
@@ -94,7 +99,8 @@ def test_the_longest_words_stay_on_the_paper(owner: Any, make_layup: Any) -> Non
     assert said.count("m") >= 500
 
 
-def test_the_card_draws_the_blade_of_its_billet(owner: Any, make_layup: Any) -> None:
+@pytest.mark.slow
+def test_the_card_draws_the_blade_of_its_billet(owner: Person, make_layup: MakeLayup) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
 
@@ -104,7 +110,10 @@ def test_the_card_draws_the_blade_of_its_billet(owner: Any, make_layup: Any) -> 
     assert "The line as it was drawn for this billet" in texts(html)[0]
 
 
-def test_a_bar_without_a_core_has_a_card_without_a_blade(owner: Any, make_layup: Any) -> None:
+@pytest.mark.slow
+def test_a_bar_without_a_core_has_a_card_without_a_blade(
+    owner: Person, make_layup: MakeLayup
+) -> None:
     layers = [("1084", IN // 8, "cladding"), ("15n20", IN // 8, "cladding")]
     billet = history.make_billet(layup=make_layup(layers=layers), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
@@ -115,7 +124,9 @@ def test_a_bar_without_a_core_has_a_card_without_a_blade(owner: Any, make_layup:
     assert "2 layers" in texts(html)[0]
 
 
-def test_care_notes_speak_of_copper_only_where_there_is_some(owner: Any, make_layup: Any) -> None:
+def test_care_notes_speak_of_copper_only_where_there_is_some(
+    owner: Person, make_layup: MakeLayup
+) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
 
     laminated = knives.make_knife(pattern="petty", by=owner, billet=billet)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
-from typing import Any
 
 from django.urls import reverse
 
@@ -13,6 +12,7 @@ from shop.models import Knife
 from shop.rates import writing as rates
 from stock import clock
 from stock.house import House
+from tests.kinds import Client, Person
 
 APRIL, MAY = datetime(2026, 4, 10, 12, tzinfo=UTC), datetime(2026, 5, 10, 12, tzinfo=UTC)
 OLD = {
@@ -25,7 +25,7 @@ NEW = {
 }  # fmt: skip
 
 
-def begun_in_april(owner: Any) -> Knife:
+def begun_in_april(owner: Person) -> Knife:
     """Rates rise on 1 May; an hour of grinding before, two hours and a sheath after."""
     rates.set_rates(from_date=date(2026, 1, 1), values=OLD, by=owner)
     rates.set_rates(from_date=date(2026, 5, 1), values=NEW, by=owner)
@@ -38,7 +38,7 @@ def begun_in_april(owner: Any) -> Knife:
     return knife
 
 
-def test_each_line_of_hours_goes_by_the_rates_of_its_own_day(owner: Any) -> None:
+def test_each_line_of_hours_goes_by_the_rates_of_its_own_day(owner: Person) -> None:
     knife = begun_in_april(owner)
 
     cost = knife_cost.knife_cost(knife, history=rates.history(), house=House())
@@ -56,7 +56,7 @@ def test_each_line_of_hours_goes_by_the_rates_of_its_own_day(owner: Any) -> None
     assert cost.seconds == 12_600
 
 
-def test_hours_from_before_the_first_rates_cost_nothing(owner: Any) -> None:
+def test_hours_from_before_the_first_rates_cost_nothing(owner: Person) -> None:
     with clock.as_of(APRIL):
         knife = knives.make_knife(pattern="petty", by=owner)
         knives.add_minutes(knife=knife, step="grind", minutes=60, person=owner)
@@ -69,7 +69,7 @@ def test_hours_from_before_the_first_rates_cost_nothing(owner: Any) -> None:
     assert [(one.key, one.cents) for one in cost.lines] == [("labour", 2250), ("overhead", 450)]
 
 
-def test_the_page_says_which_rates_it_went_by(as_owner: Any, owner: Any) -> None:
+def test_the_page_says_which_rates_it_went_by(as_owner: Client, owner: Person) -> None:
     knife = begun_in_april(owner)
 
     shown = as_owner.get(reverse("shop:knife-detail", args=[knife.pk])).text

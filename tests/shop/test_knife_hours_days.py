@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -12,17 +11,18 @@ from django.utils import timezone
 from shop.knives import writing as knives
 from shop.models import Knife, KnifeTime
 from stock import clock
+from tests.kinds import Client, Person
 from tests.shop.knife_posts import T0, page
 
 
 @pytest.fixture
-def begun(owner: Any) -> Knife:
+def begun(owner: Person) -> Knife:
     """A knife that was begun on 1 April."""
     with clock.as_of(T0):
         return knives.make_knife(pattern="petty", by=owner)
 
 
-def test_typed_hours_belong_to_their_day(as_owner: Any, begun: Knife) -> None:
+def test_typed_hours_belong_to_their_day(as_owner: Client, begun: Knife) -> None:
     with clock.as_of(T0 + timedelta(days=5)):
         page(as_owner, "minutes", begun, step="grind", minutes="90", day="2026-04-03")
 
@@ -36,7 +36,9 @@ def test_typed_hours_belong_to_their_day(as_owner: Any, begun: Knife) -> None:
     ("day", "says"),
     [("2026-03-31", "was begun on 1 Apr 2026"), ("2026-04-07", "is still to come")],
 )
-def test_a_day_that_cannot_be_is_refused(as_owner: Any, begun: Knife, day: str, says: str) -> None:
+def test_a_day_that_cannot_be_is_refused(
+    as_owner: Client, begun: Knife, day: str, says: str
+) -> None:
     with clock.as_of(T0 + timedelta(days=5)):
         response = page(as_owner, "minutes", begun, step="grind", minutes="90", day=day)
         shown = as_owner.get(response.url).text
@@ -46,7 +48,7 @@ def test_a_day_that_cannot_be_is_refused(as_owner: Any, begun: Knife, day: str, 
 
 
 def test_struck_lines_are_folded_with_who_struck_them(
-    as_helper: Any, helper: Any, owner: Any, begun: Knife
+    as_helper: Client, helper: Person, owner: Person, begun: Knife
 ) -> None:
     time = knives.add_minutes(knife=begun, step="grind", minutes=25, person=owner)
     old = knives.add_minutes(knife=begun, step="sheath", minutes=5, person=owner)

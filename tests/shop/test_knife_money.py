@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 import pytest
 from django.db.models import Sum
@@ -18,11 +17,12 @@ from stock.house import House
 from stock.ledger import by_hand, proof
 from stock.models import Entry
 from tests.conftest import IN
+from tests.kinds import Client, DjangoAssertNumQueries, MakeLayup, MakePiece, Person, Piece, Saw
 from tests.shop.knife_posts import SHEET, page
 
 
 def test_two_blades_share_their_billet_to_the_cent(
-    owner: Any, make_layup: Any, make_bar: Any, saw: Any
+    owner: Person, make_layup: MakeLayup, make_bar: MakePiece, saw: Saw
 ) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
@@ -39,7 +39,7 @@ def test_two_blades_share_their_billet_to_the_cent(
     assert shares == [2401, 1200]
 
 
-def test_cost_price_floor_and_real_margin(owner: Any, knife: Knife, pins: Any) -> None:
+def test_cost_price_floor_and_real_margin(owner: Person, knife: Knife, pins: Piece) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
     knives.use_parts(knife=knife, piece=pins, count=2, by=owner)
     knives.add_minutes(knife=knife, step="grind", minutes=120, person=owner)
@@ -61,7 +61,7 @@ def test_cost_price_floor_and_real_margin(owner: Any, knife: Knife, pins: Any) -
     assert after.earned_cents_per_hour == 5960  # (160.00 - 4.80 - 36.00) / 2 h
 
 
-def test_the_owner_sells_a_knife_and_takes_it_back(as_owner: Any, knife: Knife) -> None:
+def test_the_owner_sells_a_knife_and_takes_it_back(as_owner: Client, knife: Knife) -> None:
     page(as_owner, "sell", knife, sold_to="Ada Quince", sold_on="2026-04-01", price_cents="160")
     sold_page = as_owner.get(reverse("shop:knife-detail", args=[knife.pk])).text
     page(as_owner, "unsell", knife)
@@ -76,7 +76,7 @@ def test_the_owner_sells_a_knife_and_takes_it_back(as_owner: Any, knife: Knife) 
     "changes", [{"price_cents": "-1"}, {"sold_to": ""}, {"sold_on": "soon"}, {"price_cents": "x"}]
 )
 def test_a_sale_that_cannot_be_is_refused(
-    as_owner: Any, knife: Knife, changes: dict[str, str]
+    as_owner: Client, knife: Knife, changes: dict[str, str]
 ) -> None:
     given = {"sold_to": "Ada", "sold_on": "2026-04-01", "price_cents": "160"} | changes
 
@@ -87,7 +87,7 @@ def test_a_sale_that_cannot_be_is_refused(
     assert knife.sold_on is None
 
 
-def test_outside_work_is_written_down_and_struck(as_owner: Any, knife: Knife) -> None:
+def test_outside_work_is_written_down_and_struck(as_owner: Client, knife: Knife) -> None:
     page(as_owner, "service", knife, name="engraving", cents="20")
     service = KnifeService.objects.get()
     assert service.cents == 2000
@@ -98,8 +98,9 @@ def test_outside_work_is_written_down_and_struck(as_owner: Any, knife: Knife) ->
     assert cost.lines == ()
 
 
+@pytest.mark.slow
 def test_a_helper_works_at_a_knife_and_sees_no_money(
-    as_helper: Any, owner: Any, knife: Knife, pins: Any
+    as_helper: Client, owner: Person, knife: Knife, pins: Piece
 ) -> None:
     knives.use_parts(knife=knife, piece=pins, count=2, by=owner)
     knives.sell(knife=knife, sold_to="Ada", sold_on=date(2026, 4, 1), price_cents=16000)
@@ -117,21 +118,22 @@ def test_a_helper_works_at_a_knife_and_sees_no_money(
         assert page(as_helper, name, knife).status_code == 403
 
 
-def test_a_stranger_is_turned_away(client: Any, knife: Knife) -> None:
+def test_a_stranger_is_turned_away(client: Client, knife: Knife) -> None:
     for name in ("detail", "change", "card"):
         response = client.get(reverse(f"shop:knife-{name}", args=[knife.pk]))
-        assert response.url.startswith(reverse("shop:sign-in"))
+        assert response["Location"].startswith(reverse("shop:sign-in"))
     assert page(client, "start", knife, step="grind").status_code == 302
     assert not KnifeTime.objects.exists()
 
 
-def test_what_writes_is_not_reached_by_get(as_owner: Any, knife: Knife) -> None:
+def test_what_writes_is_not_reached_by_get(as_owner: Client, knife: Knife) -> None:
     for name in ("start", "stop", "minutes", "part", "bar", "sell", "unsell", "service"):
         assert as_owner.get(reverse(f"shop:knife-{name}", args=[knife.pk])).status_code == 405
 
 
+@pytest.mark.slow
 def test_the_card_tells_metal_treatment_and_care_and_no_money(
-    owner: Any, knife: Knife, make_bar: Any, saw: Any
+    owner: Person, knife: Knife, make_bar: MakePiece, saw: Saw
 ) -> None:
     from shop.knives.card import knife_card_html
     from tests.shop.drawn_paper import texts
@@ -153,8 +155,9 @@ def test_the_card_tells_metal_treatment_and_care_and_no_money(
     assert "160" not in pages[0]
 
 
+@pytest.mark.slow
 def test_the_card_of_a_billet_s_knife_lists_its_layers_from_the_top(
-    owner: Any, make_layup: Any
+    owner: Person, make_layup: MakeLayup
 ) -> None:
     from shop.knives.card import knife_card_html
     from tests.shop.drawn_paper import texts
@@ -170,7 +173,7 @@ def test_the_card_of_a_billet_s_knife_lists_its_layers_from_the_top(
 
 
 def test_a_long_list_is_read_in_few_queries(
-    as_owner: Any, owner: Any, django_assert_max_num_queries: Any
+    as_owner: Client, owner: Person, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     for number in range(60):
         made = knives.make_knife(pattern=f"knife {number}", by=owner)
@@ -181,7 +184,7 @@ def test_a_long_list_is_read_in_few_queries(
 
 
 def test_the_metal_of_a_billet_s_knives_is_what_the_ledger_booked(
-    owner: Any, make_layup: Any, make_bar: Any, pins: Any, saw: Any
+    owner: Person, make_layup: MakeLayup, make_bar: MakePiece, pins: Piece, saw: Saw
 ) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(

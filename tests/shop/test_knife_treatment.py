@@ -15,6 +15,7 @@ from shop.models import Knife, KnifeTreatment
 from stock.alloys.book import book
 from stock.house import House
 from tests.conftest import IN
+from tests.kinds import Client, MakeLayup, MakePiece, Person, Saw
 from tests.shop.knife_posts import page
 
 DONE = {"temperature_mdegc": "1475", "seconds": "10", "times": "1", "medium": "canola at 120 F"}
@@ -26,13 +27,13 @@ def step_url(knife: Knife, step: str) -> str:
 
 
 @pytest.fixture
-def laminated(owner: Any, make_layup: Any) -> Knife:
+def laminated(owner: Person, make_layup: MakeLayup) -> Knife:
     """A knife of a billet with a 1095 core and copper lines."""
     billet = history.make_billet(layup=make_layup(), by=owner)
     return knives.make_knife(pattern="petty", by=owner, billet=billet)
 
 
-def test_a_step_begins_with_the_figures_of_the_core(as_helper: Any, laminated: Knife) -> None:
+def test_a_step_begins_with_the_figures_of_the_core(as_helper: Client, laminated: Knife) -> None:
     card = treatment_card(book()["1095"], ceiling_c=None)
     harden = next(step for step in card.steps if step.name == "harden")
 
@@ -43,19 +44,23 @@ def test_a_step_begins_with_the_figures_of_the_core(as_helper: Any, laminated: K
     assert "the maker&#x27;s sheet for the heat you bought" in shown
 
 
-def test_a_step_is_kept_as_it_was_typed(as_helper: Any, helper: Any, laminated: Knife) -> None:
+def test_a_step_is_kept_as_it_was_typed(
+    as_helper: Client, helper: Person, laminated: Knife
+) -> None:
     response = as_helper.post(
         step_url(laminated, "harden"), DONE | {"step": "harden", "hrc": "65.5"}
     )
 
     row = KnifeTreatment.objects.get()
-    assert response.url == reverse("shop:knife-detail", args=[laminated.pk])
+    assert response["Location"] == reverse("shop:knife-detail", args=[laminated.pk])
     # 1475 °F is 801.667 °C; a bare 10 is minutes.
     assert (row.step, row.temperature_mdegc, row.seconds) == ("harden", 801_667, 600)
     assert (row.medium, row.hrc_tenths, row.by) == ("canola at 120 F", 655, helper)
 
 
-def test_the_knife_s_page_tells_what_was_done(as_helper: Any, laminated: Knife, owner: Any) -> None:
+def test_the_knife_s_page_tells_what_was_done(
+    as_helper: Client, laminated: Knife, owner: Person
+) -> None:
     knives.write_step(
         knife=laminated, step="temper", times=2, temperature_mdegc=204_444, seconds=7200,
         hrc_tenths=600, by=owner,
@@ -82,7 +87,7 @@ def test_the_knife_s_page_tells_what_was_done(as_helper: Any, laminated: Knife, 
     ],
 )
 def test_a_step_that_cannot_be_is_refused(
-    as_owner: Any, laminated: Knife, changes: dict[str, str], sentence: str
+    as_owner: Client, laminated: Knife, changes: dict[str, str], sentence: str
 ) -> None:
     response = as_owner.post(step_url(laminated, "harden"), DONE | {"step": "harden"} | changes)
 
@@ -99,7 +104,7 @@ def test_a_step_that_cannot_be_is_refused(
     ],
 )  # fmt: skip
 def test_the_writer_itself_refuses_what_cannot_be(
-    laminated: Knife, owner: Any, wrong: dict[str, Any]
+    laminated: Knife, owner: Person, wrong: dict[str, Any]
 ) -> None:
     about: dict[str, Any] = {"step": "harden", "temperature_mdegc": 800_000}
 
@@ -109,7 +114,7 @@ def test_the_writer_itself_refuses_what_cannot_be(
     assert not KnifeTreatment.objects.exists()
 
 
-def test_a_struck_step_is_told_no_more_and_stays(as_owner: Any, laminated: Knife) -> None:
+def test_a_struck_step_is_told_no_more_and_stays(as_owner: Client, laminated: Knife) -> None:
     as_owner.post(step_url(laminated, "harden"), DONE | {"step": "harden"})
     row = KnifeTreatment.objects.get()
 
@@ -120,7 +125,7 @@ def test_a_struck_step_is_told_no_more_and_stays(as_owner: Any, laminated: Knife
 
 
 def test_another_knife_s_step_is_not_struck(
-    as_owner: Any, owner: Any, laminated: Knife, knife: Knife
+    as_owner: Client, owner: Person, laminated: Knife, knife: Knife
 ) -> None:
     row = knives.write_step(knife=laminated, step="cold", seconds=60, by=owner)
 
@@ -128,7 +133,7 @@ def test_another_knife_s_step_is_not_struck(
 
 
 def test_a_blade_hotter_than_its_copper_stands_is_asked_about(
-    as_owner: Any, laminated: Knife, owner: Any
+    as_owner: Client, laminated: Knife, owner: Person
 ) -> None:
     knives.write_step(knife=laminated, step="normalise", temperature_mdegc=1_050_000, by=owner)
 
@@ -146,7 +151,7 @@ def test_the_ceiling_itself_is_not_too_hot() -> None:
 
 
 def test_a_blade_of_bar_takes_the_bar_s_figures(
-    owner: Any, knife: Knife, make_bar: Any, saw: Any
+    owner: Person, knife: Knife, make_bar: MakePiece, saw: Saw
 ) -> None:
     bar = make_bar()
     act = knives.cut_blade(knife=knife, piece=bar, length_nm=7 * IN, kerf_nm=0, by=owner)
@@ -172,19 +177,19 @@ def test_a_step_without_a_recipe_starts_empty() -> None:
     assert recipe_of(None, step="harden", system="inch").temperature_mdegc is None
 
 
-def test_a_step_that_nobody_knows_leads_back_to_the_knife(as_owner: Any, knife: Knife) -> None:
+def test_a_step_that_nobody_knows_leads_back_to_the_knife(as_owner: Client, knife: Knife) -> None:
     response = as_owner.get(step_url(knife, "fry"))
 
-    assert response.url == reverse("shop:knife-detail", args=[knife.pk])
+    assert response["Location"] == reverse("shop:knife-detail", args=[knife.pk])
 
 
-def test_a_stranger_writes_no_treatment(client: Any, knife: Knife) -> None:
+def test_a_stranger_writes_no_treatment(client: Client, knife: Knife) -> None:
     assert client.post(step_url(knife, "harden"), DONE).status_code == 302
     assert page(client, "treatment-strike", knife, 1).status_code == 302
     assert not KnifeTreatment.objects.exists()
 
 
-def test_nothing_came_of_a_knife_and_it_is_in_work_again(as_helper: Any, knife: Knife) -> None:
+def test_nothing_came_of_a_knife_and_it_is_in_work_again(as_helper: Client, knife: Knife) -> None:
     page(as_helper, "lose", knife, why="cracked in the quench")
     knife.refresh_from_db()
     shown = as_helper.get(reverse("shop:knife-list")).text
@@ -200,7 +205,7 @@ def test_nothing_came_of_a_knife_and_it_is_in_work_again(as_helper: Any, knife: 
     assert knife.lost_on is None
 
 
-def test_a_lost_knife_takes_no_hours_and_is_not_sold(as_owner: Any, knife: Knife) -> None:
+def test_a_lost_knife_takes_no_hours_and_is_not_sold(as_owner: Client, knife: Knife) -> None:
     knives.start_clock(knife=knife, step="grind", person=knife.by)
     page(as_owner, "lose", knife, why="begun by mistake")
 
@@ -212,7 +217,7 @@ def test_a_lost_knife_takes_no_hours_and_is_not_sold(as_owner: Any, knife: Knife
     assert knife.times.get().stopped_at is not None
 
 
-def test_a_sold_knife_is_not_lost_and_a_reason_is_asked_for(as_owner: Any, knife: Knife) -> None:
+def test_a_sold_knife_is_not_lost_and_a_reason_is_asked_for(as_owner: Client, knife: Knife) -> None:
     page(as_owner, "sell", knife, sold_to="Ada", sold_on="2026-04-01", price_cents="160.00")
 
     page(as_owner, "lose", knife, why="dropped")

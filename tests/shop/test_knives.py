@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Any
 
 import pytest
 from django.db import IntegrityError, transaction
@@ -19,20 +18,21 @@ from stock.house import House
 from stock.ledger import jobs
 from stock.models import Entry
 from tests.conftest import IN
+from tests.kinds import Client, MakeLayup, MakePiece, Person, Piece, Saw
 from tests.shop.knife_posts import T0, page
 
 
-def test_a_knife_is_begun_with_care_notes(as_helper: Any) -> None:
+def test_a_knife_is_begun_with_care_notes(as_helper: Client) -> None:
     response = as_helper.post(
         reverse("shop:knife-add"), {"pattern": "petty, 5 in", "care": "Dry it.", "length_nm": ""}
     )
 
     made = Knife.objects.get()
-    assert response.url == reverse("shop:knife-detail", args=[made.pk])
+    assert response["Location"] == reverse("shop:knife-detail", args=[made.pk])
     assert (made.pattern, made.care, made.margin_bp) == ("petty, 5 in", "Dry it.", 3000)
 
 
-def test_a_knife_without_a_pattern_is_refused(as_owner: Any) -> None:
+def test_a_knife_without_a_pattern_is_refused(as_owner: Client) -> None:
     response = as_owner.post(
         reverse("shop:knife-add"), {"pattern": "", "handle": "walnut", "margin": "99"}
     )
@@ -43,14 +43,14 @@ def test_a_knife_without_a_pattern_is_refused(as_owner: Any) -> None:
     assert not Knife.objects.exists()
 
 
-def test_a_knife_is_changed(as_owner: Any, knife: Knife) -> None:
+def test_a_knife_is_changed(as_owner: Client, knife: Knife) -> None:
     page(as_owner, "change", knife, pattern="petty", handle="horn", margin="40", length_nm="")
 
     knife.refresh_from_db()
     assert (knife.pattern, knife.handle, knife.margin_bp) == ("petty", "horn", 4000)
 
 
-def test_the_clock_runs_and_stops(as_helper: Any, helper: Any, knife: Knife) -> None:
+def test_the_clock_runs_and_stops(as_helper: Client, helper: Person, knife: Knife) -> None:
     with clock.as_of(T0):
         page(as_helper, "start", knife, step="grind")
     with clock.as_of(T0 + timedelta(minutes=50)):
@@ -62,7 +62,7 @@ def test_the_clock_runs_and_stops(as_helper: Any, helper: Any, knife: Knife) -> 
     assert (time.person, knife_cost.seconds_of(time)) == (helper, 3000)
 
 
-def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
+def test_a_person_has_one_clock(owner: Person, helper: Person, knife: Knife) -> None:
     other = knives.make_knife(pattern="petty", by=owner)
     with clock.as_of(T0):
         knives.start_clock(knife=knife, step="grind", person=owner)
@@ -76,7 +76,7 @@ def test_a_person_has_one_clock(owner: Any, helper: Any, knife: Knife) -> None:
         KnifeTime.objects.create(knife=knife, step="grind", person=owner, started_at=T0)
 
 
-def test_a_clock_at_a_sold_knife_is_refused(as_owner: Any, knife: Knife) -> None:
+def test_a_clock_at_a_sold_knife_is_refused(as_owner: Client, knife: Knife) -> None:
     knives.sell(knife=knife, sold_to="Ada", sold_on=date(2026, 4, 1), price_cents=100)
 
     response = as_owner.post(
@@ -88,14 +88,14 @@ def test_a_clock_at_a_sold_knife_is_refused(as_owner: Any, knife: Knife) -> None
 
 
 @pytest.mark.parametrize("minutes", ["0", "-5", "9999", "an hour", "9**9"])
-def test_minutes_that_cannot_be_are_refused(as_owner: Any, knife: Knife, minutes: str) -> None:
+def test_minutes_that_cannot_be_are_refused(as_owner: Client, knife: Knife, minutes: str) -> None:
     response = page(as_owner, "minutes", knife, step="grind", minutes=minutes)
 
     assert response.status_code == 422
     assert not KnifeTime.objects.exists()
 
 
-def test_a_struck_line_counts_no_more_and_stays(as_owner: Any, knife: Knife) -> None:
+def test_a_struck_line_counts_no_more_and_stays(as_owner: Client, knife: Knife) -> None:
     page(as_owner, "minutes", knife, step="grind", minutes="45")
     time = KnifeTime.objects.get()
 
@@ -106,7 +106,7 @@ def test_a_struck_line_counts_no_more_and_stays(as_owner: Any, knife: Knife) -> 
 
 
 def test_parts_leave_the_rack_with_the_knife_s_name(
-    as_helper: Any, knife: Knife, pins: Any
+    as_helper: Client, knife: Knife, pins: Piece
 ) -> None:
     page(as_helper, "part", knife, piece=str(pins.pk), count="2")
 
@@ -120,7 +120,7 @@ def test_parts_leave_the_rack_with_the_knife_s_name(
     ("count", "sentence"), [("25", "24"), ("0", "Take at least 1"), ("x", "whole")]
 )
 def test_more_parts_than_there_are_is_refused(
-    as_helper: Any, knife: Knife, pins: Any, count: str, sentence: str
+    as_helper: Client, knife: Knife, pins: Piece, count: str, sentence: str
 ) -> None:
     response = page(as_helper, "part", knife, piece=str(pins.pk), count=count)
 
@@ -130,7 +130,7 @@ def test_more_parts_than_there_are_is_refused(
     assert pins.on_hand == 24
 
 
-def test_a_part_taken_by_mistake_is_put_back(as_helper: Any, knife: Knife, pins: Any) -> None:
+def test_a_part_taken_by_mistake_is_put_back(as_helper: Client, knife: Knife, pins: Piece) -> None:
     page(as_helper, "part", knife, piece=str(pins.pk), count="2")
     act = Entry.objects.get(job=knife.job).act
 
@@ -143,7 +143,7 @@ def test_a_part_taken_by_mistake_is_put_back(as_helper: Any, knife: Knife, pins:
 
 
 def test_another_knife_s_part_is_not_put_back(
-    as_owner: Any, owner: Any, knife: Knife, pins: Any
+    as_owner: Client, owner: Person, knife: Knife, pins: Piece
 ) -> None:
     other = knives.make_knife(pattern="petty", by=owner)
     act = knives.use_parts(knife=other, piece=pins, count=2, by=owner)
@@ -154,7 +154,9 @@ def test_another_knife_s_part_is_not_put_back(
     assert pins.on_hand == 22
 
 
-def test_bar_is_cut_for_a_blade(as_owner: Any, knife: Knife, make_bar: Any, saw: Any) -> None:
+def test_bar_is_cut_for_a_blade(
+    as_owner: Client, knife: Knife, make_bar: MakePiece, saw: Saw
+) -> None:
     bar = make_bar()
 
     page(as_owner, "bar", knife, piece=str(bar.pk), length_nm="7 in")
@@ -167,7 +169,7 @@ def test_bar_is_cut_for_a_blade(as_owner: Any, knife: Knife, make_bar: Any, saw:
 
 
 def test_a_knife_of_a_billet_needs_no_bar(
-    owner: Any, make_layup: Any, make_bar: Any, saw: Any
+    owner: Person, make_layup: MakeLayup, make_bar: MakePiece, saw: Saw
 ) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet)
@@ -176,7 +178,7 @@ def test_a_knife_of_a_billet_needs_no_bar(
         knives.cut_blade(knife=knife, piece=make_bar(), length_nm=IN, kerf_nm=0, by=owner)
 
 
-def test_a_knife_in_an_empty_shop_says_what_is_missing(as_owner: Any, knife: Knife) -> None:
+def test_a_knife_in_an_empty_shop_says_what_is_missing(as_owner: Client, knife: Knife) -> None:
     shown = as_owner.get(reverse("shop:knife-detail", args=[knife.pk])).text
 
     assert "Nothing that is counted is on the rack" in shown
@@ -186,7 +188,7 @@ def test_a_knife_in_an_empty_shop_says_what_is_missing(as_owner: Any, knife: Kni
     assert "you pay to be rid of it" not in shown
 
 
-def test_stopping_a_clock_that_stands_says_so(as_helper: Any, knife: Knife) -> None:
+def test_stopping_a_clock_that_stands_says_so(as_helper: Client, knife: Knife) -> None:
     with clock.as_of(T0):
         page(as_helper, "start", knife, step="grind")
     with clock.as_of(T0 + timedelta(minutes=5)):

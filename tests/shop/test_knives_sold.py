@@ -16,13 +16,14 @@ from shop.rates import writing as rates
 from shop.reports import knives_sold
 from shop.reports.span import Span
 from stock.house import House
+from tests.kinds import Client, DjangoAssertNumQueries, Person
 from tests.shop.knife_posts import SHEET
 
 FILE = "shop:report-csv"
 
 
 @pytest.fixture
-def two_sold(owner: Any) -> tuple[Knife, Knife]:
+def two_sold(owner: Person) -> tuple[Knife, Knife]:
     """Two hours at one that brought 160.00, and one at 50.00 without hours, a year later."""
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
     first = knives.make_knife(pattern="petty", by=owner)
@@ -64,7 +65,7 @@ def test_only_sales_of_the_days_that_are_asked_for_count(two_sold: Any) -> None:
     assert [row.knife for row in knives_sold.sold_knives(house=House(), span=year)] == [two_sold[0]]
 
 
-def test_the_page_shows_the_total_and_both_shares(as_owner: Any, two_sold: Any) -> None:
+def test_the_page_shows_the_total_and_both_shares(as_owner: Client, two_sold: Any) -> None:
     shown = as_owner.get(reverse("shop:reports")).text
     of_year = as_owner.get(reverse("shop:reports"), {"year": "2025"}).text
     of_none = as_owner.get(reverse("shop:reports"), {"year": "2020"}).text
@@ -76,7 +77,7 @@ def test_the_page_shows_the_total_and_both_shares(as_owner: Any, two_sold: Any) 
     assert "No knife was sold in these days." in of_none
 
 
-def test_the_file_has_a_row_for_each_knife(as_owner: Any, two_sold: Any) -> None:
+def test_the_file_has_a_row_for_each_knife(as_owner: Client, two_sold: Any) -> None:
     response = as_owner.get(reverse(FILE, args=["knives-sold"]), {"year": "2025"})
 
     rows = list(csv.reader(io.StringIO(response.content.decode("utf-8-sig"))))
@@ -87,7 +88,7 @@ def test_the_file_has_a_row_for_each_knife(as_owner: Any, two_sold: Any) -> None
     ]  # fmt: skip
 
 
-def test_a_helper_and_a_stranger_see_no_sales(as_helper: Any, two_sold: Any) -> None:
+def test_a_helper_and_a_stranger_see_no_sales(as_helper: Client, two_sold: Any) -> None:
     page = as_helper.get(reverse("shop:reports")).text
 
     assert "Knives sold" not in page
@@ -97,7 +98,7 @@ def test_a_helper_and_a_stranger_see_no_sales(as_helper: Any, two_sold: Any) -> 
 
 
 def test_a_knife_sold_takes_few_queries(
-    as_owner: Any, two_sold: Any, django_assert_max_num_queries: Any
+    as_owner: Client, two_sold: Any, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     with django_assert_max_num_queries(10):  # four a knife, the rates, the list
         knives_sold.sold_knives(house=House())

@@ -14,12 +14,13 @@ from shop.dates import reading as dates_reading
 from shop.models import ForgeClass, Seat
 from stock import clock
 from stock.models import SetAside
+from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, MakePiece, Person
 
 IN = 25_400_000
 
 
 @pytest.fixture
-def crowded_class(make_class: Any, make_bar: Any, owner: Any) -> Any:
+def crowded_class(make_class: MakeClass, make_bar: MakePiece, owner: Person) -> ForgeClass:
     """A class of 110 billets with ten blanks each: more than a thousand cut blanks."""
     row, bar = make_class(students=110), make_bar()
     design = row.layup.design().to_json()
@@ -46,8 +47,9 @@ def crowded_class(make_class: Any, make_bar: Any, owner: Any) -> Any:
     return row
 
 
+@pytest.mark.slow
 def test_more_than_a_thousand_cut_blanks_are_read_at_once(
-    as_owner: Any, crowded_class: ForgeClass
+    as_owner: Client, crowded_class: ForgeClass
 ) -> None:
     listed = as_owner.get("/classes/")
     opened = as_owner.get(f"/classes/{crowded_class.pk}/")
@@ -57,7 +59,7 @@ def test_more_than_a_thousand_cut_blanks_are_read_at_once(
 
 
 @pytest.fixture
-def classes_to_come(make_class: Any, make_layup: Any) -> Any:
+def classes_to_come(make_class: MakeClass, make_layup: MakeLayup) -> Any:
     """Classes a week apart by number, each with a layup of its own."""
 
     def build(*numbers: int) -> None:
@@ -69,7 +71,7 @@ def classes_to_come(make_class: Any, make_layup: Any) -> Any:
     return build
 
 
-def queries_of(client: Any, address: str) -> int:
+def queries_of(client: Client, address: str) -> int:
     """How often a page asks the database."""
     with CaptureQueriesContext(connection) as asked:
         response = client.get(address)
@@ -78,7 +80,7 @@ def queries_of(client: Any, address: str) -> int:
 
 
 def test_the_first_page_asks_no_more_for_six_classes_than_for_one(
-    as_owner: Any, class_metal: Any, classes_to_come: Any
+    as_owner: Client, class_metal: ClassMetal, classes_to_come: Any
 ) -> None:
     classes_to_come(0)
     as_owner.get("/")
@@ -92,7 +94,7 @@ def test_the_first_page_asks_no_more_for_six_classes_than_for_one(
 
 
 def test_the_calendar_asks_no_more_for_six_classes_than_for_one(
-    as_owner: Any, class_metal: Any, classes_to_come: Any, owner: Any
+    as_owner: Client, class_metal: ClassMetal, classes_to_come: Any, owner: Person
 ) -> None:
     classes_to_come(0)
     link = dates_reading.renew(by=owner)
@@ -106,7 +108,7 @@ def test_the_calendar_asks_no_more_for_six_classes_than_for_one(
 
 
 def test_the_list_of_classes_asks_no_more_for_six_classes_than_for_one(
-    as_owner: Any, class_metal: Any, classes_to_come: Any
+    as_owner: Client, class_metal: ClassMetal, classes_to_come: Any
 ) -> None:
     classes_to_come(0)
     as_owner.get("/classes/")

@@ -231,6 +231,7 @@ def test_a_solver_that_cuts_too_much_is_caught() -> None:
         )  # fmt: skip
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(
     lengths=st.lists(st.integers(20 * IN // 10, 12 * IN), min_size=1, max_size=8),

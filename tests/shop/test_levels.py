@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
 from shop.buying import reading_facts
@@ -12,13 +10,14 @@ from stock.buying.worker_process import answer
 from stock.house import House
 from stock.ledger import by_hand, receiving, set_asides
 from stock.models import Material, Piece
+from tests.kinds import ClassMetal, Client, MakeClass, MakeMaterial, MakePiece, Person, Supplier
 from tests.shop.buying_builders import IN, JUNE_27, TODAY, ends, facts, make_offer, put
 
 FT2 = 144 * IN * IN
 
 
 @pytest.fixture
-def sheet(class_metal: dict[str, Any], make_material: Any, make_piece: Any) -> Piece:
+def sheet(class_metal: ClassMetal, make_material: MakeMaterial, make_piece: MakePiece) -> Piece:
     """12 x 12 in of the roll's own copper: 24 in of a roll that is 6 in wide."""
     copper = make_material(form="sheet", alloy="c10200", thickness_nm=IN // 50, width_nm=0)
     made: Piece = make_piece(material=copper, width_nm=12 * IN, length_nm=12 * IN, price_cents=3000)
@@ -30,13 +29,15 @@ def lay_level(material: Material, level: int) -> None:
     Material.objects.filter(pk=material.pk).update(reorder_below=level)
 
 
-def roll_of(class_metal: dict[str, Any]) -> Material:
+def roll_of(class_metal: ClassMetal) -> Material:
     """The roll's material."""
     found: Material = class_metal["roll"].material
     return found
 
 
-def test_sheets_count_towards_the_level_of_their_roll(class_metal: Any, sheet: Piece) -> None:
+def test_sheets_count_towards_the_level_of_their_roll(
+    class_metal: ClassMetal, sheet: Piece
+) -> None:
     lay_level(roll_of(class_metal), 84 * IN)
 
     (stocked,) = facts().stocked
@@ -47,7 +48,7 @@ def test_sheets_count_towards_the_level_of_their_roll(class_metal: Any, sheet: P
 
 
 def test_a_sheet_that_is_gone_takes_the_roll_below_its_level(
-    class_metal: Any, sheet: Piece, owner: Any
+    class_metal: ClassMetal, sheet: Piece, owner: Person
 ) -> None:
     lay_level(roll_of(class_metal), 84 * IN)
     by_hand.scrap(piece=sheet, amount=sheet.on_hand, why="torn", by=owner)
@@ -59,7 +60,7 @@ def test_a_sheet_that_is_gone_takes_the_roll_below_its_level(
 
 
 def test_sheets_on_order_count_for_the_roll_when_they_come(
-    class_metal: Any, sheet: Piece, supplier: Any, owner: Any
+    class_metal: ClassMetal, sheet: Piece, supplier: Supplier, owner: Person
 ) -> None:
     lay_level(roll_of(class_metal), 84 * IN)
     receiving.order(
@@ -73,7 +74,7 @@ def test_sheets_on_order_count_for_the_roll_when_they_come(
 
 
 def test_what_a_class_without_a_plan_takes_of_a_sheet_is_taken_from_the_roll(
-    class_metal: Any, sheet: Piece, make_class: Any, supplier: Any
+    class_metal: ClassMetal, sheet: Piece, make_class: MakeClass, supplier: Supplier
 ) -> None:
     # Four copper blanks of 6 x 1-1/4 in come off the sheet, which planning takes first; all of
     # it counts as taken: 84 - 24 = 60 in are left, and 10 are missing.
@@ -88,7 +89,7 @@ def test_what_a_class_without_a_plan_takes_of_a_sheet_is_taken_from_the_roll(
 
 
 def test_sheets_have_a_level_of_their_own_and_are_bought_by_area(
-    class_metal: Any, sheet: Piece, supplier: Any
+    class_metal: ClassMetal, sheet: Piece, supplier: Supplier
 ) -> None:
     # One square foot is there of two and a half: sheets of 1 ft² at 31.00, two of them.
     lay_level(sheet.material, FT2 * 5 // 2)
@@ -103,8 +104,9 @@ def test_sheets_have_a_level_of_their_own_and_are_bought_by_area(
     assert found.lacks[0].amount == FT2 * 3 // 2
 
 
+@pytest.mark.slow
 def test_the_buying_page_says_the_area_that_is_missing(
-    as_owner: Any, class_metal: Any, sheet: Piece, supplier: Any, weighed_here: None
+    as_owner: Client, class_metal: ClassMetal, sheet: Piece, supplier: Supplier, weighed_here: None
 ) -> None:
     lay_level(sheet.material, FT2 * 5 // 2)
     make_offer(supplier, sheet.material, cents=3_100, length_nm=12 * IN, width_nm=12 * IN)
@@ -116,7 +118,7 @@ def test_the_buying_page_says_the_area_that_is_missing(
 
 
 def test_a_sheet_that_a_plan_has_promised_is_not_there_for_a_level(
-    sheet: Piece, owner: Any
+    sheet: Piece, owner: Person
 ) -> None:
     promise = set_asides.Promise(
         piece_id=sheet.pk, kind="blank", amount=IN * IN, length_nm=IN, width_nm=IN,

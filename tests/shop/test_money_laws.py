@@ -55,6 +55,7 @@ RATES = st.fixed_dictionaries(
 CHARGES = st.builds(Charges, st.integers(0, 2_000), st.integers(0, 500), st.integers(0, 3_000))
 
 
+@pytest.mark.slow
 @given(RATES, CENTS, SECONDS, SECONDS, st.integers(1, 8))
 def test_every_line_of_a_billet_is_nothing_or_more_and_they_add_up(
     sheet: dict[str, int], metal: int, fire: int, hands: int, together: int
@@ -70,6 +71,7 @@ def test_every_line_of_a_billet_is_nothing_or_more_and_they_add_up(
     assert waterfall(lines)[-1].cents == total_cents(lines)
 
 
+@pytest.mark.slow
 @given(RATES, CENTS, SECONDS)
 def test_a_billet_never_costs_less_than_its_metal(
     sheet: dict[str, int], metal: int, hands: int
@@ -133,6 +135,7 @@ def test_the_blades_of_a_billet_carry_all_of_it(cents: int, lengths: list[int]) 
     assert min(shares) >= 0
 
 
+@pytest.mark.slow
 @given(RATES, CENTS, CENTS, SECONDS, CHARGES)
 def test_the_floor_of_a_knife_pays_all_its_costs(
     sheet: dict[str, int], blade: int, part: int, hands: int, charges: Charges
@@ -147,6 +150,7 @@ def test_the_floor_of_a_knife_pays_all_its_costs(
     assert 0 <= floor.out_of_pocket_cents <= floor.without_loss_cents
 
 
+@pytest.mark.slow
 @given(CENTS, st.lists(st.tuples(CENTS, st.booleans()), max_size=8))
 def test_a_seat_s_money_is_never_lost(fee: int, paid: list[tuple[int, bool]]) -> None:
     held = 0
@@ -171,6 +175,7 @@ MADE = st.builds(Made, st.integers(0, 40), st.integers(0, 60))
 PLANNED = st.builds(PlannedLine, st.just("k"), st.just("L"), USED, USED, FOLLOWS)
 
 
+@pytest.mark.slow
 @given(st.lists(PLANNED, max_size=6), MADE, MADE)
 def test_the_reasons_always_come_to_the_difference(
     lines: list[PlannedLine], planned: Made, real: Made
@@ -188,6 +193,7 @@ USES = st.builds(
 )  # fmt: skip
 
 
+@pytest.mark.slow
 @given(st.lists(USES, max_size=20))
 def test_a_report_added_up_any_way_comes_to_the_ledger(uses: list[Use]) -> None:
     found = cells(uses)
@@ -231,6 +237,7 @@ def test_a_sum_is_the_same_whole_number_in_any_currency(
     assert money_text(sum(parts), currency=currency, locale=locale) == text
 
 
+@pytest.mark.slow
 @given(
     CENTS, CENTS, CENTS, st.lists(st.integers(-1000, 1000), min_size=1, max_size=20), CENTS, CHARGES
 )

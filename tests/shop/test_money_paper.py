@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 import pytest
 
@@ -15,6 +14,7 @@ from shop.class_money.summary import class_summary_html
 from shop.rates import writing as rates
 from stock.house import House
 from tests.conftest import IN
+from tests.kinds import ForgeClass, MakeClass, MakeLayup, MakeMaterial, MakePiece, Person
 from tests.shop.drawn_paper import texts
 
 SHEET = {
@@ -34,7 +34,9 @@ LONG = "Copper lines and patient hammers, the long advanced class for smiths who
 
 
 @pytest.fixture
-def crowded(planned_class: Any, make_material: Any, make_piece: Any, owner: Any) -> Any:
+def crowded(
+    planned_class: MakeClass, make_material: MakeMaterial, make_piece: MakePiece, owner: Person
+) -> ForgeClass:
     """A held class with a long name, large sums, an own layup and a seat given up."""
     rates.set_rates(from_date=date(2020, 1, 1), values=SHEET, by=owner)
     row = planned_class(students=2, spares=0, title=LONG[:100], place="P" * 40 + " " + "Q" * 59)
@@ -47,6 +49,7 @@ def crowded(planned_class: Any, make_material: Any, make_piece: Any, owner: Any)
     return row
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
 @pytest.mark.parametrize("system", ["inch", "metric"])
 @pytest.mark.parametrize(
@@ -54,7 +57,7 @@ def crowded(planned_class: Any, make_material: Any, make_piece: Any, owner: Any)
     [("USD", "en_US"), ("JPY", "ja_JP"), ("KWD", "en_US"), ("EUR", "de_DE"), ("NOK", "nb_NO")],
 )
 def test_long_names_and_large_sums_stay_on_one_page(
-    crowded: Any, paper: str, system: str, currency: str, locale: str
+    crowded: ForgeClass, paper: str, system: str, currency: str, locale: str
 ) -> None:
     house = House(
         is_owner=True, sees_money=True, paper=paper, system=system, currency=currency,
@@ -69,8 +72,9 @@ def test_long_names_and_large_sums_stay_on_one_page(
         assert words in pages[0]
 
 
+@pytest.mark.slow
 def test_eleven_metals_stay_on_one_page(
-    planned_class: Any, make_layup: Any, make_bar: Any, owner: Any
+    planned_class: MakeClass, make_layup: MakeLayup, make_bar: MakePiece, owner: Person
 ) -> None:
     layup = make_layup(override_reason="a trial of many steels")
     alloys = ("15n20", "80crv2", "5160", "52100", "1075", "w2", "1080", "304")

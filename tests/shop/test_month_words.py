@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
 from shop.reports.reading import class_words
 from shop.templatetags.shares import month_words
+from tests.kinds import MakeClass
 
 
 @pytest.mark.parametrize(
@@ -19,7 +18,7 @@ def test_a_month_is_said_and_another_name_stays(name: str, words: str) -> None:
 
 
 @pytest.mark.django_db
-def test_a_class_is_told_from_another_of_its_title_by_its_day(make_class: Any) -> None:
+def test_a_class_is_told_from_another_of_its_title_by_its_day(make_class: MakeClass) -> None:
     row = make_class()
     row.title, row.starts_on = "Copper weekend", row.starts_on.replace(2026, 12, 13)
 

@@ -13,10 +13,20 @@ from django.urls import resolve, reverse
 from shop.class_money import writing as class_money
 from shop.rates import writing as rates
 from tests.conftest import HTMX
+from tests.kinds import (
+    Client,
+    ForgeClass,
+    Knife,
+    MakeClass,
+    Person,
+    Piece,
+    Response,
+    ShopSettings,
+    sure,
+)
 
 LINK = re.compile(r'(?:href|hx-get)="(/[^"#]*)"')
-# Random letters, which now and then spell a currency.
-TOKEN = re.compile(r'csrfmiddlewaretoken" value="\w+"|X-CSRFToken": ?"\w+"')
+TOKEN = re.compile(r"[A-Za-z0-9]{64}")
 LEFT_ALONE = ("/static/", "/sign-out/")
 OF_A_KIND = 2
 SIGN = "OMR"
@@ -24,7 +34,9 @@ TERMS = {"fee_cents": 40_000, "deposit_cents": 10_000, "place_cents": 30_000, "m
 
 
 @pytest.fixture
-def earning_shop(planned_class: Any, shop_row: Any, owner: Any, knife: Any, pins: Any) -> Any:
+def earning_shop(
+    planned_class: MakeClass, shop_row: ShopSettings, owner: Person, knife: Knife, pins: Piece
+) -> ForgeClass:
     """A class with fees, a deposit, metal with prices, rates and a knife, in rials."""
     row = planned_class(students=2)
     shop_row.values |= {"currency": SIGN}
@@ -39,7 +51,7 @@ def earning_shop(planned_class: Any, shop_row: Any, owner: Any, knife: Any, pins
     return row
 
 
-def walked(client: Any, start: list[str]) -> dict[str, Any]:
+def walked(client: Client, start: list[str]) -> dict[str, Any]:
     """Pages that links lead to, of each kind the first few."""
     found: dict[str, Any] = {}
     kinds: Counter[str] = Counter()
@@ -58,14 +70,16 @@ def walked(client: Any, start: list[str]) -> dict[str, Any]:
     return found
 
 
-def told(response: Any) -> str:
-    """What a page says, as far as it is text, without the form's random token."""
+def told(response: Response) -> str:
+    """What a page says, as far as it is text; a form's token is chance and may spell anything."""
     kind = response.get("Content-Type", "")
-    is_text = kind.startswith("text/") and not response.streaming
-    return TOKEN.sub("", response.text) if is_text else ""
+    if not kind.startswith("text/") or response.streaming:
+        return ""
+    return TOKEN.sub("", response.text)
 
 
-def test_no_link_leads_a_helper_to_money(as_helper: Any, earning_shop: Any) -> None:
+@pytest.mark.slow
+def test_no_link_leads_a_helper_to_money(as_helper: Client, earning_shop: ForgeClass) -> None:
     files = [reverse("shop:report-csv", args=[name]) for name in ("metal-used", "yield")]
     pages = walked(as_helper, ["/", *files, reverse("shop:class-csv", args=[earning_shop.pk])])
 
@@ -76,7 +90,8 @@ def test_no_link_leads_a_helper_to_money(as_helper: Any, earning_shop: Any) -> N
         assert SIGN not in told(as_helper.get(url, headers=HTMX)), url
 
 
-def test_the_owner_meets_money_on_the_same_walk(as_owner: Any, earning_shop: Any) -> None:
+@pytest.mark.slow
+def test_the_owner_meets_money_on_the_same_walk(as_owner: Client, earning_shop: ForgeClass) -> None:
     pages = walked(as_owner, ["/"])
 
     with_money = [url for url, response in pages.items() if SIGN in told(response)]
@@ -84,8 +99,9 @@ def test_the_owner_meets_money_on_the_same_walk(as_owner: Any, earning_shop: Any
     assert len(with_money) > 6
 
 
-def test_addresses_of_money_turn_a_helper_away(as_helper: Any, earning_shop: Any) -> None:
-    mark = earning_shop.seats.get(number=1).billet.mark
+@pytest.mark.slow
+def test_addresses_of_money_turn_a_helper_away(as_helper: Client, earning_shop: ForgeClass) -> None:
+    mark = sure(earning_shop.seats.get(number=1).billet).mark
     urls = [
         reverse("shop:rates"),
         reverse("shop:class-money", args=[earning_shop.pk]),

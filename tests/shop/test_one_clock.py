@@ -6,7 +6,6 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 from threading import Barrier
-from typing import Any
 
 import pytest
 from django.db import connection
@@ -19,11 +18,12 @@ from shop.knives import clock as one_clock
 from shop.knives import writing as knives
 from shop.models import Knife, KnifeTime
 from stock import clock
+from tests.kinds import Client, MakeClass, MakeLayup, Person
 from tests.shop.knife_posts import T0, page
 
 
 @pytest.fixture
-def billet(make_layup: Any, owner: Any) -> Billet:
+def billet(make_layup: MakeLayup, owner: Person) -> Billet:
     """A billet to work at."""
     return history.make_billet(layup=make_layup(), by=owner)
 
@@ -37,7 +37,7 @@ def running() -> int:
 
 
 def test_a_clock_at_a_billet_stops_the_one_at_a_knife(
-    owner: Any, knife: Knife, billet: Billet
+    owner: Person, knife: Knife, billet: Billet
 ) -> None:
     with clock.as_of(T0):
         knives.start_clock(knife=knife, step="grind", person=owner)
@@ -49,7 +49,7 @@ def test_a_clock_at_a_billet_stops_the_one_at_a_knife(
 
 
 def test_a_clock_at_a_knife_stops_the_one_at_a_billet(
-    owner: Any, knife: Knife, billet: Billet
+    owner: Person, knife: Knife, billet: Billet
 ) -> None:
     with clock.as_of(T0):
         hours.start_clock(billets=[billet], step="cut", person=owner)
@@ -61,7 +61,7 @@ def test_a_clock_at_a_knife_stops_the_one_at_a_billet(
 
 
 def test_another_person_s_clock_runs_on(
-    owner: Any, helper: Any, knife: Knife, billet: Billet
+    owner: Person, helper: Person, knife: Knife, billet: Billet
 ) -> None:
     knives.start_clock(knife=knife, step="grind", person=helper)
 
@@ -70,8 +70,9 @@ def test_another_person_s_clock_runs_on(
     assert running() == 2
 
 
+@pytest.mark.slow
 def test_each_page_names_the_clock_at_the_other(
-    as_owner: Any, owner: Any, knife: Knife, billet: Billet
+    as_owner: Client, owner: Person, knife: Knife, billet: Billet
 ) -> None:
     knives.start_clock(knife=knife, step="grind", person=owner)
     at_billet = as_owner.get(reverse("billets:billet-detail", args=[billet.mark])).text
@@ -83,7 +84,7 @@ def test_each_page_names_the_clock_at_the_other(
 
 
 def test_a_clock_left_on_at_a_knife_is_asked_about_first(
-    as_owner: Any, owner: Any, knife: Knife, billet: Billet
+    as_owner: Client, owner: Person, knife: Knife, billet: Billet
 ) -> None:
     with clock.as_of(T0):
         knives.start_clock(knife=knife, step="grind", person=owner)
@@ -99,7 +100,7 @@ def test_a_clock_left_on_at_a_knife_is_asked_about_first(
 
 
 def test_a_clock_left_on_at_a_billet_keeps_a_knife_s_from_starting(
-    as_owner: Any, owner: Any, knife: Knife, billet: Billet
+    as_owner: Client, owner: Person, knife: Knife, billet: Billet
 ) -> None:
     with clock.as_of(T0):
         hours.start_clock(billets=[billet], step="weld", person=owner)
@@ -113,7 +114,7 @@ def test_a_clock_left_on_at_a_billet_keeps_a_knife_s_from_starting(
 
 
 def test_more_minutes_than_a_knife_s_clock_ran_are_refused(
-    as_owner: Any, owner: Any, knife: Knife
+    as_owner: Client, owner: Person, knife: Knife
 ) -> None:
     with clock.as_of(T0):
         knives.start_clock(knife=knife, step="grind", person=owner)
@@ -126,8 +127,9 @@ def test_more_minutes_than_a_knife_s_clock_ran_are_refused(
     assert KnifeTime.objects.get().stopped_at is None
 
 
+@pytest.mark.slow
 def test_the_first_page_says_that_a_clock_runs_and_leads_there(
-    as_owner: Any, owner: Any, knife: Knife, billet: Billet
+    as_owner: Client, owner: Person, knife: Knife, billet: Billet
 ) -> None:
     hours.start_clock(billets=[billet], step="weld", person=owner)
     at_billet = as_owner.get(reverse("shop:home")).text
@@ -142,7 +144,7 @@ def test_the_first_page_says_that_a_clock_runs_and_leads_there(
 
 
 def test_the_clock_of_a_class_is_stopped_on_its_work_page(
-    owner: Any, billet: Billet, make_class: Any
+    owner: Person, billet: Billet, make_class: MakeClass
 ) -> None:
     row = make_class(layup=billet.layup)
     second = history.make_billet(layup=row.layup, by=owner)
@@ -158,7 +160,7 @@ def test_the_clock_of_a_class_is_stopped_on_its_work_page(
 
 
 def test_the_first_page_asks_about_a_clock_that_was_left_on(
-    as_owner: Any, owner: Any, billet: Billet
+    as_owner: Client, owner: Person, billet: Billet
 ) -> None:
     with clock.as_of(T0):
         hours.start_clock(billets=[billet], step="weld", person=owner)
@@ -170,7 +172,7 @@ def test_the_first_page_asks_about_a_clock_that_was_left_on(
 
 
 @pytest.mark.django_db(transaction=True)
-def test_of_taps_at_once_one_clock_runs(owner: Any, knife: Knife, billet: Billet) -> None:
+def test_of_taps_at_once_one_clock_runs(owner: Person, knife: Knife, billet: Billet) -> None:
     acts: list[Callable[[], object]] = [
         lambda: hours.start_clock(billets=[billet], step="cut", person=owner),
         lambda: knives.start_clock(knife=knife, step="grind", person=owner),

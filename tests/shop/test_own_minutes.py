@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup
@@ -17,12 +16,13 @@ from shop.models import RateSheet
 from shop.rates import writing as rates
 from shop.rates.own_minutes import own_minutes
 from shop.rates.own_times import OwnTime, own_time
+from tests.kinds import Client, MakeClass, MakeLayup, Person
 
 Build = Callable[..., Billet]
 
 
 @pytest.fixture
-def worked(make_layup: Any, owner: Any) -> Build:
+def worked(make_layup: MakeLayup, owner: Person) -> Build:
     """A billet that was welded shut in so many minutes of cutting, cleaning, welding."""
     layup = make_layup()
 
@@ -56,6 +56,7 @@ def test_a_time_is_offered_as_it_is_typed() -> None:
     assert OwnTime(1800, 5).minutes == "30"
 
 
+@pytest.mark.slow
 def test_four_billets_offer_nothing_and_five_do(worked: Build) -> None:
     for cut in (7, 8, 9, 30):
         worked(cut, 12, 20)
@@ -81,6 +82,7 @@ def test_a_billet_that_is_not_welded_yet_does_not_count_for_welding(worked: Buil
     assert found.before_class is None
 
 
+@pytest.mark.slow
 def test_a_billet_without_hours_at_one_step_is_left_out_of_the_whole(worked: Build) -> None:
     for _ in range(4):
         worked(8, 12, 20)
@@ -92,8 +94,9 @@ def test_a_billet_without_hours_at_one_step_is_left_out_of_the_whole(worked: Bui
     assert found.before_class is None
 
 
+@pytest.mark.slow
 def test_the_rates_offer_them_and_the_owner_decides(
-    as_owner: Any, owner: Any, worked: Build
+    as_owner: Client, owner: Person, worked: Build
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"cut_s": 600}, by=owner)
     for _ in range(5):
@@ -115,15 +118,22 @@ def cut_field(page: str) -> str:
     return str(field["value"])
 
 
-def test_without_five_the_rates_say_what_it_takes(as_owner: Any) -> None:
+@pytest.mark.slow
+def test_without_five_the_rates_say_what_it_takes(as_owner: Client) -> None:
     page = as_owner.get(reverse("shop:rates")).text
 
     assert "Once five billets have hours written down at a step" in page
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("who", "has_link"), [("owner", True), ("helper", False)])
 def test_the_dates_tell_them_beside_the_usual_minutes(
-    request: Any, client: Any, worked: Build, make_class: Any, who: str, has_link: bool
+    request: pytest.FixtureRequest,
+    client: Client,
+    worked: Build,
+    make_class: MakeClass,
+    who: str,
+    has_link: bool,
 ) -> None:
     client.force_login(request.getfixturevalue(who))
     for _ in range(5):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -12,9 +11,10 @@ from django.urls import reverse
 from billets.models import Billet, Layup
 from shop.class_money import writing as class_money
 from shop.models import ForgeClass
+from tests.kinds import Client, MakeClass, Person
 
 
-def page_at(client: Any, name: str, *args: Any) -> BeautifulSoup:
+def page_at(client: Client, name: str, *args: Any) -> BeautifulSoup:
     """A page, read."""
     return BeautifulSoup(client.get(reverse(name, args=args)).text, "html.parser")
 
@@ -25,14 +25,15 @@ def jumps_of(page: BeautifulSoup) -> list[str]:
 
 
 @pytest.fixture
-def billet(planned_class: Callable[..., Any]) -> Billet:
+def billet(planned_class: MakeClass) -> Billet:
     """A billet of a planned class."""
     planned_class(students=1)
     return Billet.objects.order_by("id")[0]
 
 
+@pytest.mark.slow
 def test_the_links_under_a_billets_head_lead_to_its_parts_in_their_order(
-    as_helper: Any, billet: Billet
+    as_helper: Client, billet: Billet
 ) -> None:
     page = page_at(as_helper, "billets:billet-detail", billet.mark)
 
@@ -44,8 +45,9 @@ def test_the_links_under_a_billets_head_lead_to_its_parts_in_their_order(
     assert places == sorted(places)
 
 
+@pytest.mark.slow
 def test_the_links_under_a_layups_head_lead_to_parts_that_are_there(
-    as_helper: Any, billet: Billet
+    as_helper: Client, billet: Billet
 ) -> None:
     layup = Layup.objects.get()
 
@@ -55,17 +57,19 @@ def test_the_links_under_a_layups_head_lead_to_parts_that_are_there(
     assert [name for name in jumps_of(page) if page.find(id=name) is None] == []
 
 
+@pytest.mark.slow
 def test_a_new_layup_has_no_link_to_what_does_not_follow_yet(
-    as_helper: Any, billet: Billet
+    as_helper: Client, billet: Billet
 ) -> None:
     page = page_at(as_helper, "billets:layup-add")
 
     assert [name for name in jumps_of(page) if page.find(id=name) is None] == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("state", "is_folded"), [("open", False), ("held", True)])
 def test_spares_are_folded_once_the_class_is_over(
-    as_owner: Any, make_class: Any, owner: Any, state: str, is_folded: bool
+    as_owner: Client, make_class: MakeClass, owner: Person, state: str, is_folded: bool
 ) -> None:
     row = make_class()
     class_money.set_terms(forge_class=row, changes={"fee_cents": 40000}, by=owner)
@@ -80,8 +84,9 @@ def test_spares_are_folded_once_the_class_is_over(
     assert "spares" in jumps_of(page)
 
 
+@pytest.mark.slow
 def test_why_a_billet_failed_is_folded_until_something_is_typed_there(
-    as_helper: Any, billet: Billet
+    as_helper: Client, billet: Billet
 ) -> None:
     row = ForgeClass.objects.get()
 

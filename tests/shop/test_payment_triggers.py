@@ -1,7 +1,6 @@
 """Payments are kept by the database itself: raw SQL can neither change nor delete one."""
 
 from datetime import date
-from typing import Any
 
 import pytest
 from django.core.management import call_command
@@ -10,6 +9,7 @@ from django.db import DatabaseError, connection, transaction
 from shop.class_money import writing as class_money
 from shop.models import SeatPayment
 from stock.ledger import triggers
+from tests.kinds import MakeClass, Person
 
 pytestmark = pytest.mark.django_db
 
@@ -21,7 +21,7 @@ FORBIDDEN = [
 
 
 @pytest.fixture
-def deposit(make_class: Any, owner: Any) -> SeatPayment:
+def deposit(make_class: MakeClass, owner: Person) -> SeatPayment:
     """150.00 paid for the first seat."""
     seat = make_class(students=1).seats.get()
     return class_money.record_payment(
@@ -55,7 +55,9 @@ def test_a_payment_cannot_be_saved_again_or_deleted_through_the_program(
         SeatPayment.objects.all().delete()
 
 
-def test_a_wrong_payment_is_still_undone_by_a_second_row(deposit: SeatPayment, owner: Any) -> None:
+def test_a_wrong_payment_is_still_undone_by_a_second_row(
+    deposit: SeatPayment, owner: Person
+) -> None:
     class_money.undo_payment(payment=deposit, by=owner)
 
     assert SeatPayment.objects.count() == 2
@@ -69,6 +71,7 @@ def test_a_lost_trigger_of_the_payments_is_missed_by_the_proof(deposit: SeatPaym
     assert triggers.missing() == ["shop_seatpayment_stays"]
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_migrating_puts_the_payments_triggers_on_again() -> None:
     triggers.drop()

@@ -24,6 +24,7 @@ from stock.cutting.sheets import best as sheets
 from stock.house import House
 from stock.ledger import set_asides
 from stock.models import Piece, SetAside
+from tests.kinds import ClassMetal, MakeClass, MakeMaterial, MakePiece, Person, Saw, sure
 
 IN = 25_400_000
 
@@ -41,10 +42,10 @@ SOLVERS = Solvers(bars=solve_bars, sheets=solve_sheets)
 
 @pytest.fixture
 def metal(
-    make_bar: Callable[..., Any],
-    make_piece: Callable[..., Any],
-    make_material: Callable[..., Any],
-    saw: Any,
+    make_bar: MakePiece,
+    make_piece: MakePiece,
+    make_material: MakeMaterial,
+    saw: Saw,
 ) -> dict[str, Piece]:
     """Enough for two five-layer billets of 6 x 1-1/4 in, and some over."""
     strip = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN)
@@ -56,7 +57,7 @@ def metal(
 
 
 @pytest.fixture
-def run_of(owner: Any) -> Callable[..., PlanRun]:
+def run_of(owner: Person) -> Callable[..., PlanRun]:
     """A computed run of a class."""
 
     def build(forge_class: ForgeClass, **how: Any) -> PlanRun:
@@ -69,7 +70,7 @@ def run_of(owner: Any) -> Callable[..., PlanRun]:
 
 
 def test_a_confirmed_plan_sets_all_metal_aside_piece_by_piece(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     forge_class = make_class(students=2)
 
@@ -87,7 +88,7 @@ def test_a_confirmed_plan_sets_all_metal_aside_piece_by_piece(
 
 
 def test_a_plan_that_is_short_sets_nothing_aside_and_says_by_how_much(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     forge_class = make_class(students=4)
     run = run_of(forge_class)
@@ -102,7 +103,7 @@ def test_a_plan_that_is_short_sets_nothing_aside_and_says_by_how_much(
 
 
 def test_the_billets_that_fit_can_be_planned_alone(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     forge_class = make_class(students=4)
 
@@ -113,7 +114,7 @@ def test_the_billets_that_fit_can_be_planned_alone(
 
 
 def test_a_plan_is_refused_when_the_rack_has_changed_since(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     from stock.ledger import by_hand
 
@@ -128,7 +129,7 @@ def test_a_plan_is_refused_when_the_rack_has_changed_since(
 
 
 def test_cancelling_a_class_frees_all_its_metal(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     forge_class = make_class(students=2)
     planning.confirm(run=run_of(forge_class), by=owner)
@@ -139,8 +140,9 @@ def test_cancelling_a_class_frees_all_its_metal(
     assert all(billet.is_withdrawn for billet in Billet.objects.all())
 
 
+@pytest.mark.slow
 def test_changing_a_seat_frees_only_its_own_metal(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     forge_class = make_class(students=2)
     planning.confirm(run=run_of(forge_class), by=owner)
@@ -156,7 +158,7 @@ def test_changing_a_seat_frees_only_its_own_metal(
 
 
 def test_a_seat_with_a_cut_blank_is_not_changed(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     forge_class = make_class(students=1)
     planning.confirm(run=run_of(forge_class), by=owner)
@@ -170,7 +172,7 @@ def test_a_seat_with_a_cut_blank_is_not_changed(
 
 
 def test_the_whole_cut_list_can_be_ticked_and_the_books_stay_true(
-    make_class: Any, metal: Any, run_of: Any, owner: Any, make_bar: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person, make_bar: MakePiece
 ) -> None:
     from stock.ledger.proof import proved
 
@@ -184,11 +186,13 @@ def test_the_whole_cut_list_can_be_ticked_and_the_books_stay_true(
 
     assert proved().faults == ()
     assert all(
-        blank.is_cut for seat in forge_class.seats.all() for blank in seat.billet.blanks.all()
+        blank.is_cut for seat in forge_class.seats.all() for blank in sure(seat.billet).blanks.all()
     )
 
 
-def test_a_tick_can_be_taken_back(make_class: Any, metal: Any, run_of: Any, owner: Any) -> None:
+def test_a_tick_can_be_taken_back(
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
+) -> None:
     forge_class = make_class(students=1)
     planning.confirm(run=run_of(forge_class), by=owner)
     before = Piece.objects.get(pk=metal["roll"].pk)
@@ -204,7 +208,7 @@ def test_a_tick_can_be_taken_back(make_class: Any, metal: Any, run_of: Any, owne
 
 
 def test_planning_again_leaves_cut_blanks_alone(
-    make_class: Any, metal: Any, run_of: Any, owner: Any
+    make_class: MakeClass, metal: ClassMetal, run_of: Any, owner: Person
 ) -> None:
     forge_class = make_class(students=2)
     planning.confirm(run=run_of(forge_class), by=owner)

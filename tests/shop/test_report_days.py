@@ -20,6 +20,7 @@ from stock.ledger import by_hand
 from stock.ledger.valuation import Bought, Used
 from stock.models import Piece
 from tests.conftest import IN
+from tests.kinds import Client, DjangoAssertNumQueries, MakeLayup, MakePiece, Person, Saw
 
 
 @pytest.mark.parametrize(
@@ -52,7 +53,7 @@ def test_a_span_says_its_days_and_comes_back_from_its_address() -> None:
     assert (ALL_DAYS.words, ALL_DAYS.query, ALL_DAYS.is_all) == ("", "", True)
 
 
-def test_a_month_is_the_month_of_the_shop_s_own_zone(make_bar: Any, owner: Any) -> None:
+def test_a_month_is_the_month_of_the_shop_s_own_zone(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar()
     with clock.as_of(datetime(2026, 1, 1, 2, tzinfo=UTC)):  # nine in the evening in New York
         by_hand.scrap(piece=bar, amount=6 * IN, why="bent", by=owner)
@@ -69,7 +70,7 @@ def test_a_month_is_the_month_of_the_shop_s_own_zone(make_bar: Any, owner: Any) 
 
 
 @pytest.fixture
-def two_months(make_bar: Any, make_layup: Any, owner: Any, saw: Any) -> Any:
+def two_months(make_bar: MakePiece, make_layup: MakeLayup, owner: Person, saw: Saw) -> Any:
     """A bar of 36 in for 24.00 bought in March; 12 in of it go into a billet that fails in May."""
     with clock.as_of(datetime(2026, 3, 2, 9, tzinfo=UTC)):
         bar = make_bar()
@@ -94,7 +95,7 @@ def test_money_of_some_days_begins_with_what_was_there(two_months: Any) -> None:
     assert reports_reading.where_it_went(span=Span(None, date(2026, 3, 31))) == (2400, [], 2400)
 
 
-def test_the_page_and_its_files_keep_to_the_days(as_owner: Any, two_months: Any) -> None:
+def test_the_page_and_its_files_keep_to_the_days(as_owner: Client, two_months: Any) -> None:
     days = "from=2026-05-01&to=2026-05-31"
 
     page = as_owner.get(reverse("shop:reports") + f"?{days}").text
@@ -109,7 +110,7 @@ def test_the_page_and_its_files_keep_to_the_days(as_owner: Any, two_months: Any)
     assert b"2026-04" not in used
 
 
-def test_a_year_without_anything_says_so(as_owner: Any, two_months: Any) -> None:
+def test_a_year_without_anything_says_so(as_owner: Client, two_months: Any) -> None:
     page = as_owner.get(reverse("shop:reports") + "?year=2024").text
 
     assert "Nothing was used in these days." in page
@@ -117,7 +118,7 @@ def test_a_year_without_anything_says_so(as_owner: Any, two_months: Any) -> None
     assert "Nothing was bought or used in these days." in page
 
 
-def test_an_empty_shop_has_reports_that_say_so(as_owner: Any) -> None:
+def test_an_empty_shop_has_reports_that_say_so(as_owner: Client) -> None:
     page = as_owner.get(reverse("shop:reports"))
 
     assert page.status_code == 200
@@ -141,7 +142,9 @@ def test_yield_of_some_days_counts_billets_that_ended_in_them(two_months: Any) -
     assert reports_reading.yield_rows(span=Span(date(2026, 5, 5), None))[0].failed == 1
 
 
-def test_the_books_own_way_leaves_what_the_rack_is_worth(two_months: Any, make_bar: Any) -> None:
+def test_the_books_own_way_leaves_what_the_rack_is_worth(
+    two_months: Any, make_bar: MakePiece
+) -> None:
     make_bar(price_cents=3333)
 
     found = valued(reports_reading.moves_of(two_months.material))
@@ -160,7 +163,7 @@ def test_each_way_is_told_in_words_with_what_it_changes() -> None:
     assert (found.bought_amount, found.bought_cents, found.used_amount) == (20, 3000, 10)
 
 
-def test_the_page_says_what_each_way_means(as_owner: Any, two_months: Any) -> None:
+def test_the_page_says_what_each_way_means(as_owner: Client, two_months: Any) -> None:
     url = reverse("shop:reports") + f"?material={two_months.material_id}"
 
     page = as_owner.get(url).text
@@ -171,7 +174,7 @@ def test_the_page_says_what_each_way_means(as_owner: Any, two_months: Any) -> No
 
 
 def test_moves_that_cannot_be_valued_are_told_in_a_sentence(
-    as_owner: Any, two_months: Any, monkeypatch: pytest.MonkeyPatch
+    as_owner: Client, two_months: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(reports_reading, "moves_of", lambda material: [Used(5, 100)])
     query = f"?material={two_months.material_id}"
@@ -185,7 +188,11 @@ def test_moves_that_cannot_be_valued_are_told_in_a_sentence(
 
 
 def test_a_busy_year_takes_no_more_queries_than_a_quiet_one(
-    as_owner: Any, owner: Any, make_bar: Any, saw: Any, django_assert_max_num_queries: Any
+    as_owner: Client,
+    owner: Person,
+    make_bar: MakePiece,
+    saw: Saw,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for _ in range(12):
         bar = make_bar()

@@ -23,11 +23,21 @@ from stock.ledger import by_hand, receiving
 from stock.ledger.valuation import Bought, Used
 from stock.models import Piece
 from tests.conftest import IN
+from tests.kinds import (
+    Client,
+    DjangoAssertNumQueries,
+    MakeLayup,
+    MakeMaterial,
+    MakePiece,
+    Person,
+    Response,
+    Saw,
+)
 
 LB_UG = 453_592_370
 
 
-def lines_of(response: Any) -> list[list[str]]:
+def lines_of(response: Response) -> list[list[str]]:
     """A file's rows, its mark taken off."""
     return list(csv.reader(io.StringIO(response.content.decode("utf-8-sig"))))
 
@@ -81,7 +91,7 @@ def test_each_way_of_adding_up_comes_to_the_same() -> None:
 
 
 @pytest.fixture
-def worked_shop(make_layup: Any, make_bar: Any, owner: Any, saw: Any) -> Any:
+def worked_shop(make_layup: MakeLayup, make_bar: MakePiece, owner: Person, saw: Saw) -> Any:
     """A bar of 36 in for 24.00: 12 in cut for a billet in March, 6 in scrapped in April."""
     bar = make_bar()
     billet = history.make_billet(layup=make_layup(), by=owner)
@@ -110,7 +120,7 @@ def test_metal_used_is_told_by_month_and_by_who_used_it(worked_shop: Any) -> Non
 
 
 def test_where_the_money_went_adds_up_to_what_was_paid(
-    worked_shop: Any, owner: Any, make_piece: Any, make_material: Any
+    worked_shop: Any, owner: Person, make_piece: MakePiece, make_material: MakeMaterial
 ) -> None:
     material = make_material(form="counted", alloy="", name="pin", thickness_nm=0, width_nm=0)
     box = make_piece(material=material, count=10, price_cents=1000)
@@ -127,7 +137,7 @@ def test_where_the_money_went_adds_up_to_what_was_paid(
 
 
 def test_yield_has_an_interval_and_says_how_small_the_record_is(
-    as_helper: Any, worked_shop: Any, owner: Any
+    as_helper: Client, worked_shop: Any, owner: Person
 ) -> None:
     from billets.models import Layup
 
@@ -143,7 +153,9 @@ def test_yield_has_an_interval_and_says_how_small_the_record_is(
     assert "small record" in page
 
 
-def test_a_material_is_valued_three_ways(as_owner: Any, worked_shop: Any, make_bar: Any) -> None:
+def test_a_material_is_valued_three_ways(
+    as_owner: Client, worked_shop: Any, make_bar: MakePiece
+) -> None:
     make_bar(price_cents=3600)
     url = reverse("shop:reports") + f"?material={worked_shop.material_id}"
 
@@ -158,7 +170,7 @@ def test_a_material_is_valued_three_ways(as_owner: Any, worked_shop: Any, make_b
     assert "$12.00" in page
 
 
-def test_files_open_right_in_a_spreadsheet(as_owner: Any, worked_shop: Any) -> None:
+def test_files_open_right_in_a_spreadsheet(as_owner: Client, worked_shop: Any) -> None:
     response = as_owner.get(reverse("shop:report-csv", args=["metal-used"]))
 
     assert response["Content-Type"] == "text/csv; charset=utf-8"
@@ -174,7 +186,7 @@ def test_files_open_right_in_a_spreadsheet(as_owner: Any, worked_shop: Any) -> N
 
 
 @pytest.mark.parametrize("name", ["metal-used", "yield", "money", "valuation"])
-def test_each_report_is_a_file(as_owner: Any, worked_shop: Any, name: str) -> None:
+def test_each_report_is_a_file(as_owner: Client, worked_shop: Any, name: str) -> None:
     url = reverse("shop:report-csv", args=[name]) + f"?material={worked_shop.material_id}&comma=1"
 
     response = as_owner.get(url)
@@ -184,7 +196,9 @@ def test_each_report_is_a_file(as_owner: Any, worked_shop: Any, name: str) -> No
     assert ";" in response.content.decode()
 
 
-def test_a_formula_in_a_name_stays_text(as_owner: Any, make_layup: Any, owner: Any) -> None:
+def test_a_formula_in_a_name_stays_text(
+    as_owner: Client, make_layup: MakeLayup, owner: Person
+) -> None:
     billet = history.make_billet(layup=make_layup(name="=2+3"), by=owner)
     history.record_step(billet=billet, kind=StepKind.FAILED, cause="other", by=owner)
 
@@ -196,16 +210,16 @@ def test_a_formula_in_a_name_stays_text(as_owner: Any, make_layup: Any, owner: A
 @pytest.mark.parametrize(
     "query", ["?year=x", "?year=9**9", "?material=-1", "?material=99999999999"]
 )
-def test_an_odd_address_shows_the_report_all_the_same(as_owner: Any, query: str) -> None:
+def test_an_odd_address_shows_the_report_all_the_same(as_owner: Client, query: str) -> None:
     assert as_owner.get(reverse("shop:reports") + query).status_code == 200
 
 
-def test_an_unknown_report_is_not_found(as_owner: Any) -> None:
+def test_an_unknown_report_is_not_found(as_owner: Client) -> None:
     for name in ("valuation", "nothing"):
         assert as_owner.get(reverse("shop:report-csv", args=[name])).status_code == 404
 
 
-def test_a_helper_gets_the_reports_without_money(as_helper: Any, worked_shop: Any) -> None:
+def test_a_helper_gets_the_reports_without_money(as_helper: Client, worked_shop: Any) -> None:
     page = as_helper.get(reverse("shop:reports"))
     used = as_helper.get(reverse("shop:report-csv", args=["metal-used"]))
 
@@ -218,17 +232,17 @@ def test_a_helper_gets_the_reports_without_money(as_helper: Any, worked_shop: An
         assert as_helper.get(reverse("shop:report-csv", args=[name])).status_code == 403
 
 
-def test_a_stranger_is_turned_away(client: Any, worked_shop: Any) -> None:
+def test_a_stranger_is_turned_away(client: Client, worked_shop: Any) -> None:
     assert client.get(reverse("shop:reports")).status_code == 302
     assert client.get(reverse("shop:report-csv", args=["yield"])).status_code == 302
 
 
-def test_reports_only_read(as_owner: Any) -> None:
+def test_reports_only_read(as_owner: Client) -> None:
     assert as_owner.post(reverse("shop:reports")).status_code == 405
 
 
 def test_reports_take_few_queries(
-    as_owner: Any, worked_shop: Any, django_assert_max_num_queries: Any
+    as_owner: Client, worked_shop: Any, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     with django_assert_max_num_queries(22):
         assert as_owner.get(reverse("shop:reports")).status_code == 200
@@ -241,7 +255,7 @@ def test_the_report_of_a_year_is_the_sum_of_its_cells(worked_shop: Any) -> None:
 
 
 @pytest.fixture
-def sent_back(make_bar: Any, owner: Any) -> Any:
+def sent_back(make_bar: MakePiece, owner: Person) -> Any:
     """A bar of 24.00 that went back for 20.00."""
     bar = make_bar()
     return receiving.send_back(
@@ -258,7 +272,7 @@ def test_what_went_back_stands_among_where_the_money_went(sent_back: Any) -> Non
 
 
 def test_what_went_back_is_listed_with_its_credit_and_as_a_file(
-    as_owner: Any, sent_back: Any
+    as_owner: Client, sent_back: Any
 ) -> None:
     page = as_owner.get(reverse("shop:reports")).text
     file = as_owner.get(reverse("shop:report-csv", args=["returns"])).text
@@ -270,7 +284,7 @@ def test_what_went_back_is_listed_with_its_credit_and_as_a_file(
 
 
 def test_what_went_back_was_not_used_by_any_way_to_value(
-    make_bar: Any, make_piece: Any, owner: Any
+    make_bar: MakePiece, make_piece: MakePiece, owner: Person
 ) -> None:
     # Two bars of 36 in come together for 48.00; one goes back, and 12 in of the other are cut.
     bar = make_bar(count=2, price_cents=4800)
@@ -285,6 +299,6 @@ def test_what_went_back_was_not_used_by_any_way_to_value(
     assert moves == [Bought(36 * IN, 2400), Used(12 * IN, 800)]
 
 
-def test_a_helper_gets_no_report_of_what_went_back(as_helper: Any, sent_back: Any) -> None:
+def test_a_helper_gets_no_report_of_what_went_back(as_helper: Client, sent_back: Any) -> None:
     assert "Sent back" not in as_helper.get(reverse("shop:reports")).text
     assert as_helper.get(reverse("shop:report-csv", args=["returns"])).status_code == 403

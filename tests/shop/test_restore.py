@@ -82,6 +82,7 @@ def shop_names(path: Path) -> list[object]:
     return rows(path, "SELECT name FROM shop_shopsettings")
 
 
+@pytest.mark.slow
 def test_a_copy_of_a_newer_version_is_refused_and_nothing_changes(live: Path, copy: Path) -> None:
     execute(copy, ADD_STRANGER)
 
@@ -92,6 +93,7 @@ def test_a_copy_of_a_newer_version_is_refused_and_nothing_changes(live: Path, co
     assert shop_names(live) == ["at work"]
 
 
+@pytest.mark.slow
 def test_a_newer_database_does_not_start(live: Path) -> None:
     execute(live, ADD_STRANGER)
 
@@ -101,6 +103,7 @@ def test_a_newer_database_does_not_start(live: Path) -> None:
     assert "It cannot start: the database was written by a newer version" in done.stderr
 
 
+@pytest.mark.slow
 def test_tables_that_only_have_our_names_are_refused(live: Path, tmp_path: Path) -> None:
     alike = tmp_path / "alike.sqlite3"
     execute(alike, *(f"CREATE TABLE {name} (a)" for name in backup.OUR_TABLES))
@@ -112,6 +115,7 @@ def test_tables_that_only_have_our_names_are_refused(live: Path, tmp_path: Path)
     assert shop_names(live) == ["at work"]
 
 
+@pytest.mark.slow
 def test_a_copy_that_cannot_be_brought_up_to_date_is_refused(live: Path, copy: Path) -> None:
     execute(copy, "DELETE FROM django_migrations WHERE app = 'billets'")
 
@@ -123,6 +127,7 @@ def test_a_copy_that_cannot_be_brought_up_to_date_is_refused(live: Path, copy: P
     assert shop_names(live) == ["at work"]
 
 
+@pytest.mark.slow
 def test_what_a_file_would_run_by_itself_is_left_out(live: Path, copy: Path) -> None:
     execute(copy, WIPE, "CREATE VIEW peek AS SELECT * FROM shop_person")
 
@@ -134,6 +139,7 @@ def test_what_a_file_would_run_by_itself_is_left_out(live: Path, copy: Path) -> 
     assert not {"wipe", "peek"} & set(names)
 
 
+@pytest.mark.slow
 def test_the_database_itself_can_be_given_and_stays(live: Path) -> None:
     done = manage(live.parent, "restore", str(live))
 
@@ -141,6 +147,7 @@ def test_the_database_itself_can_be_given_and_stays(live: Path) -> None:
     assert shop_names(live) == ["at work"]
 
 
+@pytest.mark.slow
 def test_an_app_that_is_running_goes_on_with_what_was_restored(live: Path, copy: Path) -> None:
     execute(live, "PRAGMA journal_mode=WAL")
     with closing(sqlite3.connect(live)) as running:
@@ -162,6 +169,7 @@ def full_disk() -> Iterator[None]:
     resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
+@pytest.mark.slow
 def test_a_copy_that_finds_no_room_is_told_and_leaves_no_part(
     live: Path, tmp_path: Path, full_disk: None
 ) -> None:

@@ -29,6 +29,7 @@ def manage(folder: Path, *words: str, **env: str) -> subprocess.CompletedProcess
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("env", "told"),
     [
@@ -47,6 +48,7 @@ def test_a_setting_that_cannot_be_is_told(tmp_path: Path, env: dict[str, str], t
     assert "secret" not in done.stderr
 
 
+@pytest.mark.slow
 def test_a_data_folder_that_is_a_file_is_told(tmp_path: Path) -> None:
     path = tmp_path / "notes"
     path.write_text("not a folder")
@@ -57,6 +59,7 @@ def test_a_data_folder_that_is_a_file_is_told(tmp_path: Path) -> None:
     assert f"The data folder {path} cannot be used: File exists." in done.stderr
 
 
+@pytest.mark.slow
 def test_a_shop_that_was_never_set_up_is_led_to_start(tmp_path: Path) -> None:
     done = manage(tmp_path, "check_ledger")
 
@@ -65,6 +68,7 @@ def test_a_shop_that_was_never_set_up_is_led_to_start(tmp_path: Path) -> None:
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.slow
 def test_a_file_that_is_no_database_is_told_at_the_start(tmp_path: Path) -> None:
     (tmp_path / "shop.sqlite3").write_text("no database at all, only words")
 
@@ -75,6 +79,7 @@ def test_a_file_that_is_no_database_is_told_at_the_start(tmp_path: Path) -> None
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("words", "told"),
     [
@@ -93,6 +98,7 @@ def test_a_start_that_cannot_be_is_refused(
     assert told in done.stderr
 
 
+@pytest.mark.slow
 def test_a_port_that_is_taken_is_told_with_the_next_one(tmp_path: Path) -> None:
     with socket.socket() as other:
         other.bind(("127.0.0.1", 0))
@@ -106,6 +112,7 @@ def test_a_port_that_is_taken_is_told_with_the_next_one(tmp_path: Path) -> None:
     assert f"Try --port {port + 1}." in done.stderr
 
 
+@pytest.mark.slow
 def test_a_browser_behind_a_proxy_is_not_taken_for_one_at_this_machine(tmp_path: Path) -> None:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))

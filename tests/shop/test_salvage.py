@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -18,6 +17,7 @@ from shop.models import RateSheet
 from shop.rates import writing as rates
 from stock.house import House
 from stock.quantities.money import MoneyError
+from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, Person
 
 METAL = 1684  # of the billet, worked in test_billet_cost
 
@@ -40,7 +40,13 @@ def test_a_failed_billet_is_worth_no_more_than_it_cost() -> None:
     ],
 )
 def test_a_sound_billet_costs_less_by_what_failed_ones_are_worth(
-    as_owner: Any, owner: Any, class_metal: Any, make_layup: Any, worth: int, sound: int, says: str
+    as_owner: Client,
+    owner: Person,
+    class_metal: ClassMetal,
+    make_layup: MakeLayup,
+    worth: int,
+    sound: int,
+    says: str,
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"salvage_cents": worth}, by=owner)
     billet = history.make_billet(layup=make_layup(), by=owner)
@@ -54,7 +60,7 @@ def test_a_sound_billet_costs_less_by_what_failed_ones_are_worth(
 
 
 def test_a_billet_keeps_the_worth_of_its_own_day(
-    owner: Any, class_metal: Any, make_layup: Any
+    owner: Person, class_metal: ClassMetal, make_layup: MakeLayup
 ) -> None:
     rates.set_rates(from_date=date(2020, 1, 1), values={"salvage_cents": 500}, by=owner)
     billet = history.make_billet(layup=make_layup(), by=owner)
@@ -67,7 +73,7 @@ def test_a_billet_keeps_the_worth_of_its_own_day(
 
 @pytest.mark.parametrize(("worth", "spares"), [(0, 3368), (500, 2368), (9900, 0)])
 def test_spares_of_a_class_stand_in_for_failed_billets(
-    class_metal: Any, make_class: Any, worth: int, spares: int
+    class_metal: ClassMetal, make_class: MakeClass, worth: int, spares: int
 ) -> None:
     row = make_class(students=2)
     row.spares = 2
@@ -82,7 +88,7 @@ def test_spares_of_a_class_stand_in_for_failed_billets(
 
 
 def test_the_class_says_how_spares_are_counted(
-    as_owner: Any, owner: Any, class_metal: Any, make_class: Any
+    as_owner: Client, owner: Person, class_metal: ClassMetal, make_class: MakeClass
 ) -> None:
     row = make_class(students=2)
     row.spares = 2
@@ -95,7 +101,7 @@ def test_the_class_says_how_spares_are_counted(
     assert "A spare is made for a billet that fails" in shown
 
 
-def test_the_rates_keep_what_a_failed_billet_is_worth(as_owner: Any) -> None:
+def test_the_rates_keep_what_a_failed_billet_is_worth(as_owner: Client) -> None:
     form = {"from_date": "2026-01-01", "weight_unit": "lb", "salvage_cents": "5"}
 
     saved = as_owner.post(reverse("shop:rates"), form)
@@ -106,7 +112,7 @@ def test_the_rates_keep_what_a_failed_billet_is_worth(as_owner: Any) -> None:
     assert 'name="salvage_cents" value="5.00"' in shown
 
 
-def test_a_worth_below_nothing_is_refused(as_owner: Any) -> None:
+def test_a_worth_below_nothing_is_refused(as_owner: Client) -> None:
     form = {"from_date": "2026-01-01", "weight_unit": "lb", "salvage_cents": "-5"}
 
     assert as_owner.post(reverse("shop:rates"), form).status_code == 422

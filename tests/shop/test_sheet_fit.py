@@ -62,6 +62,7 @@ def subject(name: str, house: House) -> Subject:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("paper", "system", "shop", "stacks"),
     [

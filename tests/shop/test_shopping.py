@@ -7,7 +7,6 @@ The rack holds one 36 in bar of cladding: five blanks of 6 in with 1 mm of kerf 
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 import pytest
 
@@ -23,6 +22,16 @@ from stock.cutting.plans.plan import OnHand, Wanted
 from stock.house import House
 from stock.ledger import receiving
 from stock.models import Material
+from tests.kinds import (
+    ClassMetal,
+    MakeClass,
+    MakeLayup,
+    MakeMaterial,
+    MakePiece,
+    Person,
+    Saw,
+    Supplier,
+)
 from tests.shop.buying_builders import (
     IN,
     JUNE_13,
@@ -38,14 +47,16 @@ from tests.shop.buying_builders import (
 )
 
 
-def plan(row: ForgeClass, by: Any) -> None:
+def plan(row: ForgeClass, by: Person) -> None:
     run = PlanRun.objects.create(forge_class=row, by=by)
     computed = planning.computed(forge_class=row, house=House(), solvers=solvers())
     planning.finish_run(run=run, plan=computed)
     planning.confirm(run=run, by=by)
 
 
-def test_classes_that_fit_one_by_one_are_short_together(class_metal: Any, make_class: Any) -> None:
+def test_classes_that_fit_one_by_one_are_short_together(
+    class_metal: ClassMetal, make_class: MakeClass
+) -> None:
     layup = make_class(students=2, **ends(JUNE_13)).layup
     assert short_of().groups == ()
 
@@ -57,7 +68,7 @@ def test_classes_that_fit_one_by_one_are_short_together(class_metal: Any, make_c
 
 
 def test_the_deadline_is_that_of_the_class_that_goes_short(
-    class_metal: Any, make_class: Any
+    class_metal: ClassMetal, make_class: MakeClass
 ) -> None:
     layup = make_class(students=2, **ends(JUNE_13)).layup
     make_class(students=1, layup=layup, **ends(JUNE_27))
@@ -70,7 +81,7 @@ def test_the_deadline_is_that_of_the_class_that_goes_short(
 
 
 def test_a_need_is_bought_for_together_with_the_bars_on_the_rack(
-    class_metal: Any, make_class: Any, supplier: Any
+    class_metal: ClassMetal, make_class: MakeClass, supplier: Supplier
 ) -> None:
     make_class(students=3, **ends(JUNE_27))
     make_offer(supplier, cladding(), cents=900, length_nm=12 * IN)
@@ -84,8 +95,9 @@ def test_a_need_is_bought_for_together_with_the_bars_on_the_rack(
     assert need.days_left == 23
 
 
+@pytest.mark.slow
 def test_metal_of_a_confirmed_plan_is_neither_free_nor_asked_for(
-    class_metal: Any, make_class: Any, owner: Any
+    class_metal: ClassMetal, make_class: MakeClass, owner: Person
 ) -> None:
     # Four blanks with their kerfs leave 300.8 mm: one more, and 146.4 mm of it with a kerf.
     first = make_class(students=2, **ends(JUNE_13))
@@ -100,7 +112,7 @@ def test_metal_of_a_confirmed_plan_is_neither_free_nor_asked_for(
 
 
 def test_metal_on_order_counts_as_there(
-    class_metal: Any, make_class: Any, supplier: Any, owner: Any
+    class_metal: ClassMetal, make_class: MakeClass, supplier: Supplier, owner: Person
 ) -> None:
     make_class(students=3, **ends(JUNE_27))
     assert len(short_of().groups) == 1
@@ -117,7 +129,7 @@ def test_metal_on_order_counts_as_there(
     assert short_of().groups == ()
 
 
-def test_past_held_and_cancelled_classes_ask_for_nothing(saw: Any, make_class: Any) -> None:
+def test_past_held_and_cancelled_classes_ask_for_nothing(saw: Saw, make_class: MakeClass) -> None:
     layup = make_class(**ends(date(2026, 5, 30))).layup
     make_class(layup=layup, state="held", **ends(JUNE_13))
     make_class(layup=layup, state="cancelled", **ends(JUNE_13))
@@ -126,7 +138,12 @@ def test_past_held_and_cancelled_classes_ask_for_nothing(saw: Any, make_class: A
 
 
 def test_what_an_earlier_group_may_saw_is_not_given_to_a_later_one_too(
-    make_bar: Any, saw: Any, make_layup: Any, make_class: Any, make_material: Any, supplier: Any
+    make_bar: MakePiece,
+    saw: Saw,
+    make_layup: MakeLayup,
+    make_class: MakeClass,
+    make_material: MakeMaterial,
+    supplier: Supplier,
 ) -> None:
     # Blanks 1-1/4 and 1-1/8 in wide: the one bar serves both, but only once.
     make_bar(alloy="1095", thickness_nm=IN // 4, length_nm=12 * IN)
@@ -174,7 +191,7 @@ def test_metal_is_wanted_on_the_last_open_day_before_the_work_begins(
 
 
 def test_wire_that_runs_out_is_short_by_the_class_that_uses_it(
-    make_piece: Any, make_class: Any, class_metal: Any
+    make_piece: MakePiece, make_class: MakeClass, class_metal: ClassMetal
 ) -> None:
     # Two billets of five layers: four beads of 2 x (6 + 1-1/4) in, 8 mm² each, at 95 % and
     # 7850 kg/m³: 368.3 mm x 4 x 8 mm² / 0.95 = 12 406 mm³, 97.4 g a billet.
@@ -190,7 +207,7 @@ def test_wire_that_runs_out_is_short_by_the_class_that_uses_it(
 
 
 def test_a_level_is_held_against_what_classes_without_a_plan_will_take(
-    class_metal: Any, make_class: Any
+    class_metal: ClassMetal, make_class: MakeClass
 ) -> None:
     # 36 in, of which one billet's two blanks take 12 in and two kerfs: 607.6 mm are left.
     make_class(students=1, **ends(JUNE_27))

@@ -4,7 +4,6 @@ The rack holds one 36 in bar of cladding, enough for five blanks of 6 in.
 """
 
 import json
-from typing import Any
 
 from shop.buying import reading_facts
 from shop.buying.answer import shopping_list
@@ -14,6 +13,17 @@ from stock.buying.worker_process import answer
 from stock.house import House
 from stock.ledger import by_hand, receiving
 from stock.models import Material
+from tests.kinds import (
+    ClassMetal,
+    DjangoAssertNumQueries,
+    MakeClass,
+    MakeLayup,
+    MakeMaterial,
+    MakePiece,
+    Person,
+    Saw,
+    Supplier,
+)
 from tests.shop.buying_builders import (
     IN,
     JUNE_13,
@@ -29,7 +39,7 @@ from tests.shop.buying_builders import (
 
 
 def test_needs_are_rounded_up_and_packs_down_in_the_solvers_units(
-    make_piece: Any, make_material: Any, supplier: Any
+    make_piece: MakePiece, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     wire = Material.objects.create(form="wire", alloy="er70s-6", diameter_nm=762_000)
     make_piece(material=wire, mass_ug=LB)
@@ -44,7 +54,7 @@ def test_needs_are_rounded_up_and_packs_down_in_the_solvers_units(
 
 
 def test_price_breaks_are_one_goods_and_another_length_is_not(
-    saw: Any, make_class: Any, make_material: Any, supplier: Any
+    saw: Saw, make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     make_class(students=1, **ends(JUNE_27))
     bar = make_material(alloy="1084")
@@ -60,7 +70,11 @@ def test_price_breaks_are_one_goods_and_another_length_is_not(
 
 
 def test_copper_is_bought_as_roll_or_sheet_and_their_areas_are_compared(
-    saw: Any, make_layup: Any, make_class: Any, make_material: Any, supplier: Any
+    saw: Saw,
+    make_layup: MakeLayup,
+    make_class: MakeClass,
+    make_material: MakeMaterial,
+    supplier: Supplier,
 ) -> None:
     # A roll 12 in x 10 ft for 174.00 is 17.40 a square foot; a sheet 1 x 2 ft for 41.50, 20.75.
     make_class(students=1, layup=make_layup(layers=[("c11000", IN // 50, "line")]), **ends(JUNE_27))
@@ -84,7 +98,11 @@ def test_copper_is_bought_as_roll_or_sheet_and_their_areas_are_compared(
 
 
 def test_what_nobody_sells_is_told_and_the_rest_is_bought(
-    saw: Any, make_layup: Any, make_class: Any, make_material: Any, supplier: Any
+    saw: Saw,
+    make_layup: MakeLayup,
+    make_class: MakeClass,
+    make_material: MakeMaterial,
+    supplier: Supplier,
 ) -> None:
     layers = [("1095", IN // 4, "core"), ("1084", IN // 8, "cladding")]
     make_class(students=1, layup=make_layup(layers=layers), **ends(JUNE_27))
@@ -104,7 +122,7 @@ def test_what_nobody_sells_is_told_and_the_rest_is_bought(
 
 
 def test_the_facts_print_changes_with_a_price_and_not_by_itself(
-    class_metal: Any, make_class: Any, supplier: Any
+    class_metal: ClassMetal, make_class: MakeClass, supplier: Supplier
 ) -> None:
     make_class(students=3, **ends(JUNE_27))
     offer = make_offer(supplier, cladding(), cents=900, length_nm=12 * IN)
@@ -117,7 +135,9 @@ def test_the_facts_print_changes_with_a_price_and_not_by_itself(
 
 
 def test_reading_takes_as_many_queries_for_many_seats(
-    class_metal: Any, make_class: Any, django_assert_max_num_queries: Any
+    class_metal: ClassMetal,
+    make_class: MakeClass,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     layup = make_class(students=6, **ends(JUNE_13)).layup
     make_class(students=8, layup=layup, **ends(JUNE_27))
@@ -127,7 +147,11 @@ def test_reading_takes_as_many_queries_for_many_seats(
 
 
 def test_a_roll_cut_to_order_is_bought_as_one_length_at_its_whole_price(
-    make_class: Any, class_metal: Any, make_material: Any, supplier: Any, owner: Any
+    make_class: MakeClass,
+    class_metal: ClassMetal,
+    make_material: MakeMaterial,
+    supplier: Supplier,
+    owner: Person,
 ) -> None:
     # Six copper blanks of 6 x 1-1/4 in lie turned across the 6 in of the roll: 7-1/2 in of it.
     # Sold from 6 in on in steps of 3 in at 4.00 a step: three steps, one roll of 9 in, 12.00,
@@ -155,7 +179,9 @@ def test_a_roll_cut_to_order_is_bought_as_one_length_at_its_whole_price(
     assert [(area.width_nm, area.length_nm) for area in left.areas] == [(6 * IN, 38_100_000)]
 
 
-def test_a_level_is_filled_up_by_a_roll_cut_to_order(class_metal: Any, supplier: Any) -> None:
+def test_a_level_is_filled_up_by_a_roll_cut_to_order(
+    class_metal: ClassMetal, supplier: Supplier
+) -> None:
     # 60 in are there of 100: 40 in are missing, 14 steps of 3 in at 4.00, one roll of 42 in.
     roll = class_metal["roll"].material
     Material.objects.filter(pk=roll.pk).update(reorder_below=100 * IN)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -21,13 +20,14 @@ from stock import clock
 from stock.house import House
 from stock.ledger import by_hand
 from tests.conftest import IN
+from tests.kinds import Billet, Client, MakeLayup, MakePiece, Person, Saw
 from tests.shop.knife_posts import page
 
 DAY = date(2026, 4, 1)
 
 
 @pytest.fixture
-def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
+def billet(owner: Person, make_layup: MakeLayup, make_bar: MakePiece, saw: Saw) -> Billet:
     """A billet of 36.00 of metal."""
     made = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
@@ -36,7 +36,7 @@ def billet(owner: Any, make_layup: Any, make_bar: Any, saw: Any) -> Any:
     return made
 
 
-def measure(billet: Any, *, by: Any, inches: int = 10) -> None:
+def measure(billet: Billet, *, by: Person, inches: int = 10) -> None:
     """Write down how long the billet is."""
     Measurement.objects.create(
         billet=billet, length_nm=inches * IN, width_nm=IN, thickness_nm=IN // 4, by=by,
@@ -111,7 +111,9 @@ def test_sold_blades_stand_still_and_all_add_up_to_the_billet_exactly(
         assert kept is None or share == kept.cents
 
 
-def test_a_sold_knife_costs_the_same_when_another_joins_its_billet(owner: Any, billet: Any) -> None:
+def test_a_sold_knife_costs_the_same_when_another_joins_its_billet(
+    owner: Person, billet: Billet
+) -> None:
     first = sell(knives.make_knife(pattern="petty", by=owner, billet=billet))
 
     knives.make_knife(pattern="paring", by=owner, billet=billet)
@@ -120,7 +122,9 @@ def test_a_sold_knife_costs_the_same_when_another_joins_its_billet(owner: Any, b
     assert costs() == [3600, 0]
 
 
-def test_a_later_knife_shares_what_a_sold_one_left_of_the_length(owner: Any, billet: Any) -> None:
+def test_a_later_knife_shares_what_a_sold_one_left_of_the_length(
+    owner: Person, billet: Billet
+) -> None:
     measure(billet, by=owner)
     sold = sell(knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=4 * IN))
 
@@ -131,7 +135,7 @@ def test_a_later_knife_shares_what_a_sold_one_left_of_the_length(owner: Any, bil
     assert costs() == [1440, 1296]  # 36.00 - 14.40 for 5 in, of which 3 are taken
 
 
-def test_a_sold_knife_that_took_all_of_it_leaves_no_length(owner: Any, billet: Any) -> None:
+def test_a_sold_knife_that_took_all_of_it_leaves_no_length(owner: Person, billet: Billet) -> None:
     measure(billet, by=owner)
     sell(knives.make_knife(pattern="petty", by=owner, billet=billet))
 
@@ -141,7 +145,9 @@ def test_a_sold_knife_that_took_all_of_it_leaves_no_length(owner: Any, billet: A
     assert refused.value.left_nm == 0
 
 
-def test_a_sale_taken_back_shares_anew_and_one_put_right_does_not(owner: Any, billet: Any) -> None:
+def test_a_sale_taken_back_shares_anew_and_one_put_right_does_not(
+    owner: Person, billet: Billet
+) -> None:
     first = sell(knives.make_knife(pattern="petty", by=owner, billet=billet))
     knives.make_knife(pattern="paring", by=owner, billet=billet)
 
@@ -156,7 +162,7 @@ def test_a_sale_taken_back_shares_anew_and_one_put_right_does_not(owner: Any, bi
 
 
 def test_a_knife_sold_before_shares_were_kept_gets_its_own_when_another_joins(
-    owner: Any, billet: Any
+    owner: Person, billet: Billet
 ) -> None:
     first = knives.make_knife(pattern="petty", by=owner, billet=billet)
     Knife.objects.filter(pk=first.pk).update(sold_to="Ada", sold_on=DAY, price_cents=10_000)
@@ -166,7 +172,9 @@ def test_a_knife_sold_before_shares_were_kept_gets_its_own_when_another_joins(
     assert costs() == [3600, 0]
 
 
-def test_the_blade_of_a_sold_knife_is_not_changed(as_owner: Any, owner: Any, billet: Any) -> None:
+def test_the_blade_of_a_sold_knife_is_not_changed(
+    as_owner: Client, owner: Person, billet: Billet
+) -> None:
     knife = sell(knives.make_knife(pattern="petty", by=owner, billet=billet))
     about = {"pattern": "utility", "billet": str(billet.pk), "margin": "30"}
 
@@ -180,8 +188,9 @@ def test_the_blade_of_a_sold_knife_is_not_changed(as_owner: Any, owner: Any, bil
     assert (knife.pattern, knife.length_nm) == ("utility", 0)
 
 
+@pytest.mark.slow
 def test_the_page_says_what_no_knife_carries(
-    as_owner: Any, owner: Any, billet: Any, make_bar: Any
+    as_owner: Client, owner: Person, billet: Billet, make_bar: MakePiece
 ) -> None:
     knife = sell(knives.make_knife(pattern="petty", by=owner, billet=billet))
     address = reverse("shop:knife-detail", args=[knife.pk])
@@ -198,7 +207,7 @@ def test_the_page_says_what_no_knife_carries(
     assert "kept as it was sold" in less
 
 
-def test_a_knife_of_bar_keeps_no_share(owner: Any) -> None:
+def test_a_knife_of_bar_keeps_no_share(owner: Person) -> None:
     knife = sell(knives.make_knife(pattern="petty", by=owner))
 
     assert (knife.sold_share_cents, knife.sold_share_nm) == (None, 0)

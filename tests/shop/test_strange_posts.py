@@ -23,6 +23,7 @@ from shop.demo import OWNER, make
 from shop.models import Person
 from stock import clock
 from stock.ledger.proof import proved
+from tests.kinds import Response
 
 STRANGE = (
     "", " ", "1" + "0" * 30, "-1", "nan", "-inf", "0", "1/0 in", "½", "٣", "🔪", "9" * 5000,
@@ -128,7 +129,7 @@ def wrong_with(client: Client, form: Found, sent: dict[str, str]) -> str:
     return wrong
 
 
-def complaint(answer: Any) -> str:
+def complaint(answer: Response) -> str:
     """A breakdown, markup of a stranger, or a sentence that is not ours."""
     if answer.status_code >= 500:
         return f"broke with {answer.status_code}"
@@ -139,6 +140,7 @@ def complaint(answer: Any) -> str:
     return f"says '{foreign.group()}'" if foreign else ""
 
 
+@pytest.mark.slow
 def test_no_form_breaks_on_anything_that_can_be_sent(demo_owner: Client) -> None:
     forms = [one for one in forms_of(demo_owner).values() if one.kind not in LEFT_OUT]
     wrong = []

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
-from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -19,6 +18,7 @@ from stock import clock
 from stock.house import House
 from stock.models import Offer, Supplier
 from tests.conftest import IN
+from tests.kinds import Client, MakeClass, MakeMaterial
 
 FORM = {"name": "Alder Metals", "days_to_deliver": "5", "counts": "working"}
 
@@ -56,7 +56,7 @@ def test_days_are_said_as_the_supplier_counts_them() -> None:
     assert pace(5, counts="working") == pace(7, counts="calendar")
 
 
-def test_a_supplier_says_how_it_counts(as_owner: Any, supplier: Any) -> None:
+def test_a_supplier_says_how_it_counts(as_owner: Client, supplier: Supplier) -> None:
     url = reverse("stock:supplier-change", args=[supplier.pk])
 
     as_owner.post(url, FORM | {"name": supplier.name})
@@ -69,14 +69,14 @@ def test_a_supplier_says_how_it_counts(as_owner: Any, supplier: Any) -> None:
     assert refused.status_code == 422
 
 
-def test_a_form_that_says_nothing_counts_every_day(as_owner: Any) -> None:
+def test_a_form_that_says_nothing_counts_every_day(as_owner: Client) -> None:
     as_owner.post(reverse("stock:supplier-add"), {"name": "Birch Supply", "days_to_deliver": "3"})
 
     assert Supplier.objects.get().counts == "calendar"
 
 
 def test_dates_of_a_class_count_the_working_days_of_its_supplier(
-    as_owner: Any, make_class: Any, make_material: Any, supplier: Any
+    as_owner: Client, make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     row = make_class(students=2)
     Supplier.objects.filter(pk=supplier.pk).update(counts="working")
@@ -98,7 +98,7 @@ def test_dates_of_a_class_count_the_working_days_of_its_supplier(
 
 
 def test_the_faster_of_two_suppliers_is_asked_however_they_count(
-    make_class: Any, make_material: Any, supplier: Any
+    make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     row = make_class(students=2)
     other = Supplier.objects.create(name="Alder Metals", days_to_deliver=6)
@@ -117,7 +117,7 @@ def test_the_faster_of_two_suppliers_is_asked_however_they_count(
 
 
 def test_a_shopping_list_holds_from_day_to_day_with_working_days(
-    make_class: Any, make_material: Any, supplier: Any
+    make_class: MakeClass, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     make_class(students=2)
     Supplier.objects.filter(pk=supplier.pk).update(counts="working")

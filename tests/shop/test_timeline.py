@@ -227,6 +227,7 @@ DELIVERIES = st.lists(
 DAYS = st.dates(date(2025, 5, 1), date(2025, 6, 29))
 
 
+@pytest.mark.slow
 @given(PREPARATIONS, OPENINGS, DELIVERIES)
 def test_all_work_is_laid_on_open_days_before_the_class(
     preparation: Preparation, opening: Opening, deliveries: list[Delivery]
@@ -238,6 +239,7 @@ def test_all_work_is_laid_on_open_days_before_the_class(
     assert all(work.day <= preparation.last_day for work in found.work_days)
 
 
+@pytest.mark.slow
 @given(PREPARATIONS, OPENINGS, DELIVERIES)
 def test_the_last_order_day_is_the_last_one(
     preparation: Preparation, opening: Opening, deliveries: list[Delivery]
@@ -252,6 +254,7 @@ def test_the_last_order_day_is_the_last_one(
         assert later >= found.starts_on
 
 
+@pytest.mark.slow
 @given(PREPARATIONS, OPENINGS, DELIVERIES, DAYS)
 def test_the_earliest_class_day_works_and_the_day_before_does_not(
     preparation: Preparation, opening: Opening, deliveries: list[Delivery], today: date
@@ -268,6 +271,7 @@ def test_the_earliest_class_day_works_and_the_day_before_does_not(
     assert not is_possible(day - timedelta(days=1))
 
 
+@pytest.mark.slow
 @given(PREPARATIONS, OPENINGS, DELIVERIES, DAYS)
 def test_every_remedy_that_changes_the_work_really_helps(
     preparation: Preparation, opening: Opening, deliveries: list[Delivery], today: date

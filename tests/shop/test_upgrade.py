@@ -76,6 +76,7 @@ def first_backup(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.mark.slow
 def test_the_first_version_s_database_is_brought_up_to_date_and_shows_every_page(
     tmp_path: Path, first_backup: Path
 ) -> None:
@@ -94,6 +95,7 @@ def test_the_first_version_s_database_is_brought_up_to_date_and_shows_every_page
     assert BOUGHT in proof.stdout
 
 
+@pytest.mark.slow
 def test_the_first_version_s_backup_is_restored_into_this_one(
     tmp_path: Path, first_backup: Path
 ) -> None:

@@ -13,6 +13,15 @@ from shop.sheets import pdf_answer
 from shop.worksheets import pages as worksheets
 from stock.house import House
 from stock.output import pdf
+from tests.kinds import (
+    ClassMetal,
+    Client,
+    DjangoAssertNumQueries,
+    MakeClass,
+    MakeLayup,
+    Person,
+    ShopSettings,
+)
 from tests.shop.drawn_paper import drawn_bytes, texts
 
 IN = 25_400_000
@@ -34,7 +43,10 @@ def html_instead(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pdf_answer, "as_pdf", lambda html: html.encode())
 
 
-def test_a_class_gets_a_cover_and_two_sides_for_each_student_and_spare(planned_class: Any) -> None:
+@pytest.mark.slow
+def test_a_class_gets_a_cover_and_two_sides_for_each_student_and_spare(
+    planned_class: MakeClass,
+) -> None:
     row = planned_class(students=1, spares=1)
 
     pages = class_texts(row)
@@ -52,7 +64,8 @@ def test_a_class_gets_a_cover_and_two_sides_for_each_student_and_spare(planned_c
     assert "spare" in pages[4]
 
 
-def test_a_sheet_says_how_hot_how_cold_how_long_and_what_size(planned_class: Any) -> None:
+@pytest.mark.slow
+def test_a_sheet_says_how_hot_how_cold_how_long_and_what_size(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
 
     front, back = class_texts(row, seat=row.seats.get())
@@ -75,7 +88,10 @@ def test_a_sheet_says_how_hot_how_cold_how_long_and_what_size(planned_class: Any
     assert "above the edge" in back
 
 
-def test_the_cover_holds_metal_cut_list_and_timetable(planned_class: Any, class_metal: Any) -> None:
+@pytest.mark.slow
+def test_the_cover_holds_metal_cut_list_and_timetable(
+    planned_class: MakeClass, class_metal: ClassMetal
+) -> None:
     row = planned_class(students=2, note="Bring leather shoes.")
 
     cover = " ".join(class_texts(row)[:2])
@@ -92,10 +108,11 @@ def test_the_cover_holds_metal_cut_list_and_timetable(planned_class: Any, class_
     assert "correct them by hand" in cover
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper_name", ["A4", "Letter"])
 @pytest.mark.parametrize("system", ["inch", "metric"])
 def test_a_sheet_keeps_to_two_sides_in_both_papers_and_systems(
-    make_class: Any, owner: Any, paper_name: str, system: str
+    make_class: MakeClass, owner: Person, paper_name: str, system: str
 ) -> None:
     row = make_class(students=1)
 
@@ -108,6 +125,7 @@ def test_a_sheet_keeps_to_two_sides_in_both_papers_and_systems(
     assert "no mark yet" in pages[0]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "name",
     [
@@ -120,7 +138,9 @@ def test_a_sheet_keeps_to_two_sides_in_both_papers_and_systems(
         "a\u202eb\u0000c\nd",
     ],
 )
-def test_any_name_stands_on_its_sheet_and_moves_nothing_else(make_class: Any, name: str) -> None:
+def test_any_name_stands_on_its_sheet_and_moves_nothing_else(
+    make_class: MakeClass, name: str
+) -> None:
     row = make_class(students=1)
     seat = row.seats.get()
     seat.student = name
@@ -137,8 +157,9 @@ def test_any_name_stands_on_its_sheet_and_moves_nothing_else(make_class: Any, na
         assert "<script>alert(1)</script> & <b>Bob</b>" in pages[0]
 
 
+@pytest.mark.slow
 def test_the_owners_reason_and_what_it_answers_for_are_printed(
-    make_class: Any, make_layup: Any
+    make_class: MakeClass, make_layup: MakeLayup
 ) -> None:
     bad = make_layup(
         name="Copper outside",
@@ -158,7 +179,8 @@ def test_the_owners_reason_and_what_it_answers_for_are_printed(
     assert "A test of the furnace, cut up afterwards." in front
 
 
-def test_the_same_sheets_are_the_same_file_byte_for_byte(planned_class: Any) -> None:
+@pytest.mark.slow
+def test_the_same_sheets_are_the_same_file_byte_for_byte(planned_class: MakeClass) -> None:
     row = planned_class(students=1)
     html = worksheets.class_html(row, house=House(), address=site)
 
@@ -168,7 +190,7 @@ def test_the_same_sheets_are_the_same_file_byte_for_byte(planned_class: Any) -> 
     assert drawn_bytes(html) == drawn_bytes(again)
 
 
-def test_a_class_without_seats_is_told_so(as_owner: Any, make_class: Any) -> None:
+def test_a_class_without_seats_is_told_so(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=0)
 
     response = as_owner.get(reverse("shop:worksheets", args=[row.pk]))
@@ -177,7 +199,8 @@ def test_a_class_without_seats_is_told_so(as_owner: Any, make_class: Any) -> Non
     assert "has no seats yet" in response.text
 
 
-def test_the_page_draws_through_the_worker(as_owner: Any, make_class: Any) -> None:
+@pytest.mark.slow
+def test_the_page_draws_through_the_worker(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1)
 
     response = as_owner.get(reverse("shop:worksheets", args=[row.pk]), {"seat": row.seats.get().pk})
@@ -188,8 +211,9 @@ def test_the_page_draws_through_the_worker(as_owner: Any, make_class: Any) -> No
     assert "inline" in response["Content-Disposition"]
 
 
+@pytest.mark.slow
 def test_a_helper_gets_the_sheets_and_no_money_on_them(
-    as_helper: Any, planned_class: Any, html_instead: None
+    as_helper: Client, planned_class: MakeClass, html_instead: None
 ) -> None:
     row = planned_class(students=1)
     billet = Billet.objects.get()
@@ -208,7 +232,7 @@ def test_a_helper_gets_the_sheets_and_no_money_on_them(
 
 
 def test_an_owner_sees_no_money_on_paper_either(
-    as_owner: Any, planned_class: Any, html_instead: None
+    as_owner: Client, planned_class: MakeClass, html_instead: None
 ) -> None:
     row = planned_class(students=1)
 
@@ -217,7 +241,9 @@ def test_an_owner_sees_no_money_on_paper_either(
     assert "$" not in page.text
 
 
-def test_a_stranger_is_sent_to_sign_in(client: Any, make_class: Any, shop_row: Any) -> None:
+def test_a_stranger_is_sent_to_sign_in(
+    client: Client, make_class: MakeClass, shop_row: ShopSettings
+) -> None:
     row = make_class(students=1)
 
     for name, args in (
@@ -230,7 +256,7 @@ def test_a_stranger_is_sent_to_sign_in(client: Any, make_class: Any, shop_row: A
         assert response["Location"].startswith(reverse("shop:sign-in"))
 
 
-def test_nothing_can_be_posted_to_a_sheet(as_owner: Any, make_class: Any) -> None:
+def test_nothing_can_be_posted_to_a_sheet(as_owner: Client, make_class: MakeClass) -> None:
     row = make_class(students=1)
 
     response = as_owner.post(reverse("shop:worksheets", args=[row.pk]))
@@ -240,7 +266,7 @@ def test_nothing_can_be_posted_to_a_sheet(as_owner: Any, make_class: Any) -> Non
 
 @pytest.mark.parametrize("seat", ["999999", "abc", "-1", "1" * 40, "١"])
 def test_a_seat_that_is_not_in_the_class_is_not_found(
-    as_owner: Any, make_class: Any, html_instead: None, seat: str
+    as_owner: Client, make_class: MakeClass, html_instead: None, seat: str
 ) -> None:
     row = make_class(students=1)
 
@@ -250,7 +276,7 @@ def test_a_seat_that_is_not_in_the_class_is_not_found(
 
 
 def test_one_billets_sheet_opens_by_its_mark_in_any_case(
-    as_owner: Any, planned_class: Any, html_instead: None
+    as_owner: Client, planned_class: MakeClass, html_instead: None
 ) -> None:
     planned_class(students=1)
     mark = Billet.objects.get().mark
@@ -264,7 +290,7 @@ def test_one_billets_sheet_opens_by_its_mark_in_any_case(
 
 
 def test_without_pango_the_page_says_the_line_to_run(
-    as_owner: Any, make_class: Any, monkeypatch: pytest.MonkeyPatch
+    as_owner: Client, make_class: MakeClass, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(html: str, **how: Any) -> bytes:
         raise pdf.NoPaper
@@ -279,7 +305,7 @@ def test_without_pango_the_page_says_the_line_to_run(
 
 
 def test_reading_a_class_takes_a_fixed_number_of_queries(
-    planned_class: Any, django_assert_max_num_queries: Any
+    planned_class: MakeClass, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     row = planned_class(students=2)
 

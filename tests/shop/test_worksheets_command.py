@@ -15,6 +15,7 @@ from pypdf import PdfReader
 
 from shop.sheets import pdf_answer
 from stock.output import pdf
+from tests.kinds import MakeClass, MakeLayup, Settings, ShopSettings
 
 
 @pytest.fixture
@@ -23,8 +24,9 @@ def no_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pdf_answer, "as_pdf", lambda html: html.encode())
 
 
+@pytest.mark.slow
 def test_a_class_is_written_by_its_number_or_a_part_of_its_title(
-    make_class: Any, shop_row: Any, tmp_path: Path, no_drawing: None
+    make_class: MakeClass, shop_row: ShopSettings, tmp_path: Path, no_drawing: None
 ) -> None:
     row = make_class(students=1, title="Copper line weekend")
 
@@ -36,7 +38,7 @@ def test_a_class_is_written_by_its_number_or_a_part_of_its_title(
 
 
 def test_paper_and_system_can_be_other_than_the_shops(
-    make_class: Any, shop_row: Any, tmp_path: Path, no_drawing: None
+    make_class: MakeClass, shop_row: ShopSettings, tmp_path: Path, no_drawing: None
 ) -> None:
     row, out = make_class(students=1), tmp_path / "sheets.pdf"
 
@@ -46,8 +48,13 @@ def test_paper_and_system_can_be_other_than_the_shops(
     assert "size: A4" in out.read_text()
 
 
+@pytest.mark.slow
 def test_codes_lead_to_the_address_that_is_set(
-    planned_class: Any, shop_row: Any, tmp_path: Path, no_drawing: None, settings: Any
+    planned_class: MakeClass,
+    shop_row: ShopSettings,
+    tmp_path: Path,
+    no_drawing: None,
+    settings: Settings,
 ) -> None:
     settings.SITE_URL = "https://forge.example/"
     row, out = planned_class(students=1), tmp_path / "sheets.pdf"
@@ -66,7 +73,12 @@ def test_codes_lead_to_the_address_that_is_set(
     ],
 )
 def test_a_class_that_is_not_clear_is_asked_for_again(
-    make_class: Any, make_layup: Any, shop_row: Any, tmp_path: Path, asked: str, sentence: str
+    make_class: MakeClass,
+    make_layup: MakeLayup,
+    shop_row: ShopSettings,
+    tmp_path: Path,
+    asked: str,
+    sentence: str,
 ) -> None:
     layup = make_layup()
     make_class(layup=layup)
@@ -84,7 +96,7 @@ def test_without_a_class_it_says_to_name_one(db: None, tmp_path: Path) -> None:
         call_command("worksheets", out=str(tmp_path / "sheets.pdf"))
 
 
-def test_a_folder_or_a_missing_folder_is_refused(make_class: Any, tmp_path: Path) -> None:
+def test_a_folder_or_a_missing_folder_is_refused(make_class: MakeClass, tmp_path: Path) -> None:
     row = make_class()
 
     with pytest.raises(CommandError, match="is a folder"):
@@ -94,7 +106,7 @@ def test_a_folder_or_a_missing_folder_is_refused(make_class: Any, tmp_path: Path
 
 
 def test_a_class_without_seats_writes_nothing(
-    make_class: Any, tmp_path: Path, no_drawing: None
+    make_class: MakeClass, tmp_path: Path, no_drawing: None
 ) -> None:
     row = make_class(students=0)
 
@@ -105,7 +117,7 @@ def test_a_class_without_seats_writes_nothing(
 
 
 def test_without_pango_it_says_the_line_to_run(
-    make_class: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    make_class: MakeClass, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(html: str, **how: Any) -> bytes:
         raise pdf.NoPaper
@@ -117,6 +129,7 @@ def test_without_pango_it_says_the_line_to_run(
         call_command("worksheets", str(row.pk), out=str(tmp_path / "sheets.pdf"))
 
 
+@pytest.mark.slow
 def test_the_demo_is_made_and_its_ten_seat_class_written(tmp_path: Path) -> None:
     out = tmp_path / "sheets.pdf"
     line = [sys.executable, "manage.py", "worksheets", "--demo", "--out", str(out)]

@@ -144,6 +144,7 @@ def test_one_more_billet_never_hurts(record: Record, needed: int) -> None:
     assert all(0 <= row.probability <= 1 for row in table)
 
 
+@pytest.mark.slow
 @given(RECORDS, st.integers(1, 12), st.sampled_from([0.5, 0.8, 0.9, 0.95]))
 def test_the_number_is_the_smallest_that_reaches_the_confidence(
     record: Record, needed: int, confidence: float

@@ -6,6 +6,7 @@ from bs4 import BeautifulSoup
 from django.urls import reverse
 
 from stock.models import Piece
+from tests.kinds import Client, Response
 
 
 def read(content: bytes | str) -> Any:
@@ -13,7 +14,7 @@ def read(content: bytes | str) -> Any:
     return BeautifulSoup(content, "html.parser")
 
 
-def act_on(client: Any, piece: Piece, act: str, /, **typed: str) -> Any:
+def act_on(client: Client, piece: Piece, act: str, /, **typed: str) -> Response:
     """Fill in the form of an act and send it."""
     data = {f"{act}-{name}": value for name, value in typed.items()}
     return client.post(reverse("stock:piece-act", args=[piece.mark, act]), data)

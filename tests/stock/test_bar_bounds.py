@@ -57,6 +57,7 @@ def test_bought_bars_may_add_their_worth_to_the_bound() -> None:
     assert least_scaled_loss(problem_of(case, pieces_of(case)), 5) == -12_000
 
 
+@pytest.mark.slow
 def test_quick_bounds_are_never_above_the_best() -> None:
     for seed in range(4000, 4200):
         case = tiny_case(seed)
@@ -92,6 +93,7 @@ def test_lengths_without_a_common_unit_are_rounded_down_for_the_bounds() -> None
     assert len(table.states) <= knapsack.MOST_STATES
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first_seed", range(5000, 5120, 40))
 def test_coarse_units_give_plans_that_can_be_cut_and_bounds_that_hold(
     first_seed: int, monkeypatch: pytest.MonkeyPatch

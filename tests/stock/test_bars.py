@@ -212,6 +212,7 @@ def test_a_number_that_makes_no_sense_is_named(case: BarCase, sentence: str) -> 
     assert str(caught.value) == sentence
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first_seed", range(0, 400, 50))
 def test_money_and_worth_are_the_best_of_all_ways(first_seed: int) -> None:
     for seed in range(first_seed, first_seed + 50):
@@ -294,6 +295,7 @@ def test_many_equal_bars_are_as_quick_as_one() -> None:
     assert len(plan.bars) == 10
 
 
+@pytest.mark.slow
 def test_ten_thousand_pieces_are_answered_with_honest_bounds() -> None:
     rng = random.Random(7)
     pieces = [(rng.randint(80, 900) * MM, rng.randint(20, 45)) for _ in range(310)]

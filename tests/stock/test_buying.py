@@ -244,6 +244,7 @@ def test_needs_that_ask_for_nothing_buy_nothing() -> None:
     assert (bought.best, bought.uncovered) == (None, ())
 
 
+@pytest.mark.slow
 def test_too_many_ways_to_cut_are_weighed_from_a_menu_with_an_honest_bound() -> None:
     rng = random.Random(3)
     lengths = [rng.randint(100, 300) * MM + rng.randint(0, 999_999) for _ in range(8)]

@@ -78,6 +78,7 @@ def test_sheets_in_packs_are_bought_in_packs() -> None:
     assert laid(pair, make_copper((100, 100, 9))).packs == 2
 
 
+@pytest.mark.slow
 def test_a_whole_roll_suffices_or_another_is_taken() -> None:
     roll = make_goods("roll", "roll", width=100, length=1_000, cents=900)
 

@@ -164,6 +164,7 @@ def test_no_choice_is_cheaper_than_the_best_unless_it_is_late(seed: int) -> None
         assert choice.kind != "one-supplier" or len(choice.buying.suppliers) == 1
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(
     st.lists(st.tuples(st.integers(3, 97), st.integers(1, 4)), min_size=1, max_size=4),

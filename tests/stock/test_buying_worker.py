@@ -11,6 +11,8 @@ from stock.buying.worker_process import answer
 from stock.cutting.plans.plan import Rectangle
 from tests.stock.buying_builders import ALDER, BIRCH, MM, make_bar, make_steel
 
+pytestmark = pytest.mark.slow  # a process of the solver's own
+
 
 def make_case() -> BuyingCase:
     """Nine pieces of 300 mm: three bars of 1 m, or two of 2 m from the dearer supplier."""

@@ -2,7 +2,6 @@
 
 import itertools
 import random
-from typing import Any
 
 import pytest
 
@@ -13,6 +12,7 @@ from stock.materials import by_length, prices
 from stock.materials.by_length import ByLengthError
 from stock.materials.writing import KeepingError
 from stock.models import Material, Offer
+from tests.kinds import Client, MakeMaterial, Supplier
 from tests.stock.buying_builders import packs_of, the_best
 from tests.stock.test_buying_tried import price_of
 
@@ -55,7 +55,7 @@ def strip(db: None) -> Material:
     )
 
 
-def given(supplier: Any, material: Material, **changes: str) -> dict[str, str]:
+def given(supplier: Supplier, material: Material, **changes: str) -> dict[str, str]:
     """What somebody types for a roll at 12.50 a foot, cut by half feet from 2 ft on."""
     return {
         "supplier": str(supplier.pk), "material": str(material.pk), "size": "1 ft",
@@ -64,8 +64,9 @@ def given(supplier: Any, material: Material, **changes: str) -> dict[str, str]:
     } | changes  # fmt: skip
 
 
+@pytest.mark.slow
 def test_a_roll_cut_to_order_is_entered_and_listed(
-    as_owner: Any, supplier: Any, strip: Material
+    as_owner: Client, supplier: Supplier, strip: Material
 ) -> None:
     page = as_owner.post(ADD, given(supplier, strip), follow=True)
 
@@ -78,7 +79,7 @@ def test_a_roll_cut_to_order_is_entered_and_listed(
 
 
 def test_without_a_least_length_it_is_one_step(
-    as_owner: Any, supplier: Any, strip: Material
+    as_owner: Client, supplier: Supplier, strip: Material
 ) -> None:
     as_owner.post(ADD, given(supplier, strip, least_nm="", step_nm="1 ft"))
 
@@ -96,7 +97,7 @@ def test_without_a_least_length_it_is_one_step(
     ],
 )
 def test_what_cannot_be_is_refused_by_its_field(
-    as_owner: Any, supplier: Any, strip: Material, changes: dict[str, str], sentence: str
+    as_owner: Client, supplier: Supplier, strip: Material, changes: dict[str, str], sentence: str
 ) -> None:
     page = as_owner.post(ADD, given(supplier, strip, **changes))
 
@@ -105,7 +106,9 @@ def test_what_cannot_be_is_refused_by_its_field(
     assert not Offer.objects.exists()
 
 
-def test_only_rolls_are_cut_to_order(as_owner: Any, supplier: Any, make_material: Any) -> None:
+def test_only_rolls_are_cut_to_order(
+    as_owner: Client, supplier: Supplier, make_material: MakeMaterial
+) -> None:
     page = as_owner.post(ADD, given(supplier, make_material()))
 
     assert page.status_code == 422
@@ -113,7 +116,7 @@ def test_only_rolls_are_cut_to_order(as_owner: Any, supplier: Any, make_material
 
 
 def test_a_lower_price_from_a_greater_length_on_is_an_offer_of_its_own(
-    as_owner: Any, supplier: Any, strip: Material
+    as_owner: Client, supplier: Supplier, strip: Material
 ) -> None:
     as_owner.post(ADD, given(supplier, strip))
 
@@ -126,7 +129,7 @@ def test_a_lower_price_from_a_greater_length_on_is_an_offer_of_its_own(
 
 @pytest.mark.parametrize(("step_nm", "least_nm"), [(IN, FT), (6 * IN, 7 * IN)])
 def test_no_offer_without_a_whole_price_a_step_is_ever_kept(
-    supplier: Any, strip: Material, step_nm: int, least_nm: int
+    supplier: Supplier, strip: Material, step_nm: int, least_nm: int
 ) -> None:
     with pytest.raises(KeepingError, match="Give another step"):
         prices.keep_offer(
@@ -184,6 +187,7 @@ def packs_that_do(goods: Goods, lengths: list[int]) -> int:
     return next(found, 999)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(60))
 def test_nothing_tried_by_hand_is_cheaper_than_what_is_cut_to_order(seed: int) -> None:
     case, lengths = random_case(seed)

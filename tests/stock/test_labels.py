@@ -1,7 +1,6 @@
 """Labels: the code opens the piece, the mark is large, and the PDF has every one."""
 
 import io
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -9,15 +8,15 @@ from pypdf import PdfReader
 
 from stock.models import Piece
 from stock.output import pdf
+from tests.kinds import Client, MakePiece, sure
 from tests.stock.reading import read
 
 IN = 25_400_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
 def test_a_label_says_the_mark_the_alloy_and_the_section(
-    as_helper: Any, make_bar: Build, box: Piece
+    as_helper: Client, make_bar: MakePiece, box: Piece
 ) -> None:
     bar = make_bar(heat_lot="HL-7")
 
@@ -30,7 +29,7 @@ def test_a_label_says_the_mark_the_alloy_and_the_section(
     ]
 
 
-def test_the_code_holds_the_address_of_the_mark(make_bar: Build) -> None:
+def test_the_code_holds_the_address_of_the_mark(make_bar: MakePiece) -> None:
     from stock.house import House
     from stock.models import alloy_book
     from stock.rack.reading import labels_for
@@ -46,7 +45,7 @@ def test_the_code_holds_the_address_of_the_mark(make_bar: Build) -> None:
 
 
 def test_marks_are_chosen_as_typed_and_strange_ones_find_nothing(
-    as_owner: Any, make_bar: Build
+    as_owner: Client, make_bar: MakePiece
 ) -> None:
     first, second = make_bar(), make_bar()
     make_bar()
@@ -58,16 +57,17 @@ def test_marks_are_chosen_as_typed_and_strange_ones_find_nothing(
     assert "No piece on the rack" in as_owner.get("/labels/", {"marks": "what?"}).text
 
 
-def test_the_labels_of_a_purchase_are_its_own(as_owner: Any, make_bar: Build) -> None:
+def test_the_labels_of_a_purchase_are_its_own(as_owner: Client, make_bar: MakePiece) -> None:
     bar = make_bar()
     make_bar()
 
-    page = read(as_owner.get("/labels/", {"purchase": str(bar.line.purchase_id)}).content)
+    page = read(as_owner.get("/labels/", {"purchase": str(sure(bar.line).purchase_id)}).content)
 
     assert [one.text for one in page.select("ul.labels .mark")] == [bar.mark]
 
 
-def test_the_pdf_has_each_mark_on_the_shops_paper(as_owner: Any, make_bar: Build) -> None:
+@pytest.mark.slow
+def test_the_pdf_has_each_mark_on_the_shops_paper(as_owner: Client, make_bar: MakePiece) -> None:
     bars = [make_bar() for _ in range(30)]
 
     response = as_owner.get("/labels/file/")
@@ -83,7 +83,7 @@ def test_the_pdf_has_each_mark_on_the_shops_paper(as_owner: Any, make_bar: Build
 
 
 def test_without_pango_the_page_says_how_to_get_it_and_prints_itself(
-    as_owner: Any, make_bar: Build, monkeypatch: pytest.MonkeyPatch
+    as_owner: Client, make_bar: MakePiece, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(*_: Any, **__: Any) -> bytes:
         raise pdf.NoPaper
@@ -98,8 +98,8 @@ def test_without_pango_the_page_says_how_to_get_it_and_prints_itself(
     assert bar.mark in response.text
 
 
-def test_strangers_get_no_labels(client: Any, make_bar: Build) -> None:
+def test_strangers_get_no_labels(client: Client, make_bar: MakePiece) -> None:
     make_bar()
 
-    assert "/sign-in/" in client.get("/labels/").url
-    assert "/sign-in/" in client.get("/labels/file/").url
+    assert "/sign-in/" in client.get("/labels/")["Location"]
+    assert "/sign-in/" in client.get("/labels/file/")["Location"]

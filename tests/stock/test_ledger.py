@@ -1,6 +1,5 @@
 """Metal cut, parted, used, scrapped and counted by hand, and taken back."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -9,10 +8,10 @@ from stock.ledger import by_hand, set_asides
 from stock.ledger.refusals import BadAmount, CannotUndo, LedgerError, NotEnough
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece
+from tests.kinds import MakePiece, Person
 
 IN = 25_400_000
 MM = 1_000_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
@@ -29,7 +28,7 @@ def standing(piece: Piece) -> tuple[int, int]:
 
 
 def test_a_cut_takes_its_length_its_kerf_and_their_share_of_the_value(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(length_nm=36 * IN, price_cents=2400)
 
@@ -40,7 +39,7 @@ def test_a_cut_takes_its_length_its_kerf_and_their_share_of_the_value(
     assert standing(bar) == (684_800_000, 1797)
 
 
-def test_an_entry_says_who_for_what_and_why(make_bar: Build, owner: Any) -> None:
+def test_an_entry_says_who_for_what_and_why(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar()
 
     act = by_hand.cut_by_hand(
@@ -51,7 +50,9 @@ def test_an_entry_says_who_for_what_and_why(make_bar: Build, owner: Any) -> None
     assert (entry.by, entry.job, entry.why) == (owner, "a hook", "for the door")
 
 
-def test_the_last_cut_takes_the_end_when_the_kerf_does_not_fit(make_bar: Build, owner: Any) -> None:
+def test_the_last_cut_takes_the_end_when_the_kerf_does_not_fit(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar(length_nm=100 * MM, price_cents=1000)
 
     act = by_hand.cut_by_hand(piece=bar, length_nm=99_500_000, kerf_nm=MM, job="", by=owner)
@@ -61,7 +62,7 @@ def test_the_last_cut_takes_the_end_when_the_kerf_does_not_fit(make_bar: Build, 
 
 
 def test_a_saw_needs_room_for_its_kerf_before_metal_that_is_set_aside(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(length_nm=100 * MM, price_cents=1000)
     promise = Promise(piece_id=bar.pk, kind="blank", amount=40 * MM, job="billet:1", position=1)
@@ -77,7 +78,9 @@ def test_a_saw_needs_room_for_its_kerf_before_metal_that_is_set_aside(
     assert (bar.on_hand, bar.set_aside) == (40 * MM, 40 * MM)
 
 
-def test_a_cut_of_the_whole_bar_leaves_nothing_and_no_cent(make_bar: Build, owner: Any) -> None:
+def test_a_cut_of_the_whole_bar_leaves_nothing_and_no_cent(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar(length_nm=333, price_cents=1001)
 
     by_hand.cut_by_hand(piece=bar, length_nm=333, kerf_nm=5, job="", by=owner)
@@ -86,7 +89,7 @@ def test_a_cut_of_the_whole_bar_leaves_nothing_and_no_cent(make_bar: Build, owne
 
 
 def test_an_end_shorter_than_what_is_kept_is_scrap_of_the_same_job(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(length_nm=100 * MM, price_cents=1000)
 
@@ -99,7 +102,9 @@ def test_an_end_shorter_than_what_is_kept_is_scrap_of_the_same_job(
     assert standing(bar) == (0, 0)
 
 
-def test_an_end_as_long_as_what_is_kept_stays_on_the_rack(make_bar: Build, owner: Any) -> None:
+def test_an_end_as_long_as_what_is_kept_stays_on_the_rack(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar(length_nm=100 * MM, price_cents=1000)
 
     by_hand.cut_by_hand(
@@ -110,7 +115,7 @@ def test_an_end_as_long_as_what_is_kept_stays_on_the_rack(make_bar: Build, owner
 
 
 def test_a_cut_longer_than_the_bar_is_refused_and_says_what_is_free(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(length_nm=12 * IN)
 
@@ -126,7 +131,9 @@ def test_a_cut_longer_than_the_bar_is_refused_and_says_what_is_free(
 
 
 @pytest.mark.parametrize("length_nm", [0, -3])
-def test_a_cut_of_nothing_or_less_is_refused(make_bar: Build, owner: Any, length_nm: int) -> None:
+def test_a_cut_of_nothing_or_less_is_refused(
+    make_bar: MakePiece, owner: Person, length_nm: int
+) -> None:
     bar = make_bar()
 
     with pytest.raises(BadAmount, match="above nothing"):
@@ -139,7 +146,9 @@ def test_a_cut_of_nothing_or_less_is_refused(make_bar: Build, owner: Any, length
     assert bar.entries.count() == 1
 
 
-def test_parting_a_bar_gives_the_end_a_mark_and_its_share(make_bar: Build, owner: Any) -> None:
+def test_parting_a_bar_gives_the_end_a_mark_and_its_share(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000, heat_lot="H7", place="rack 2")
 
     end = by_hand.part(piece=bar, length_nm=400 * MM, kerf_nm=2 * MM, by=owner)
@@ -151,7 +160,7 @@ def test_parting_a_bar_gives_the_end_a_mark_and_its_share(make_bar: Build, owner
     assert end.mark != bar.mark
 
 
-def test_parting_that_would_leave_nothing_is_refused(make_bar: Build, owner: Any) -> None:
+def test_parting_that_would_leave_nothing_is_refused(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM)
 
     with pytest.raises(BadAmount, match="nothing would be left"):
@@ -160,7 +169,7 @@ def test_parting_that_would_leave_nothing_is_refused(make_bar: Build, owner: Any
     assert Piece.objects.count() == 1
 
 
-def test_shearing_a_sheet_ends_it_and_makes_two(make_piece: Build, owner: Any) -> None:
+def test_shearing_a_sheet_ends_it_and_makes_two(make_piece: MakePiece, owner: Person) -> None:
     sheet = make_piece(
         form="sheet", alloy="c11000", thickness_nm=MM, width_nm=100 * MM, length_nm=300 * MM,
         price_cents=1000,
@@ -177,7 +186,7 @@ def test_shearing_a_sheet_ends_it_and_makes_two(make_piece: Build, owner: Any) -
 
 
 def test_a_bar_is_cut_not_used_and_wire_is_used_not_cut(
-    make_bar: Build, make_piece: Build, owner: Any
+    make_bar: MakePiece, make_piece: MakePiece, owner: Person
 ) -> None:
     bar = make_bar()
     spool = make_piece(
@@ -191,7 +200,7 @@ def test_a_bar_is_cut_not_used_and_wire_is_used_not_cut(
         by_hand.cut_by_hand(piece=spool, length_nm=5, kerf_nm=0, job="", by=owner)
 
 
-def test_wire_used_takes_its_share(make_piece: Build, owner: Any) -> None:
+def test_wire_used_takes_its_share(make_piece: MakePiece, owner: Person) -> None:
     spool = make_piece(
         form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=900_000,
         mass_ug=5_000_000_000, price_cents=4000,
@@ -203,7 +212,7 @@ def test_wire_used_takes_its_share(make_piece: Build, owner: Any) -> None:
     assert standing(spool) == (4_750_000_000, 3800)
 
 
-def test_scrap_takes_a_saws_kerf_too(make_bar: Build, owner: Any) -> None:
+def test_scrap_takes_a_saws_kerf_too(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=100 * MM, price_cents=1000)
 
     act = by_hand.scrap(piece=bar, amount=10 * MM, why="bent", by=owner, kerf_nm=MM)
@@ -212,7 +221,7 @@ def test_scrap_takes_a_saws_kerf_too(make_bar: Build, owner: Any) -> None:
 
 
 def test_counting_less_takes_value_along_and_counting_more_brings_none(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
 
@@ -224,7 +233,7 @@ def test_counting_less_takes_value_along_and_counting_more_brings_none(
     assert standing(bar) == (950_000_000, 900)
 
 
-def test_counting_what_the_books_say_writes_nothing(make_bar: Build, owner: Any) -> None:
+def test_counting_what_the_books_say_writes_nothing(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM)
 
     assert by_hand.count_piece(piece=bar, counted=1000 * MM, why="", by=owner) is None
@@ -232,14 +241,16 @@ def test_counting_what_the_books_say_writes_nothing(make_bar: Build, owner: Any)
     assert bar.entries.count() == 1
 
 
-def test_counting_below_nothing_is_refused(make_bar: Build, owner: Any) -> None:
+def test_counting_below_nothing_is_refused(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar()
 
     with pytest.raises(BadAmount, match="Give 0 or more"):
         by_hand.count_piece(piece=bar, counted=-1, why="", by=owner)
 
 
-def test_an_undone_cut_gives_back_metal_and_value_to_the_cent(make_bar: Build, owner: Any) -> None:
+def test_an_undone_cut_gives_back_metal_and_value_to_the_cent(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar(length_nm=36 * IN, price_cents=2399)
     act = by_hand.cut_by_hand(piece=bar, length_nm=7 * IN, kerf_nm=MM, job="a hook", by=owner)
 
@@ -251,7 +262,7 @@ def test_an_undone_cut_gives_back_metal_and_value_to_the_cent(make_bar: Build, o
     assert {row.why for row in corrections} == {"wrong bar"}
 
 
-def test_an_act_is_undone_once_and_an_undoing_never(make_bar: Build, owner: Any) -> None:
+def test_an_act_is_undone_once_and_an_undoing_never(make_bar: MakePiece, owner: Person) -> None:
     act = by_hand.scrap(piece=make_bar(), amount=IN, why="bent", by=owner)
     back = by_hand.undo(act=act, by=owner)
 
@@ -263,7 +274,9 @@ def test_an_act_is_undone_once_and_an_undoing_never(make_bar: Build, owner: Any)
         by_hand.undo(act=by_hand.new_act(), by=owner)
 
 
-def test_a_parting_is_undone_only_while_the_end_is_whole(make_bar: Build, owner: Any) -> None:
+def test_a_parting_is_undone_only_while_the_end_is_whole(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     end = by_hand.part(piece=bar, length_nm=400 * MM, kerf_nm=0, by=owner)
     cut = by_hand.cut_by_hand(piece=end, length_nm=50 * MM, kerf_nm=0, job="", by=owner)
@@ -278,7 +291,9 @@ def test_a_parting_is_undone_only_while_the_end_is_whole(make_bar: Build, owner:
     assert standing(end) == (0, 0)
 
 
-def test_a_cut_is_not_undone_onto_a_bar_that_was_counted_since(make_bar: Build, owner: Any) -> None:
+def test_a_cut_is_not_undone_onto_a_bar_that_was_counted_since(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar(length_nm=1000 * MM)
     cut = by_hand.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=0, job="", by=owner)
     count = by_hand.count_piece(piece=bar, counted=1000 * MM, why="it was never cut", by=owner)
@@ -293,7 +308,7 @@ def test_a_cut_is_not_undone_onto_a_bar_that_was_counted_since(make_bar: Build, 
 
 
 def test_estimated_wire_goes_back_on_a_spool_that_was_weighed_since(
-    make_piece: Build, owner: Any
+    make_piece: MakePiece, owner: Person
 ) -> None:
     spool = make_piece(
         form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=900_000,
@@ -307,7 +322,7 @@ def test_estimated_wire_goes_back_on_a_spool_that_was_weighed_since(
     assert standing(spool)[0] == 980_000
 
 
-def test_a_place_and_a_note_leave_the_totals_alone(make_bar: Build, owner: Any) -> None:
+def test_a_place_and_a_note_leave_the_totals_alone(make_bar: MakePiece, owner: Person) -> None:
     stale = make_bar(length_nm=1000 * MM)
     by_hand.scrap(piece=stale, amount=100 * MM, why="bent", by=owner)
 

@@ -5,6 +5,7 @@ from datetime import date
 from random import Random
 from typing import Any
 
+import pytest
 from django.contrib.auth import get_user_model
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -194,6 +195,7 @@ SLOW = [HealthCheck.too_slow]
 class TestAnyHistory(TestCase):
     """Each example starts from the same rack and is rolled back."""
 
+    @pytest.mark.slow
     @settings(
         max_examples=60,
         deadline=None,
@@ -212,6 +214,7 @@ class TestAnyHistory(TestCase):
         assert proved().faults == ()
         assert overdrawn() == []
 
+    @pytest.mark.slow
     @settings(max_examples=30, deadline=None, suppress_health_check=SLOW)
     @given(st.lists(AN_ACT, min_size=1, max_size=15))
     def test_all_of_it_undone_backwards_leaves_no_metal_and_no_cent(

@@ -14,6 +14,7 @@ from stock.ledger import by_hand, jobs, set_asides
 from stock.ledger.jobs import JobWords
 from stock.models import Entry, Piece
 from tests.conftest import HTMX
+from tests.kinds import Client, DjangoAssertNumQueries, MakePiece, Person, Response
 from tests.stock.reading import read
 
 IN = 25_400_000
@@ -24,7 +25,7 @@ URL = "/ledger/"
 
 
 @pytest.fixture
-def bar(make_bar: Build, owner: Any) -> Piece:
+def bar(make_bar: MakePiece, owner: Person) -> Piece:
     """36 in for 24.00, of which a hook took 6 in on 4 April."""
     with clock.as_of(datetime(2026, 4, 2, 9, tzinfo=UTC)):
         made: Piece = make_bar(length_nm=36 * IN, price_cents=2400)
@@ -33,26 +34,27 @@ def bar(make_bar: Build, owner: Any) -> Piece:
     return made
 
 
-def acts_seen(client: Any, **asked: str) -> list[str]:
+def acts_seen(client: Client, **asked: str) -> list[str]:
     """Each act that the page lists, in words."""
     page = read(client.get(URL, asked).content)
     return [" ".join(one.text.split()) for one in page.select("ol.acts-log .what")]
 
 
-def test_acts_stand_newest_first_with_their_lines_together(as_owner: Any, bar: Piece) -> None:
+def test_acts_stand_newest_first_with_their_lines_together(as_owner: Client, bar: Piece) -> None:
     assert acts_seen(as_owner) == [
         f"{bar.mark} cut for a blank −6 in −$4.00 for a hook {bar.mark} kerf −0.0394 in −$0.03",
         f"{bar.mark} received +36 in $24.00 from Marrow & Daughter Steels",
     ]
 
 
-def test_a_helper_sees_the_metal_and_no_money(as_helper: Any, bar: Piece) -> None:
+def test_a_helper_sees_the_metal_and_no_money(as_helper: Client, bar: Piece) -> None:
     assert acts_seen(as_helper)[1] == (f"{bar.mark} received +36 in from Marrow & Daughter Steels")
     assert "$" not in as_helper.get(URL).text
 
 
+@pytest.mark.slow
 def test_the_list_is_narrowed_by_piece_kind_job_days_and_person(
-    as_owner: Any, bar: Piece, make_bar: Build, owner: Any, helper: Any
+    as_owner: Client, bar: Piece, make_bar: MakePiece, owner: Person, helper: Person
 ) -> None:
     other = make_bar()
 
@@ -72,7 +74,7 @@ def test_the_list_is_narrowed_by_piece_kind_job_days_and_person(
 
 
 def test_a_filter_that_cannot_be_read_says_so_and_narrows_nothing(
-    as_owner: Any, bar: Piece
+    as_owner: Client, bar: Piece
 ) -> None:
     response = as_owner.get(URL, {"since": "yesterday", "kind": "zzz"})
 
@@ -80,14 +82,14 @@ def test_a_filter_that_cannot_be_read_says_so_and_narrows_nothing(
     assert response.text.count('<li>\n  <span class="when">') == 2
 
 
-def test_htmx_gets_the_list_alone(as_owner: Any, bar: Piece) -> None:
+def test_htmx_gets_the_list_alone(as_owner: Client, bar: Piece) -> None:
     response = as_owner.get(URL, {"kind": "kerf"}, headers=HTMX)
 
     assert response.text.lstrip().startswith('<section class="plate" id="ledger">')
     assert "<html" not in response.text
 
 
-def test_an_act_is_undone_with_its_reason_and_both_lines_stay(as_owner: Any, bar: Piece) -> None:
+def test_an_act_is_undone_with_its_reason_and_both_lines_stay(as_owner: Client, bar: Piece) -> None:
     act = Entry.objects.filter(kind="kerf").get().act
 
     response = as_owner.post(
@@ -101,7 +103,7 @@ def test_an_act_is_undone_with_its_reason_and_both_lines_stay(as_owner: Any, bar
     assert read(response.content).select("ol.acts-log li.is-off")
 
 
-def test_undoing_twice_is_told(as_owner: Any, bar: Piece) -> None:
+def test_undoing_twice_is_told(as_owner: Client, bar: Piece) -> None:
     url = reverse("stock:entry-undo", args=[Entry.objects.get(kind="kerf").act])
     as_owner.post(url)
 
@@ -111,26 +113,28 @@ def test_undoing_twice_is_told(as_owner: Any, bar: Piece) -> None:
     assert Entry.objects.count() == 5
 
 
-def test_undoing_is_neither_read_nor_for_strangers(client: Any, bar: Piece, owner: Any) -> None:
+def test_undoing_is_neither_read_nor_for_strangers(
+    client: Client, bar: Piece, owner: Person
+) -> None:
     url = reverse("stock:entry-undo", args=[Entry.objects.get(kind="kerf").act])
 
     stranger = client.post(url)
     client.force_login(owner)
 
-    assert "/sign-in/" in stranger.url
+    assert "/sign-in/" in stranger["Location"]
     assert client.get(url).status_code == 405
     assert Entry.objects.count() == 3
 
 
-def test_after_an_undo_only_a_page_of_ours_is_opened(as_owner: Any, bar: Piece) -> None:
+def test_after_an_undo_only_a_page_of_ours_is_opened(as_owner: Client, bar: Piece) -> None:
     url = reverse("stock:entry-undo", args=[Entry.objects.get(kind="kerf").act])
 
-    assert as_owner.post(url, {"next": "https://elsewhere.example/"}).url == URL
-    assert as_owner.post(url, {"next": "//elsewhere.example/"}).url == URL
+    assert as_owner.post(url, {"next": "https://elsewhere.example/"})["Location"] == URL
+    assert as_owner.post(url, {"next": "//elsewhere.example/"})["Location"] == URL
 
 
 def test_a_tick_of_a_plan_is_undone_with_its_plan_not_here(
-    as_owner: Any, bar: Piece, promise: Build, owner: Any
+    as_owner: Client, bar: Piece, promise: Build, owner: Person
 ) -> None:
     act = set_asides.tick(set_aside=promise(bar, length_nm=IN), by=owner)
 
@@ -141,7 +145,7 @@ def test_a_tick_of_a_plan_is_undone_with_its_plan_not_here(
 
 
 def test_a_job_of_a_higher_floor_has_a_name_and_a_page(
-    as_owner: Any, bar: Piece, owner: Any, monkeypatch: pytest.MonkeyPatch
+    as_owner: Client, bar: Piece, owner: Person, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(jobs, "_readers", {})
     jobs.register(
@@ -157,13 +161,13 @@ def test_a_job_of_a_higher_floor_has_a_name_and_a_page(
     assert "Undo it with gate 7" in page.select_one("ol.acts-log .undo").text
 
 
-def rows_of(response: Any) -> list[dict[str, str]]:
+def rows_of(response: Response) -> list[dict[str, str]]:
     """The table file as rows."""
     text = response.content.decode("utf-8-sig")
     return list(csv.DictReader(io.StringIO(text)))
 
 
-def test_the_table_file_has_every_line_in_plain_numbers(as_owner: Any, bar: Piece) -> None:
+def test_the_table_file_has_every_line_in_plain_numbers(as_owner: Client, bar: Piece) -> None:
     response = as_owner.get(reverse("stock:ledger-file"))
 
     rows = rows_of(response)
@@ -175,7 +179,7 @@ def test_the_table_file_has_every_line_in_plain_numbers(as_owner: Any, bar: Piec
     ]
 
 
-def test_the_table_file_of_a_helper_has_no_column_of_money(as_helper: Any, bar: Piece) -> None:
+def test_the_table_file_of_a_helper_has_no_column_of_money(as_helper: Client, bar: Piece) -> None:
     response = as_helper.get(reverse("stock:ledger-file"))
 
     assert not [name for name in rows_of(response)[0] if "value" in name or "USD" in name]
@@ -183,7 +187,7 @@ def test_the_table_file_of_a_helper_has_no_column_of_money(as_helper: Any, bar: 
 
 
 def test_the_table_file_keeps_the_filter_and_runs_no_formula(
-    as_owner: Any, bar: Piece, owner: Any
+    as_owner: Client, bar: Piece, owner: Person
 ) -> None:
     by_hand.scrap(piece=bar, amount=IN, why="=HYPERLINK(1)", by=owner)
 
@@ -192,8 +196,12 @@ def test_the_table_file_keeps_the_filter_and_runs_no_formula(
     assert [row["why"] for row in rows] == ["'=HYPERLINK(1)"]
 
 
+@pytest.mark.slow
 def test_a_long_ledger_takes_few_queries_a_page(
-    as_owner: Any, bar: Piece, owner: Any, django_assert_max_num_queries: Any
+    as_owner: Client,
+    bar: Piece,
+    owner: Person,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for _ in range(40):
         by_hand.scrap(piece=bar, amount=MM, why="bent", by=owner)

@@ -1,8 +1,5 @@
 """One job's part of a plan: let go when it is not wanted any more, taken back while it is free."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 
 from stock.ledger import by_hand, set_asides
@@ -10,11 +7,11 @@ from stock.ledger.proof import proved
 from stock.ledger.refusals import NotStanding
 from stock.ledger.set_asides import Promise
 from stock.models import Piece, SetAside
+from tests.kinds import Person
 from tests.stock.test_promises import MM, blank, strip_of
 from tests.stock.test_promises import bar as bar
 from tests.stock.test_promises import roll as roll
 
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
@@ -41,7 +38,9 @@ def on_bar(bar: Piece) -> list[Promise]:
     ]
 
 
-def test_a_job_lets_its_uncut_blanks_go_and_the_other_keeps_its_own(bar: Piece, owner: Any) -> None:
+def test_a_job_lets_its_uncut_blanks_go_and_the_other_keeps_its_own(
+    bar: Piece, owner: Person
+) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
 
     count = set_asides.free_job(job="billet:2")
@@ -52,7 +51,7 @@ def test_a_job_lets_its_uncut_blanks_go_and_the_other_keeps_its_own(bar: Piece, 
     assert totals(bar) == (1000, 401)
 
 
-def test_what_is_cut_stays_cut(bar: Piece, owner: Any) -> None:
+def test_what_is_cut_stays_cut(bar: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
     set_asides.tick(set_aside=rows[0], by=owner)
 
@@ -62,7 +61,7 @@ def test_what_is_cut_stays_cut(bar: Piece, owner: Any) -> None:
     assert states(rows) == ["cut", "standing", "standing"]
 
 
-def test_freed_blanks_stand_again_with_the_end_of_the_bar(bar: Piece, owner: Any) -> None:
+def test_freed_blanks_stand_again_with_the_end_of_the_bar(bar: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
     set_asides.free_job(job="billet:2")
 
@@ -73,7 +72,7 @@ def test_freed_blanks_stand_again_with_the_end_of_the_bar(bar: Piece, owner: Any
     assert totals(bar) == (1000, 1000)
 
 
-def test_a_blank_whose_metal_went_elsewhere_stays_freed(bar: Piece, owner: Any) -> None:
+def test_a_blank_whose_metal_went_elsewhere_stays_freed(bar: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
     set_asides.free_job(job="billet:2")
     by_hand.cut_by_hand(piece=bar, length_nm=300 * MM, kerf_nm=0, job="", by=owner)
@@ -86,7 +85,7 @@ def test_a_blank_whose_metal_went_elsewhere_stays_freed(bar: Piece, owner: Any) 
     assert totals(bar) == (700, 401)
 
 
-def test_a_strip_that_others_lie_on_still_comes_off_the_roll(roll: Piece, owner: Any) -> None:
+def test_a_strip_that_others_lie_on_still_comes_off_the_roll(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
     set_asides.free_job(job="billet:2")
@@ -95,7 +94,7 @@ def test_a_strip_that_others_lie_on_still_comes_off_the_roll(roll: Piece, owner:
     assert totals(roll) == (2000, 200)
 
 
-def test_a_strip_that_nobody_wants_stays_on_the_roll(roll: Piece, owner: Any) -> None:
+def test_a_strip_that_nobody_wants_stays_on_the_roll(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     set_asides.free_job(job="billet:1")
 
@@ -105,7 +104,7 @@ def test_a_strip_that_nobody_wants_stays_on_the_roll(roll: Piece, owner: Any) ->
     assert totals(roll) == (2000, 0)
 
 
-def test_a_strip_of_one_job_comes_back_with_its_blanks(roll: Piece, owner: Any) -> None:
+def test_a_strip_of_one_job_comes_back_with_its_blanks(roll: Piece, owner: Person) -> None:
     own = [strip_of(roll)[number] for number in (0, 1, 3)]
     rows = set_asides.set_aside(plan="class:1", promises=own, by=owner)
     set_asides.free_job(job="billet:1")
@@ -117,7 +116,7 @@ def test_a_strip_of_one_job_comes_back_with_its_blanks(roll: Piece, owner: Any) 
     assert totals(roll) == (2000, 200)
 
 
-def test_a_strip_that_two_jobs_gave_up_is_planned_anew(roll: Piece, owner: Any) -> None:
+def test_a_strip_that_two_jobs_gave_up_is_planned_anew(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     set_asides.free_job(job="billet:1")
     set_asides.free_job(job="billet:2")
@@ -127,7 +126,7 @@ def test_a_strip_that_two_jobs_gave_up_is_planned_anew(roll: Piece, owner: Any) 
 
 
 def test_a_blank_finds_its_place_on_the_strip_that_was_cut_meanwhile(
-    roll: Piece, owner: Any
+    roll: Piece, owner: Person
 ) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     set_asides.free_job(job="billet:2")
@@ -142,7 +141,7 @@ def test_a_blank_finds_its_place_on_the_strip_that_was_cut_meanwhile(
     assert proved().faults == ()
 
 
-def test_a_strip_that_was_measured_since_gives_no_place_back(roll: Piece, owner: Any) -> None:
+def test_a_strip_that_was_measured_since_gives_no_place_back(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     set_asides.free_job(job="billet:2")
     set_asides.free_job(job="billet:1")
@@ -157,7 +156,7 @@ def test_a_strip_that_was_measured_since_gives_no_place_back(roll: Piece, owner:
     assert proved().faults == ()
 
 
-def test_a_freed_blank_cannot_be_ticked(bar: Piece, owner: Any) -> None:
+def test_a_freed_blank_cannot_be_ticked(bar: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=on_bar(bar), by=owner)
     set_asides.free_job(job="billet:2")
 

@@ -1,8 +1,5 @@
 """Reorder levels of sheets by area, and of rolls with the sheets that came off them."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 
 from stock.house import House
@@ -11,11 +8,11 @@ from stock.materials.names import usable_areas
 from stock.models import Material, Piece
 from stock.quantities.areas import area_field_text, area_nm2
 from stock.quantities.typed_text import UnitsError
+from tests.kinds import Client, MakeMaterial, MakePiece
 from tests.stock.reading import read
 
 IN = 25_400_000
 FT2 = 92_903_040_000_000_000
-Build = Callable[..., Any]
 
 
 @pytest.mark.parametrize(
@@ -82,21 +79,21 @@ def test_sheets_are_a_length_of_roll_by_their_area() -> None:
 
 
 @pytest.fixture
-def copper_sheet(make_material: Build) -> Material:
+def copper_sheet(make_material: MakeMaterial) -> Material:
     """Sheets of copper, 0.020 in."""
     made: Material = make_material(form="sheet", alloy="c11000", thickness_nm=508_000, width_nm=0)
     return made
 
 
 @pytest.fixture
-def roll(make_piece: Build, make_material: Build) -> Piece:
+def roll(make_piece: MakePiece, make_material: MakeMaterial) -> Piece:
     """60 in of the same copper, 6 in wide."""
     strip = make_material(form="roll", alloy="c11000", thickness_nm=508_000, width_nm=6 * IN)
     made: Piece = make_piece(material=strip, length_nm=60 * IN, price_cents=9000)
     return made
 
 
-def lay_down(make_piece: Build, material: Material, *, width: int, length: int) -> Piece:
+def lay_down(make_piece: MakePiece, material: Material, *, width: int, length: int) -> Piece:
     """A sheet on the rack, sides in inches."""
     made: Piece = make_piece(
         material=material, width_nm=width * IN, length_nm=length * IN, price_cents=1000
@@ -106,7 +103,7 @@ def lay_down(make_piece: Build, material: Material, *, width: int, length: int) 
 
 @pytest.mark.django_db
 def test_usable_sheets_are_whole_free_and_worth_keeping(
-    make_piece: Build, copper_sheet: Material
+    make_piece: MakePiece, copper_sheet: Material
 ) -> None:
     lay_down(make_piece, copper_sheet, width=6, length=8)
     lay_down(make_piece, copper_sheet, width=1, length=2)  # too small for 3 in
@@ -122,7 +119,7 @@ def test_usable_sheets_are_whole_free_and_worth_keeping(
 
 @pytest.mark.django_db
 def test_a_level_of_sheets_is_typed_as_an_area_and_shown_again(
-    as_owner: Any, copper_sheet: Material
+    as_owner: Client, copper_sheet: Material
 ) -> None:
     typed = {
         "form": "sheet", "alloy": "c11000", "section": "0.02 in", "gauge": "", "name": "",
@@ -139,7 +136,7 @@ def test_a_level_of_sheets_is_typed_as_an_area_and_shown_again(
 @pytest.mark.django_db
 @pytest.mark.parametrize(("level", "is_low"), [(48, False), (49, True)])
 def test_sheets_below_their_level_are_marked_low(
-    as_owner: Any, make_piece: Build, copper_sheet: Material, level: int, is_low: bool
+    as_owner: Client, make_piece: MakePiece, copper_sheet: Material, level: int, is_low: bool
 ) -> None:
     lay_down(make_piece, copper_sheet, width=6, length=8)
     Material.objects.filter(pk=copper_sheet.pk).update(reorder_below=level * IN * IN)
@@ -152,7 +149,12 @@ def test_sheets_below_their_level_are_marked_low(
 @pytest.mark.django_db
 @pytest.mark.parametrize(("level", "is_low"), [(68, False), (69, True)])
 def test_a_roll_is_low_only_with_its_sheets_counted(
-    as_owner: Any, make_piece: Build, copper_sheet: Material, roll: Piece, level: int, is_low: bool
+    as_owner: Client,
+    make_piece: MakePiece,
+    copper_sheet: Material,
+    roll: Piece,
+    level: int,
+    is_low: bool,
 ) -> None:
     # 60 in of roll, and a sheet of 6 x 8 in, which is 8 in of a roll 6 in wide.
     lay_down(make_piece, copper_sheet, width=6, length=8)

@@ -1,17 +1,14 @@
 """Materials, saws, suppliers and alloys: listed, added, changed, retired."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 from django.urls import reverse
 
 from stock.models import Material, OwnAlloy, Saw, Supplier, alloy_book
+from tests.kinds import Client, DjangoAssertNumQueries, MakeMaterial, MakePiece, Person, Piece
 from tests.stock.reading import read
 
 IN = 25_400_000
 MM = 1_000_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
@@ -23,7 +20,7 @@ def material_typed(**change: str) -> dict[str, str]:
     } | change  # fmt: skip
 
 
-def test_a_material_is_added_in_any_section_the_grammar_reads(as_owner: Any) -> None:
+def test_a_material_is_added_in_any_section_the_grammar_reads(as_owner: Client) -> None:
     as_owner.post("/materials/add/", material_typed(reorder="6 ft", keep_from_nm="3 in"))
 
     row = Material.objects.get()
@@ -31,7 +28,7 @@ def test_a_material_is_added_in_any_section_the_grammar_reads(as_owner: Any) -> 
     assert (row.reorder_below, row.keep_from_nm) == (72 * IN, 3 * IN)
 
 
-def test_a_gauge_number_is_read_by_the_table_that_the_material_names(as_owner: Any) -> None:
+def test_a_gauge_number_is_read_by_the_table_that_the_material_names(as_owner: Client) -> None:
     as_owner.post(
         "/materials/add/",
         material_typed(form="sheet", alloy="c11000", section="16 oz", gauge="copper-oz"),
@@ -58,7 +55,7 @@ def test_a_gauge_number_is_read_by_the_table_that_the_material_names(as_owner: A
     ],
 )
 def test_a_material_that_cannot_be_is_refused_with_what_was_typed(
-    as_owner: Any, change: dict[str, str], told: str
+    as_owner: Client, change: dict[str, str], told: str
 ) -> None:
     sent = material_typed(**change)
 
@@ -71,7 +68,7 @@ def test_a_material_that_cannot_be_is_refused_with_what_was_typed(
     assert Material.objects.count() == 0
 
 
-def test_the_same_material_twice_is_refused(as_owner: Any) -> None:
+def test_the_same_material_twice_is_refused(as_owner: Client) -> None:
     as_owner.post("/materials/add/", material_typed())
 
     response = as_owner.post("/materials/add/", material_typed(section="32 x 3.2 mm"))
@@ -81,7 +78,7 @@ def test_the_same_material_twice_is_refused(as_owner: Any) -> None:
 
 
 def test_a_material_in_the_ledger_keeps_what_it_is_but_not_its_levels(
-    as_owner: Any, make_bar: Build
+    as_owner: Client, make_bar: MakePiece
 ) -> None:
     row = make_bar().material
     url = reverse("stock:material-change", args=[row.pk])
@@ -97,7 +94,7 @@ def test_a_material_in_the_ledger_keeps_what_it_is_but_not_its_levels(
 
 
 def test_the_form_of_a_material_reads_back_to_the_same_sizes(
-    as_owner: Any, make_material: Build
+    as_owner: Client, make_material: MakeMaterial
 ) -> None:
     row = make_material(thickness_nm=3_333_333, width_nm=31_750_000)
     url = reverse("stock:material-change", args=[row.pk])
@@ -111,7 +108,7 @@ def test_the_form_of_a_material_reads_back_to_the_same_sizes(
 
 
 def test_a_retired_material_leaves_the_choices_and_comes_back(
-    as_owner: Any, make_material: Build
+    as_owner: Client, make_material: MakeMaterial
 ) -> None:
     row = make_material()
     url = reverse("stock:material-retire", args=[row.pk])
@@ -124,7 +121,7 @@ def test_a_retired_material_leaves_the_choices_and_comes_back(
     assert f'value="{row.pk}">1084' in as_owner.get("/receive/").text
 
 
-def test_a_material_below_its_level_is_marked_low(as_owner: Any, make_bar: Build) -> None:
+def test_a_material_below_its_level_is_marked_low(as_owner: Client, make_bar: MakePiece) -> None:
     row = make_bar(length_nm=36 * IN).material
     Material.objects.filter(pk=row.pk).update(reorder_below=40 * IN)
 
@@ -134,7 +131,10 @@ def test_a_material_below_its_level_is_marked_low(as_owner: Any, make_bar: Build
 
 
 def test_the_list_of_materials_takes_few_queries(
-    as_owner: Any, make_bar: Build, sheet: Any, django_assert_max_num_queries: Any
+    as_owner: Client,
+    make_bar: MakePiece,
+    sheet: Piece,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for alloy in ("1084", "1095", "15n20", "80crv2"):
         make_bar(alloy=alloy)
@@ -143,7 +143,7 @@ def test_the_list_of_materials_takes_few_queries(
         as_owner.get("/materials/")
 
 
-def test_one_saw_at_most_is_the_usual_one(as_owner: Any, saw: Any) -> None:
+def test_one_saw_at_most_is_the_usual_one(as_owner: Client, saw: Saw) -> None:
     as_owner.post("/saws/", {"name": "chop saw", "kerf_nm": "0.1", "is_usual": "on"})
 
     assert list(Saw.objects.filter(is_usual=True).values_list("name", "kerf_nm")) == [
@@ -151,7 +151,7 @@ def test_one_saw_at_most_is_the_usual_one(as_owner: Any, saw: Any) -> None:
     ]
 
 
-def test_a_saw_is_changed_and_its_name_is_not_given_twice(as_owner: Any, saw: Any) -> None:
+def test_a_saw_is_changed_and_its_name_is_not_given_twice(as_owner: Client, saw: Saw) -> None:
     as_owner.post("/saws/", {"name": "shears", "kerf_nm": ""})
     shears = Saw.objects.get(name="shears")
 
@@ -164,13 +164,13 @@ def test_a_saw_is_changed_and_its_name_is_not_given_twice(as_owner: Any, saw: An
     assert (shears.kerf_nm, saw.kerf_nm) == (0, 1_100_000)
 
 
-def test_suppliers_are_for_the_owner(as_helper: Any) -> None:
+def test_suppliers_are_for_the_owner(as_helper: Client) -> None:
     assert as_helper.get("/suppliers/").status_code == 403
     assert as_helper.post("/suppliers/add/", {"name": "X"}).status_code == 403
     assert Supplier.objects.count() == 0
 
 
-def test_a_supplier_is_added_and_changed(as_owner: Any) -> None:
+def test_a_supplier_is_added_and_changed(as_owner: Client) -> None:
     typed = {
         "name": "Coldwater Copper", "days_to_deliver": "4", "delivery_cents": "12.50",
         "free_delivery_from_cents": "200", "minimum_order_cents": "", "note": "",
@@ -189,7 +189,7 @@ def test_a_supplier_is_added_and_changed(as_owner: Any) -> None:
     assert "$12.50" in as_owner.get("/suppliers/").text
 
 
-def test_every_figure_of_an_alloy_shows_its_source_and_mark(as_owner: Any) -> None:
+def test_every_figure_of_an_alloy_shows_its_source_and_mark(as_owner: Client) -> None:
     page = read(as_owner.get("/alloys/").content)
     row = page.find("summary", id="1080").find_parent("details")
 
@@ -202,7 +202,7 @@ def test_every_figure_of_an_alloy_shows_its_source_and_mark(as_owner: Any) -> No
     assert "carbon by" not in text or "from memory" in text
 
 
-def test_an_alloy_of_the_shops_own_is_added_marked_and_changed(as_owner: Any) -> None:
+def test_an_alloy_of_the_shops_own_is_added_marked_and_changed(as_owner: Client) -> None:
     typed = {
         "name": "Barn pattern 200", "family": "carbon-steel", "hardens": "on",
         "density_kg_m3": "7850", "solidus": "2500 F", "liquidus": "", "forge_max": "2100",
@@ -234,7 +234,7 @@ def test_an_alloy_of_the_shops_own_is_added_marked_and_changed(as_owner: Any) ->
     ],
 )
 def test_an_alloy_that_cannot_be_is_refused(
-    as_owner: Any, change: dict[str, str], told: str
+    as_owner: Client, change: dict[str, str], told: str
 ) -> None:
     typed = {
         "name": "Barn", "family": "carbon-steel", "density_kg_m3": "7850", "solidus": "",
@@ -251,18 +251,18 @@ def test_an_alloy_that_cannot_be_is_refused(
 
 @pytest.mark.parametrize("url", ["/materials/", "/materials/add/", "/saws/", "/alloys/"])
 def test_strangers_see_none_of_it_and_helpers_no_money(
-    client: Any, helper: Any, make_bar: Build, url: str
+    client: Client, helper: Person, make_bar: MakePiece, url: str
 ) -> None:
     make_bar()
     stranger = client.get(url)
     client.force_login(helper)
     text = client.get(url).text
 
-    assert "/sign-in/" in stranger.url
+    assert "/sign-in/" in stranger["Location"]
     assert "$" not in text
 
 
-def test_retiring_is_not_read(as_owner: Any, make_material: Build) -> None:
+def test_retiring_is_not_read(as_owner: Client, make_material: MakeMaterial) -> None:
     url = reverse("stock:material-retire", args=[make_material().pk])
 
     assert as_owner.get(url).status_code == 405

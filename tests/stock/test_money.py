@@ -46,6 +46,7 @@ def test_a_weight_below_zero_is_refused_by_name() -> None:
         money.allocate(5, weights=(1, -1))
 
 
+@pytest.mark.slow
 @given(total=st.integers(min_value=0, max_value=10**12), weights=WEIGHTS)
 def test_parts_always_sum_to_the_whole_and_stay_within_a_unit_of_their_share(
     total: int, weights: list[int]

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from django.urls import reverse
 
 from stock.models import Material, Offer
+from tests.kinds import Client, DjangoAssertNumQueries, MakeMaterial, Supplier
 
 IN = 25_400_000
 ADD = "/offers/add/"
 
 
-def given(supplier: Any, material: Material, **changes: str) -> dict[str, str]:
+def given(supplier: Supplier, material: Material, **changes: str) -> dict[str, str]:
     """What somebody types for a bar."""
     return {
         "supplier": str(supplier.pk), "material": str(material.pk), "size": "72",
@@ -22,7 +21,7 @@ def given(supplier: Any, material: Material, **changes: str) -> dict[str, str]:
 
 
 def test_an_offer_is_added_in_the_shops_unit(
-    as_owner: Any, supplier: Any, make_material: Any
+    as_owner: Client, supplier: Supplier, make_material: MakeMaterial
 ) -> None:
     page = as_owner.post(ADD, given(supplier, make_material()), follow=True)
 
@@ -33,7 +32,7 @@ def test_an_offer_is_added_in_the_shops_unit(
 
 
 def test_a_sheet_has_two_sizes_wire_a_weight_and_counted_things_none(
-    as_owner: Any, supplier: Any
+    as_owner: Client, supplier: Supplier
 ) -> None:
     sheet = Material.objects.create(form="sheet", alloy="c11000", thickness_nm=548_640)
     wire = Material.objects.create(form="wire", alloy="er70s-6", diameter_nm=762_000)
@@ -61,7 +60,12 @@ def test_a_sheet_has_two_sizes_wire_a_weight_and_counted_things_none(
     ],
 )
 def test_what_cannot_be_read_is_refused_with_a_sentence_and_kept_as_typed(
-    as_owner: Any, supplier: Any, make_material: Any, field: str, text: str, sentence: str
+    as_owner: Client,
+    supplier: Supplier,
+    make_material: MakeMaterial,
+    field: str,
+    text: str,
+    sentence: str,
 ) -> None:
     page = as_owner.post(ADD, given(supplier, make_material()) | {field: text})
 
@@ -72,7 +76,7 @@ def test_what_cannot_be_read_is_refused_with_a_sentence_and_kept_as_typed(
 
 
 def test_the_same_thing_twice_is_refused_and_a_price_break_is_not(
-    as_owner: Any, supplier: Any, make_material: Any
+    as_owner: Client, supplier: Supplier, make_material: MakeMaterial
 ) -> None:
     bar = make_material()
     as_owner.post(ADD, given(supplier, bar))
@@ -89,7 +93,7 @@ def test_the_same_thing_twice_is_refused_and_a_price_break_is_not(
 
 
 def test_an_offer_is_changed_from_what_it_shows_and_its_size_stays_exact(
-    as_owner: Any, supplier: Any, make_material: Any
+    as_owner: Client, supplier: Supplier, make_material: MakeMaterial
 ) -> None:
     bar = make_material(alloy="15n20", thickness_nm=1_500_000, width_nm=32_000_000)
     offer = Offer.objects.create(
@@ -105,7 +109,7 @@ def test_an_offer_is_changed_from_what_it_shows_and_its_size_stays_exact(
 
 
 def test_a_retired_offer_leaves_the_list_and_stays_in_the_books(
-    as_owner: Any, supplier: Any, make_material: Any
+    as_owner: Client, supplier: Supplier, make_material: MakeMaterial
 ) -> None:
     offer = Offer.objects.create(
         supplier=supplier, material=make_material(), length_nm=72 * IN, price_cents=1640
@@ -120,7 +124,9 @@ def test_a_retired_offer_leaves_the_list_and_stays_in_the_books(
     assert "No offer yet" in page.text
 
 
-def test_a_helper_sees_no_offers(as_helper: Any, supplier: Any, make_material: Any) -> None:
+def test_a_helper_sees_no_offers(
+    as_helper: Client, supplier: Supplier, make_material: MakeMaterial
+) -> None:
     offer = Offer.objects.create(supplier=supplier, material=make_material(), price_cents=1)
 
     assert as_helper.get(reverse("stock:offer-list")).status_code == 403
@@ -131,7 +137,10 @@ def test_a_helper_sees_no_offers(as_helper: Any, supplier: Any, make_material: A
 
 
 def test_the_list_takes_as_many_queries_for_many_offers(
-    as_owner: Any, supplier: Any, make_material: Any, django_assert_max_num_queries: Any
+    as_owner: Client,
+    supplier: Supplier,
+    make_material: MakeMaterial,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for number in range(1, 30):
         Offer.objects.create(

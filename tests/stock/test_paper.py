@@ -37,6 +37,7 @@ def text_of(pdf: bytes) -> str:
     return " ".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
 
 
+@pytest.mark.slow
 def test_a_page_becomes_a_pdf_that_can_be_read_back() -> None:
     drawn = paper.pdf(PAGE.format("Anvil"))
 
@@ -44,6 +45,7 @@ def test_a_page_becomes_a_pdf_that_can_be_read_back() -> None:
     assert text_of(drawn) == "Anvil"
 
 
+@pytest.mark.slow
 def test_pages_asked_for_at_once_are_drawn_one_after_the_other() -> None:
     with ThreadPoolExecutor(4) as threads:
         drawn = list(threads.map(lambda word: paper.pdf(PAGE.format(word)), "abcd"))
@@ -51,6 +53,7 @@ def test_pages_asked_for_at_once_are_drawn_one_after_the_other() -> None:
     assert [text_of(pdf) for pdf in drawn] == ["a", "b", "c", "d"]
 
 
+@pytest.mark.slow
 def test_style_sheets_of_ours_reach_the_page(tmp_path: Path) -> None:
     style = tmp_path / "wide.css"
     style.write_text("@page { size: 300mm 100mm }")
@@ -61,6 +64,7 @@ def test_style_sheets_of_ours_reach_the_page(tmp_path: Path) -> None:
     assert (round(box.width), round(box.height)) == (850, 283)  # 300 and 100 mm in points
 
 
+@pytest.mark.slow
 def test_a_letter_that_no_font_has_becomes_a_box_and_leaves_the_rest_readable(
     caplog: pytest.LogCaptureFixture,
 ) -> None:
@@ -88,6 +92,7 @@ def test_a_system_that_is_not_named_is_told_the_line_for_windows(
     assert "MSYS2" in str(paper.NoPaper())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("error", "sentence"),
     [(BrokenProcessPool("gone"), "ended early"), (TimeoutError(), "longer than two minutes")],

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from stock.ledger import by_hand
 from stock.models import Piece
+from tests.kinds import Client, MakePiece, Person
 from tests.stock.reading import act_on, standing
 
 IN = 25_400_000
@@ -15,7 +16,7 @@ Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
-def test_a_whole_sheet_is_sheared_into_two_marked_ones(as_owner: Any, sheet: Piece) -> None:
+def test_a_whole_sheet_is_sheared_into_two_marked_ones(as_owner: Client, sheet: Piece) -> None:
     act_on(as_owner, sheet, "part", length_nm="4 in")
 
     assert sorted(sheet.offcuts.values_list("length_nm", flat=True)) == [4 * IN, 8 * IN]
@@ -23,7 +24,7 @@ def test_a_whole_sheet_is_sheared_into_two_marked_ones(as_owner: Any, sheet: Pie
 
 
 def test_wire_is_used_by_weight_and_the_spool_weighed_without_its_tare(
-    as_owner: Any, spool: Piece
+    as_owner: Client, spool: Piece
 ) -> None:
     act_on(as_owner, spool, "use", amount="8 oz", job="a gate")
     act_on(as_owner, spool, "count", counted="10 lb", tare="1 lb", why="weighed")
@@ -32,21 +33,23 @@ def test_wire_is_used_by_weight_and_the_spool_weighed_without_its_tare(
     assert standing(spool)[0] == 4_082_331_330  # nine pounds
 
 
-def test_an_empty_spool_cannot_weigh_more_than_the_scale_shows(as_owner: Any, spool: Piece) -> None:
+def test_an_empty_spool_cannot_weigh_more_than_the_scale_shows(
+    as_owner: Client, spool: Piece
+) -> None:
     response = act_on(as_owner, spool, "count", counted="1 lb", tare="2 lb", why="weighed")
 
     assert response.status_code == 422
     assert "weighs more than the scale shows" in response.text
 
 
-def test_counted_things_are_used_and_counted(as_owner: Any, box: Piece) -> None:
+def test_counted_things_are_used_and_counted(as_owner: Client, box: Piece) -> None:
     act_on(as_owner, box, "use", amount="3", job="class grinding")
     act_on(as_owner, box, "count", counted="16", why="stock-take")
 
     assert standing(box) == (16, 4000)
 
 
-def test_a_count_needs_its_reason(as_owner: Any, make_bar: Build) -> None:
+def test_a_count_needs_its_reason(as_owner: Client, make_bar: MakePiece) -> None:
     bar = make_bar()
 
     response = act_on(as_owner, bar, "count", counted="35 in", why="")
@@ -55,7 +58,7 @@ def test_a_count_needs_its_reason(as_owner: Any, make_bar: Build) -> None:
     assert bar.entries.count() == 1
 
 
-def test_a_piece_counted_as_gone_can_be_found_again(as_owner: Any, make_bar: Build) -> None:
+def test_a_piece_counted_as_gone_can_be_found_again(as_owner: Client, make_bar: MakePiece) -> None:
     bar = make_bar(length_nm=36 * IN)
 
     act_on(as_owner, bar, "count", counted="0", why="not found")
@@ -65,7 +68,7 @@ def test_a_piece_counted_as_gone_can_be_found_again(as_owner: Any, make_bar: Bui
 
 
 def test_scrapping_takes_all_that_is_free_unless_an_amount_is_given(
-    as_owner: Any, make_bar: Build, promise: Build
+    as_owner: Client, make_bar: MakePiece, promise: Build
 ) -> None:
     bar = make_bar(length_nm=36 * IN)
     promise(bar, length_nm=6 * IN)
@@ -77,7 +80,7 @@ def test_scrapping_takes_all_that_is_free_unless_an_amount_is_given(
 
 
 def test_metal_that_is_all_promised_cannot_be_scrapped(
-    as_owner: Any, make_bar: Build, promise: Build
+    as_owner: Client, make_bar: MakePiece, promise: Build
 ) -> None:
     bar = make_bar(length_nm=36 * IN)
     promise(bar, length_nm=36 * IN)
@@ -89,7 +92,7 @@ def test_metal_that_is_all_promised_cannot_be_scrapped(
 
 
 def test_a_cut_that_is_sent_twice_is_made_once_until_it_is_sent_from_a_fresh_page(
-    as_owner: Any, make_bar: Build
+    as_owner: Client, make_bar: MakePiece
 ) -> None:
     bar = make_bar(length_nm=36 * IN)
     url = reverse("stock:piece-act", args=[bar.mark, "scrap"])
@@ -107,7 +110,7 @@ def test_a_cut_that_is_sent_twice_is_made_once_until_it_is_sent_from_a_fresh_pag
     assert bar.on_hand == 24 * IN
 
 
-def test_place_and_note_are_kept(as_helper: Any, make_bar: Build) -> None:
+def test_place_and_note_are_kept(as_helper: Client, make_bar: MakePiece) -> None:
     bar = make_bar()
 
     act_on(as_helper, bar, "place", place="rack 9", note="a bow in it")
@@ -116,7 +119,9 @@ def test_place_and_note_are_kept(as_helper: Any, make_bar: Build) -> None:
     assert (bar.place, bar.note) == ("rack 9", "a bow in it")
 
 
-def test_a_part_cut_sheet_is_measured_line_by_line(as_owner: Any, sheet: Piece, owner: Any) -> None:
+def test_a_part_cut_sheet_is_measured_line_by_line(
+    as_owner: Client, sheet: Piece, owner: Person
+) -> None:
     by_hand.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
 
     act_on(as_owner, sheet, "measure", sizes="3 x 8 in\n\n2 by 12\n")
@@ -127,7 +132,7 @@ def test_a_part_cut_sheet_is_measured_line_by_line(as_owner: Any, sheet: Piece, 
 
 
 def test_a_sheet_that_is_smaller_than_the_books_say_is_measured_too(
-    as_owner: Any, sheet: Piece
+    as_owner: Client, sheet: Piece
 ) -> None:
     act_on(as_owner, sheet, "measure", sizes="6 x 11-3/4 in")
 
@@ -148,7 +153,7 @@ def test_a_sheet_that_is_smaller_than_the_books_say_is_measured_too(
     ],
 )
 def test_sizes_that_cannot_be_are_refused(
-    as_owner: Any, sheet: Piece, owner: Any, typed: str, told: str
+    as_owner: Client, sheet: Piece, owner: Person, typed: str, told: str
 ) -> None:
     by_hand.scrap(piece=sheet, amount=20 * IN * IN, why="a corner", by=owner)
 

@@ -10,6 +10,15 @@ from django.urls import reverse
 from stock.ledger import by_hand, receiving
 from stock.models import Entry, Piece
 from tests.conftest import HTMX
+from tests.kinds import (
+    Client,
+    DjangoAssertNumQueries,
+    MakeMaterial,
+    MakePiece,
+    Person,
+    Saw,
+    Supplier,
+)
 from tests.stock.reading import act_on, read, standing
 
 IN = 25_400_000
@@ -18,13 +27,13 @@ Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
-def page_of(client: Any, piece: Piece) -> Any:
+def page_of(client: Client, piece: Piece) -> Any:
     """The piece's page."""
     return client.get(reverse("stock:piece-detail", args=[piece.mark]))
 
 
 def test_the_page_says_what_is_there_where_from_and_what_it_is_promised_to(
-    as_owner: Any, make_bar: Build, promise: Build
+    as_owner: Client, make_bar: MakePiece, promise: Build
 ) -> None:
     bar = make_bar(length_nm=36 * IN, price_cents=2400, heat_lot="HL-7", place="rack 2")
     promise(bar, length_nm=6 * IN)
@@ -40,7 +49,7 @@ def test_the_page_says_what_is_there_where_from_and_what_it_is_promised_to(
         assert said in text, said
 
 
-def test_a_helper_sees_no_money_on_it(as_helper: Any, make_bar: Build) -> None:
+def test_a_helper_sees_no_money_on_it(as_helper: Client, make_bar: MakePiece) -> None:
     text = page_of(as_helper, make_bar(price_cents=2400)).text
 
     assert "$" not in text
@@ -48,18 +57,18 @@ def test_a_helper_sees_no_money_on_it(as_helper: Any, make_bar: Build) -> None:
 
 
 def test_a_typed_mark_is_put_right_and_an_unknown_one_is_not_found(
-    as_owner: Any, make_bar: Build
+    as_owner: Client, make_bar: MakePiece
 ) -> None:
     bar = make_bar()
 
     found = as_owner.get(reverse("stock:piece-detail", args=[bar.mark.lower()]))
 
-    assert found.url == reverse("stock:piece-detail", args=[bar.mark])
+    assert found["Location"] == reverse("stock:piece-detail", args=[bar.mark])
     assert as_owner.get(reverse("stock:piece-detail", args=["XY77"])).status_code == 404
     assert as_owner.get(reverse("stock:piece-detail", args=["9999999"])).status_code == 404
 
 
-def test_strangers_and_gets_do_nothing(client: Any, make_bar: Build, helper: Any) -> None:
+def test_strangers_and_gets_do_nothing(client: Client, make_bar: MakePiece, helper: Person) -> None:
     bar = make_bar(length_nm=36 * IN)
     url = reverse("stock:piece-act", args=[bar.mark, "cut"])
 
@@ -67,13 +76,13 @@ def test_strangers_and_gets_do_nothing(client: Any, make_bar: Build, helper: Any
     client.force_login(helper)
     read = client.get(url)
 
-    assert "/sign-in/" in stranger.url
+    assert "/sign-in/" in stranger["Location"]
     assert read.status_code == 405
     assert standing(bar)[0] == 36 * IN
 
 
 def test_a_length_is_cut_for_a_job_with_the_saws_kerf(
-    as_owner: Any, make_bar: Build, saw: Any
+    as_owner: Client, make_bar: MakePiece, saw: Saw
 ) -> None:
     bar = make_bar(length_nm=36 * IN, price_cents=2400)
 
@@ -81,7 +90,7 @@ def test_a_length_is_cut_for_a_job_with_the_saws_kerf(
         as_owner, bar, "cut", length_nm="9 1/2", saw=str(saw.pk), job="a hook", why="for the door"
     )
 
-    assert response.url == reverse("stock:piece-detail", args=[bar.mark])
+    assert response["Location"] == reverse("stock:piece-detail", args=[bar.mark])
     kinds = dict(bar.entries.exclude(kind="received").values_list("kind", "amount"))
     assert kinds == {"blank": -241_300_000, "kerf": -1_000_000}
     assert set(bar.entries.exclude(job="").values_list("job", "why")) == {
@@ -89,7 +98,7 @@ def test_a_length_is_cut_for_a_job_with_the_saws_kerf(
     }
 
 
-def test_without_a_job_the_length_is_scrap(as_owner: Any, make_bar: Build) -> None:
+def test_without_a_job_the_length_is_scrap(as_owner: Client, make_bar: MakePiece) -> None:
     bar = make_bar(length_nm=36 * IN, price_cents=2400)
 
     act_on(as_owner, bar, "cut", length_nm="1 in", saw="")
@@ -97,7 +106,9 @@ def test_without_a_job_the_length_is_scrap(as_owner: Any, make_bar: Build) -> No
     assert bar.entries.get(kind="scrap").amount == -IN
 
 
-def test_an_end_too_short_to_keep_is_said_to_be_scrap(as_owner: Any, make_bar: Build) -> None:
+def test_an_end_too_short_to_keep_is_said_to_be_scrap(
+    as_owner: Client, make_bar: MakePiece
+) -> None:
     bar = make_bar(length_nm=10 * IN, price_cents=1000)
 
     response = as_owner.post(
@@ -123,7 +134,7 @@ def test_an_end_too_short_to_keep_is_said_to_be_scrap(as_owner: Any, make_bar: B
     ],
 )
 def test_a_cut_that_cannot_be_comes_back_as_typed_with_a_sentence(
-    as_owner: Any, make_bar: Build, typed: str, told: str
+    as_owner: Client, make_bar: MakePiece, typed: str, told: str
 ) -> None:
     bar = make_bar(length_nm=36 * IN)
 
@@ -140,7 +151,7 @@ def test_a_cut_that_cannot_be_comes_back_as_typed_with_a_sentence(
     assert standing(bar)[0] == 36 * IN
 
 
-def test_a_job_of_the_app_itself_cannot_be_typed(as_owner: Any, make_bar: Build) -> None:
+def test_a_job_of_the_app_itself_cannot_be_typed(as_owner: Client, make_bar: MakePiece) -> None:
     bar = make_bar()
 
     response = act_on(as_owner, bar, "cut", length_nm="1 in", saw="", job="class:3")
@@ -150,7 +161,9 @@ def test_a_job_of_the_app_itself_cannot_be_typed(as_owner: Any, make_bar: Build)
     assert bar.entries.count() == 1
 
 
-def test_htmx_gets_the_piece_alone_with_what_was_done(as_owner: Any, make_bar: Build) -> None:
+def test_htmx_gets_the_piece_alone_with_what_was_done(
+    as_owner: Client, make_bar: MakePiece
+) -> None:
     bar = make_bar(length_nm=36 * IN)
     url = reverse("stock:piece-act", args=[bar.mark, "cut"])
 
@@ -165,7 +178,9 @@ def test_htmx_gets_the_piece_alone_with_what_was_done(as_owner: Any, make_bar: B
     assert "<html" not in refused.text
 
 
-def test_a_bar_is_parted_and_says_what_to_paint(as_owner: Any, make_bar: Build, saw: Any) -> None:
+def test_a_bar_is_parted_and_says_what_to_paint(
+    as_owner: Client, make_bar: MakePiece, saw: Saw
+) -> None:
     bar = make_bar(length_nm=36 * IN)
 
     act_on(as_owner, bar, "part", length_nm="12 in", saw=str(saw.pk))
@@ -176,7 +191,7 @@ def test_a_bar_is_parted_and_says_what_to_paint(as_owner: Any, make_bar: Build, 
 
 
 def test_an_act_that_does_not_suit_the_piece_is_turned_away(
-    as_owner: Any, sheet: Piece, spool: Piece
+    as_owner: Client, sheet: Piece, spool: Piece
 ) -> None:
     act_on(as_owner, sheet, "cut", length_nm="1 in")
     act_on(as_owner, spool, "part", length_nm="1 in")
@@ -186,7 +201,7 @@ def test_an_act_that_does_not_suit_the_piece_is_turned_away(
     assert Entry.objects.exclude(kind="received").count() == 0
 
 
-def test_the_latest_act_is_undone_from_the_page(as_owner: Any, make_bar: Build) -> None:
+def test_the_latest_act_is_undone_from_the_page(as_owner: Client, make_bar: MakePiece) -> None:
     bar = make_bar(length_nm=36 * IN, price_cents=2400)
     act_on(as_owner, bar, "cut", length_nm="6", job="a hook")
     page = read(page_of(as_owner, bar).content)
@@ -196,12 +211,12 @@ def test_the_latest_act_is_undone_from_the_page(as_owner: Any, make_bar: Build) 
     back = page.select_one('form.inline input[name="next"]')["value"]
     response = as_owner.post(form["action"], {"next": back})
 
-    assert response.url == reverse("stock:piece-detail", args=[bar.mark])
+    assert response["Location"] == reverse("stock:piece-detail", args=[bar.mark])
     assert standing(bar) == (36 * IN, 2400)
 
 
 def test_a_line_says_how_many_other_pieces_its_act_moved(
-    as_owner: Any, make_material: Build, supplier: Any, owner: Any
+    as_owner: Client, make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     line = receiving.Line(material=make_material(), count=3, price_cents=30, length_nm=36 * IN)
     first = receiving.buy(
@@ -214,14 +229,18 @@ def test_a_line_says_how_many_other_pieces_its_act_moved(
     assert "takes the whole act back, with 2 other pieces" in text
 
 
-def test_the_field_that_is_wrong_is_looked_at(as_owner: Any, make_bar: Build) -> None:
+def test_the_field_that_is_wrong_is_looked_at(as_owner: Client, make_bar: MakePiece) -> None:
     response = act_on(as_owner, make_bar(), "count", counted="35 in", why="")
 
     assert [one["id"] for one in read(response.content).select("[autofocus]")] == ["id_count-why"]
 
 
 def test_a_piece_with_a_long_history_takes_few_queries(
-    as_owner: Any, make_bar: Build, owner: Any, promise: Build, django_assert_max_num_queries: Any
+    as_owner: Client,
+    make_bar: MakePiece,
+    owner: Person,
+    promise: Build,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     bar = make_bar(length_nm=90 * IN)
     for _ in range(20):

@@ -1,6 +1,5 @@
 """Metal set aside for a plan, ticked cut by cut, freed, and ticks taken back."""
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -9,21 +8,21 @@ from stock.ledger import by_hand, set_asides
 from stock.ledger.refusals import BadAmount, CannotUndo, LedgerError, NotEnough, NotStanding
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SetAside
+from tests.kinds import MakeMaterial, MakePiece, Person
 
 MM = 1_000_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def bar(make_bar: Build) -> Piece:
+def bar(make_bar: MakePiece) -> Piece:
     """1000 mm for 10.00."""
     made: Piece = make_bar(length_nm=1000 * MM, price_cents=1000)
     return made
 
 
 @pytest.fixture
-def roll(make_piece: Build, make_material: Build) -> Piece:
+def roll(make_piece: MakePiece, make_material: MakeMaterial) -> Piece:
     """2000 mm of copper, 150 mm wide, for 60.00."""
     copper = make_material(form="roll", alloy="c11000", thickness_nm=500_000, width_nm=150 * MM)
     made: Piece = make_piece(material=copper, length_nm=2000 * MM, price_cents=6000)
@@ -65,7 +64,7 @@ def now(piece: Piece) -> tuple[int, int, int]:
     return piece.on_hand, piece.set_aside, piece.value_cents
 
 
-def test_a_promise_takes_from_what_is_free_and_nothing_else(bar: Piece, owner: Any) -> None:
+def test_a_promise_takes_from_what_is_free_and_nothing_else(bar: Piece, owner: Person) -> None:
     set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=300 * MM)], by=owner)
 
     assert now(bar) == (1000 * MM, 301 * MM, 1000)
@@ -73,7 +72,7 @@ def test_a_promise_takes_from_what_is_free_and_nothing_else(bar: Piece, owner: A
 
 
 def test_a_plan_that_does_not_fit_sets_nothing_aside(
-    bar: Piece, make_bar: Build, owner: Any
+    bar: Piece, make_bar: MakePiece, owner: Person
 ) -> None:
     short = make_bar(length_nm=100 * MM)
     plan = [blank(bar, length_nm=300 * MM), blank(short, length_nm=100 * MM)]
@@ -85,7 +84,7 @@ def test_a_plan_that_does_not_fit_sets_nothing_aside(
     assert now(bar)[1] == 0
 
 
-def test_promised_metal_cannot_be_cut_by_hand(bar: Piece, owner: Any) -> None:
+def test_promised_metal_cannot_be_cut_by_hand(bar: Piece, owner: Person) -> None:
     set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=900 * MM)], by=owner)
 
     with pytest.raises(NotEnough, match=r"has 3.898 in \(99 mm\) free \(.*more is set aside"):
@@ -94,7 +93,7 @@ def test_promised_metal_cannot_be_cut_by_hand(bar: Piece, owner: Any) -> None:
         by_hand.count_piece(piece=bar, counted=900 * MM, why="", by=owner)
 
 
-def test_a_tick_books_the_blank_and_its_kerf(bar: Piece, owner: Any) -> None:
+def test_a_tick_books_the_blank_and_its_kerf(bar: Piece, owner: Person) -> None:
     row = set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[
         0
     ]
@@ -110,7 +109,7 @@ def test_a_tick_books_the_blank_and_its_kerf(bar: Piece, owner: Any) -> None:
     assert now(bar) == (700 * MM, 0, 700)
 
 
-def test_the_same_tick_twice_is_refused_the_second_time(bar: Piece, owner: Any) -> None:
+def test_the_same_tick_twice_is_refused_the_second_time(bar: Piece, owner: Person) -> None:
     row = set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[
         0
     ]
@@ -122,7 +121,7 @@ def test_the_same_tick_twice_is_refused_the_second_time(bar: Piece, owner: Any) 
     assert bar.entries.count() == 3
 
 
-def test_a_freed_cut_cannot_be_ticked(bar: Piece, owner: Any) -> None:
+def test_a_freed_cut_cannot_be_ticked(bar: Piece, owner: Person) -> None:
     row = set_asides.set_aside(plan="class:1", promises=[blank(bar, length_nm=299 * MM)], by=owner)[
         0
     ]
@@ -134,7 +133,7 @@ def test_a_freed_cut_cannot_be_ticked(bar: Piece, owner: Any) -> None:
         set_asides.tick(set_aside=row, by=owner)
 
 
-def test_an_undone_tick_stands_again_or_is_freed(bar: Piece, owner: Any) -> None:
+def test_an_undone_tick_stands_again_or_is_freed(bar: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(
         plan="class:1",
         promises=[blank(bar, length_nm=299 * MM), blank(bar, length_nm=99 * MM)],
@@ -149,7 +148,7 @@ def test_an_undone_tick_stands_again_or_is_freed(bar: Piece, owner: Any) -> None
     assert [SetAside.objects.get(pk=row.pk).state for row in rows] == ["freed", "standing"]
 
 
-def test_freeing_leaves_what_is_cut_alone(bar: Piece, owner: Any) -> None:
+def test_freeing_leaves_what_is_cut_alone(bar: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(
         plan="class:1",
         promises=[blank(bar, length_nm=299 * MM), blank(bar, length_nm=99 * MM)],
@@ -162,7 +161,7 @@ def test_freeing_leaves_what_is_cut_alone(bar: Piece, owner: Any) -> None:
     assert SetAside.objects.get(pk=rows[0].pk).state == "cut"
 
 
-def test_a_blank_waits_for_its_strip(roll: Piece, owner: Any) -> None:
+def test_a_blank_waits_for_its_strip(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
     with pytest.raises(LedgerError, match="Tick the strip first"):
@@ -171,7 +170,7 @@ def test_a_blank_waits_for_its_strip(roll: Piece, owner: Any) -> None:
     assert now(roll) == (2000 * MM, 200 * MM, 6000)
 
 
-def test_a_strip_becomes_a_sheet_and_its_blanks_move_onto_it(roll: Piece, owner: Any) -> None:
+def test_a_strip_becomes_a_sheet_and_its_blanks_move_onto_it(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
     set_asides.tick(set_aside=rows[0], by=owner)
@@ -182,7 +181,9 @@ def test_a_strip_becomes_a_sheet_and_its_blanks_move_onto_it(roll: Piece, owner:
     assert (sheet.material.form, sheet.length_nm, sheet.width_nm) == ("sheet", 200 * MM, 150 * MM)
 
 
-def test_all_of_a_strip_ticked_leaves_nothing_and_moves_every_cent(roll: Piece, owner: Any) -> None:
+def test_all_of_a_strip_ticked_leaves_nothing_and_moves_every_cent(
+    roll: Piece, owner: Person
+) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
 
     for row in rows:
@@ -195,7 +196,7 @@ def test_all_of_a_strip_ticked_leaves_nothing_and_moves_every_cent(roll: Piece, 
     assert [worth[row.pk] for row in rows[1:]] == [240, 240, 120]
 
 
-def test_an_uncut_strip_goes_back_on_its_roll_with_its_blanks(roll: Piece, owner: Any) -> None:
+def test_an_uncut_strip_goes_back_on_its_roll_with_its_blanks(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     act = set_asides.tick(set_aside=rows[0], by=owner)
 
@@ -208,7 +209,7 @@ def test_an_uncut_strip_goes_back_on_its_roll_with_its_blanks(roll: Piece, owner
 
 
 def test_a_strip_taken_back_for_a_class_that_is_off_frees_its_blanks(
-    roll: Piece, owner: Any
+    roll: Piece, owner: Person
 ) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     act = set_asides.tick(set_aside=rows[0], by=owner)
@@ -219,7 +220,7 @@ def test_a_strip_taken_back_for_a_class_that_is_off_frees_its_blanks(
     assert now(roll)[1] == 0
 
 
-def test_a_strip_with_a_cut_blank_is_not_taken_back(roll: Piece, owner: Any) -> None:
+def test_a_strip_with_a_cut_blank_is_not_taken_back(roll: Piece, owner: Person) -> None:
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     act = set_asides.tick(set_aside=rows[0], by=owner)
     set_asides.tick(set_aside=rows[1], by=owner)
@@ -230,7 +231,7 @@ def test_a_strip_with_a_cut_blank_is_not_taken_back(roll: Piece, owner: Any) -> 
     assert now(roll)[0] == 1800 * MM
 
 
-def test_a_kept_rest_goes_to_the_rack_with_a_mark(bar: Piece, owner: Any) -> None:
+def test_a_kept_rest_goes_to_the_rack_with_a_mark(bar: Piece, owner: Person) -> None:
     rest = Promise(
         piece_id=bar.pk, kind="rest", amount=400 * MM, job="class:1", position=1,
         length_nm=400 * MM, is_kept=True, label="offcut",
@@ -244,7 +245,7 @@ def test_a_kept_rest_goes_to_the_rack_with_a_mark(bar: Piece, owner: Any) -> Non
 
 
 @pytest.fixture
-def part_cut_sheet(roll: Piece, owner: Any) -> Piece:
+def part_cut_sheet(roll: Piece, owner: Person) -> Piece:
     """The strip of the roll with one blank of 200 x 60 mm gone, the other promises freed."""
     rows = set_asides.set_aside(plan="class:1", promises=strip_of(roll), by=owner)
     for row in rows[:2]:
@@ -254,7 +255,7 @@ def part_cut_sheet(roll: Piece, owner: Any) -> Piece:
 
 
 def test_a_part_cut_sheet_measured_again_becomes_marked_rectangles_and_scrap(
-    part_cut_sheet: Piece, owner: Any
+    part_cut_sheet: Piece, owner: Person
 ) -> None:
     new = set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(80 * MM, 200 * MM)], by=owner)
 
@@ -264,7 +265,9 @@ def test_a_part_cut_sheet_measured_again_becomes_marked_rectangles_and_scrap(
     assert part_cut_sheet.entries.get(kind="scrap").value_cents == -40
 
 
-def test_more_than_is_left_of_a_sheet_cannot_be_measured(part_cut_sheet: Piece, owner: Any) -> None:
+def test_more_than_is_left_of_a_sheet_cannot_be_measured(
+    part_cut_sheet: Piece, owner: Person
+) -> None:
     with pytest.raises(BadAmount, match="more than the books have left"):
         set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(91 * MM, 200 * MM)], by=owner)
     with pytest.raises(BadAmount):
@@ -274,7 +277,7 @@ def test_more_than_is_left_of_a_sheet_cannot_be_measured(part_cut_sheet: Piece, 
 
 
 def test_what_is_longer_than_the_sheet_cannot_be_left_of_it(
-    part_cut_sheet: Piece, owner: Any
+    part_cut_sheet: Piece, owner: Person
 ) -> None:
     # 1 m x 10 mm is less metal than the 90 x 200 mm that are left, and cannot be among them.
     with pytest.raises(BadAmount, match="which came as"):
@@ -284,14 +287,14 @@ def test_what_is_longer_than_the_sheet_cannot_be_left_of_it(
 
 
 def test_a_part_cut_sheet_is_measured_before_it_is_parted(
-    part_cut_sheet: Piece, owner: Any
+    part_cut_sheet: Piece, owner: Person
 ) -> None:
     with pytest.raises(BadAmount, match="Measure what is left of it first"):
         by_hand.part(piece=part_cut_sheet, length_nm=50 * MM, kerf_nm=0, by=owner)
 
 
 def test_a_blank_is_not_put_back_on_a_sheet_that_was_measured_since(
-    part_cut_sheet: Piece, owner: Any
+    part_cut_sheet: Piece, owner: Person
 ) -> None:
     act = part_cut_sheet.entries.get(kind="blank").act
     set_asides.remark_sheet(sheet=part_cut_sheet, sizes=[(80 * MM, 200 * MM)], by=owner)

@@ -4,7 +4,6 @@ import os
 import sqlite3
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -15,15 +14,15 @@ from stock.ledger import by_hand, set_asides, triggers
 from stock.ledger.proof import proved
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece
+from tests.kinds import MakePiece, Person
 
 IN = 25_400_000
 MM = 1_000_000
 ROOT = Path(__file__).resolve().parents[2]
-Build = Callable[..., Any]
 
 
 @pytest.fixture
-def busy(make_bar: Build, owner: Any) -> Piece:
+def busy(make_bar: MakePiece, owner: Person) -> Piece:
     """A bar that was cut, parted, counted, promised and put right."""
     bar: Piece = make_bar(length_nm=1000 * MM, price_cents=1000)
     by_hand.cut_by_hand(piece=bar, length_nm=100 * MM, kerf_nm=MM, job="a hook", by=owner)
@@ -120,6 +119,7 @@ def checked(copy: Path) -> subprocess.CompletedProcess[str]:
     )  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_the_command_names_the_piece_in_a_copy_that_was_tampered_with(
     busy: Piece, tmp_path: Path

@@ -9,6 +9,15 @@ from django.urls import reverse
 from stock.ledger import by_hand
 from stock.models import Piece
 from tests.conftest import HTMX
+from tests.kinds import (
+    Client,
+    DjangoAssertNumQueries,
+    MakeMaterial,
+    MakePiece,
+    Person,
+    ShopSettings,
+    Supplier,
+)
 from tests.stock.reading import read
 
 IN = 25_400_000
@@ -17,26 +26,26 @@ pytestmark = pytest.mark.django_db
 RACK = "/rack/"
 
 
-def seen(client: Any, **asked: str) -> Any:
+def seen(client: Client, **asked: str) -> Any:
     """The page as a reader takes it in."""
     response = client.get(RACK, asked)
     assert response.status_code == 200
     return read(response.content)
 
 
-def marks_seen(client: Any, **asked: str) -> set[str]:
+def marks_seen(client: Client, **asked: str) -> set[str]:
     """Marks of the pieces that the page lists."""
     return {one.text for one in seen(client, **asked).select("#rack a.mark")}
 
 
-def test_a_stranger_is_sent_to_the_sign_in(client: Any, shop_row: Any) -> None:
+def test_a_stranger_is_sent_to_the_sign_in(client: Client, shop_row: ShopSettings) -> None:
     response = client.get(RACK)
 
     assert response.status_code == 302
-    assert "/sign-in/" in response.url
+    assert "/sign-in/" in response["Location"]
 
 
-def test_an_empty_rack_says_how_to_begin(as_owner: Any) -> None:
+def test_an_empty_rack_says_how_to_begin(as_owner: Client) -> None:
     page = seen(as_owner)
 
     assert "Nothing is on the rack yet" in page.text
@@ -44,7 +53,7 @@ def test_an_empty_rack_says_how_to_begin(as_owner: Any) -> None:
 
 
 def test_bars_are_summed_up_by_alloy_and_section(
-    as_owner: Any, make_bar: Build, promise: Build
+    as_owner: Client, make_bar: MakePiece, promise: Build
 ) -> None:
     bar = make_bar(length_nm=36 * IN, price_cents=2400)
     make_bar(length_nm=20 * IN, price_cents=1000)
@@ -59,7 +68,7 @@ def test_bars_are_summed_up_by_alloy_and_section(
 
 
 def test_each_piece_is_drawn_to_the_scale_of_the_longest_with_its_promises_striped(
-    as_owner: Any, make_bar: Build, promise: Build
+    as_owner: Client, make_bar: MakePiece, promise: Build
 ) -> None:
     long = make_bar(length_nm=40 * IN)
     short = make_bar(length_nm=10 * IN)
@@ -79,7 +88,9 @@ def test_each_piece_is_drawn_to_the_scale_of_the_longest_with_its_promises_strip
     assert label == f"{long.mark}: 40 in, 4 in set aside, 36 in free"
 
 
-def test_sheets_are_small_rectangles_with_their_size_and_area(as_owner: Any, sheet: Piece) -> None:
+def test_sheets_are_small_rectangles_with_their_size_and_area(
+    as_owner: Client, sheet: Piece
+) -> None:
     row = seen(as_owner).select_one("ul.offcuts li")
 
     assert row is not None
@@ -88,7 +99,7 @@ def test_sheets_are_small_rectangles_with_their_size_and_area(as_owner: Any, she
 
 
 def test_wire_and_counted_things_have_groups_of_their_own(
-    as_owner: Any, spool: Piece, box: Piece
+    as_owner: Client, spool: Piece, box: Piece
 ) -> None:
     titles = [one.text for one in seen(as_owner).select("#rack h2")]
 
@@ -97,7 +108,7 @@ def test_wire_and_counted_things_have_groups_of_their_own(
     assert "10 lb" in seen(as_owner, form="wire").text
 
 
-def test_a_helper_sees_no_money(as_helper: Any, make_bar: Build) -> None:
+def test_a_helper_sees_no_money(as_helper: Client, make_bar: MakePiece) -> None:
     make_bar(price_cents=2400)
 
     text = seen(as_helper).text
@@ -106,8 +117,9 @@ def test_a_helper_sees_no_money(as_helper: Any, make_bar: Build) -> None:
     assert "worth" not in text
 
 
+@pytest.mark.slow
 def test_the_filters_narrow_the_list(
-    as_owner: Any, make_bar: Build, roll: Piece, promise: Build
+    as_owner: Client, make_bar: MakePiece, roll: Piece, promise: Build
 ) -> None:
     first = make_bar(place="rack 2")
     other = make_bar(alloy="1095", place="rack 3", heat_lot="HL-77")
@@ -135,7 +147,7 @@ def test_the_filters_narrow_the_list(
     ],
 )
 def test_a_strange_filter_is_answered(
-    as_owner: Any, make_bar: Build, asked: dict[str, str]
+    as_owner: Client, make_bar: MakePiece, asked: dict[str, str]
 ) -> None:
     make_bar()
 
@@ -145,7 +157,7 @@ def test_a_strange_filter_is_answered(
     assert "<b>" not in response.text.split('id="rack"')[0].split("</header>")[-1]
 
 
-def test_htmx_gets_the_groups_alone(as_owner: Any, make_bar: Build) -> None:
+def test_htmx_gets_the_groups_alone(as_owner: Client, make_bar: MakePiece) -> None:
     make_bar()
 
     response = as_owner.get(RACK, {"q": "1084"}, headers=HTMX)
@@ -155,17 +167,23 @@ def test_htmx_gets_the_groups_alone(as_owner: Any, make_bar: Build) -> None:
     assert "HX-Request" in response["Vary"]
 
 
-def test_gone_pieces_leave_the_rack(as_owner: Any, make_bar: Build, owner: Any) -> None:
+def test_gone_pieces_leave_the_rack(as_owner: Client, make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=36 * IN)
     by_hand.scrap(piece=bar, amount=36 * IN, why="cracked", by=owner)
 
     assert marks_seen(as_owner) == set()
 
 
+@pytest.mark.slow
 def test_a_long_rack_takes_as_few_queries_as_a_short_one(
-    as_owner: Any, make_bar: Build, make_material: Build, sheet: Piece, supplier: Any, owner: Any,
-    django_assert_max_num_queries: Any,
-) -> None:  # fmt: skip
+    as_owner: Client,
+    make_bar: MakePiece,
+    make_material: MakeMaterial,
+    sheet: Piece,
+    supplier: Supplier,
+    owner: Person,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
+) -> None:
     from datetime import date
 
     from stock.ledger import receiving
@@ -182,26 +200,28 @@ def test_a_long_rack_takes_as_few_queries_as_a_short_one(
     assert response.text.count('class="mark"') == 401
 
 
-def test_a_mark_opens_its_piece_however_it_is_written(as_owner: Any, make_bar: Build) -> None:
+def test_a_mark_opens_its_piece_however_it_is_written(
+    as_owner: Client, make_bar: MakePiece
+) -> None:
     bar = make_bar()
     typed = f"{bar.mark[:2].lower()}-{bar.mark[2:]}"
 
     response = as_owner.get(reverse("stock:mark", args=[typed]))
 
-    assert response.url == reverse("stock:piece-detail", args=[bar.mark])
+    assert response["Location"] == reverse("stock:piece-detail", args=[bar.mark])
 
 
-def test_a_mark_that_is_no_piece_goes_on_to_the_billets(as_owner: Any) -> None:
+def test_a_mark_that_is_no_piece_goes_on_to_the_billets(as_owner: Client) -> None:
     response = as_owner.get(reverse("stock:mark", args=["K27"]))
 
-    assert response.url == "/billets/K27/"
+    assert response["Location"] == "/billets/K27/"
 
 
 @pytest.mark.parametrize("mark", ["what", "9999999", "%00", "K" * 300])
-def test_what_is_no_mark_at_all_is_not_found(as_owner: Any, mark: str) -> None:
+def test_what_is_no_mark_at_all_is_not_found(as_owner: Client, mark: str) -> None:
     assert as_owner.get(f"/m/{mark}/").status_code == 404
     assert as_owner.get(f"/rack/{mark}/").status_code == 404
 
 
-def test_the_rack_is_only_read(as_owner: Any) -> None:
+def test_the_rack_is_only_read(as_owner: Client) -> None:
     assert as_owner.post(RACK).status_code == 405

@@ -1,19 +1,17 @@
 """A purchase typed in becomes marked pieces; what was typed wrong comes back as typed."""
 
-from collections.abc import Callable
 from datetime import date
-from typing import Any
 
 import pytest
 from django.urls import reverse
 
 from stock.ledger import receiving
 from stock.models import Entry, Material, Piece, Purchase, Supplier
+from tests.kinds import Client, DjangoAssertNumQueries, MakeMaterial, MakePiece, Person
 from tests.stock.reading import read
 
 IN = 25_400_000
 MM = 1_000_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 URL = "/receive/"
 
@@ -55,11 +53,11 @@ BELTS = {
 }  # fmt: skip
 
 
-def test_every_form_of_metal_is_received_in_one_step(as_owner: Any) -> None:
+def test_every_form_of_metal_is_received_in_one_step(as_owner: Client) -> None:
     response = as_owner.post(URL, typed(BARS, ROLL, WIRE, SHEET, BELTS, delivery_cents="23.90"))
 
     purchase = Purchase.objects.get()
-    assert response.url == reverse("stock:purchase-detail", args=[purchase.pk])
+    assert response["Location"] == reverse("stock:purchase-detail", args=[purchase.pk])
     amounts = list(Piece.objects.order_by("id").values_list("material__form", "on_hand"))
     assert amounts == [
         ("flat", 36 * IN), ("flat", 36 * IN), ("flat", 36 * IN), ("roll", 120 * IN),
@@ -72,7 +70,7 @@ def test_every_form_of_metal_is_received_in_one_step(as_owner: Any) -> None:
     assert (rolled.place, rolled.heat_lot) == ("shelf 1", "R-9")
 
 
-def test_the_result_lists_the_marks_to_paint_and_the_labels(as_owner: Any) -> None:
+def test_the_result_lists_the_marks_to_paint_and_the_labels(as_owner: Client) -> None:
     as_owner.post(URL, typed(BARS))
     purchase = Purchase.objects.get()
 
@@ -85,7 +83,7 @@ def test_the_result_lists_the_marks_to_paint_and_the_labels(as_owner: Any) -> No
 
 
 def test_a_material_and_a_supplier_that_are_there_are_chosen_not_doubled(
-    as_owner: Any, make_material: Build, supplier: Any
+    as_owner: Client, make_material: MakeMaterial, supplier: Supplier
 ) -> None:
     bar = make_material()
 
@@ -123,7 +121,7 @@ def test_a_material_and_a_supplier_that_are_there_are_chosen_not_doubled(
     ],
 )
 def test_a_line_typed_wrong_comes_back_as_typed_and_nothing_is_kept(
-    as_owner: Any, line: dict[str, str], field: str, told: str
+    as_owner: Client, line: dict[str, str], field: str, told: str
 ) -> None:
     sent = typed(BARS | line, reference="A <1>")
 
@@ -141,13 +139,13 @@ def test_a_line_typed_wrong_comes_back_as_typed_and_nothing_is_kept(
     assert Material.objects.count() == 0
 
 
-def test_one_wrong_line_keeps_the_right_one_off_the_books_too(as_owner: Any) -> None:
+def test_one_wrong_line_keeps_the_right_one_off_the_books_too(as_owner: Client) -> None:
     as_owner.post(URL, typed(BARS, ROLL | {"size": "zero"}))
 
     assert (Piece.objects.count(), Material.objects.count()) == (0, 0)
 
 
-def test_a_new_supplier_needs_a_name(as_owner: Any) -> None:
+def test_a_new_supplier_needs_a_name(as_owner: Client) -> None:
     response = as_owner.post(URL, typed(BARS, new_supplier=""))
 
     assert response.status_code == 422
@@ -155,7 +153,7 @@ def test_a_new_supplier_needs_a_name(as_owner: Any) -> None:
 
 
 def test_without_script_a_line_more_is_asked_for_and_nothing_is_lost_or_scolded(
-    as_owner: Any,
+    as_owner: Client,
 ) -> None:
     sent = typed(BARS | {"price_cents": ""}, supplier="", new_supplier="")
 
@@ -171,7 +169,7 @@ def test_without_script_a_line_more_is_asked_for_and_nothing_is_lost_or_scolded(
 
 
 def test_a_line_that_was_added_and_left_empty_or_removed_counts_for_nothing(
-    as_owner: Any,
+    as_owner: Client,
 ) -> None:
     empty = {"material": "", "new_form": "", "new_alloy": ""}
     removed = ROLL | {"size": "nonsense", "DELETE": "on"}
@@ -181,7 +179,7 @@ def test_a_line_that_was_added_and_left_empty_or_removed_counts_for_nothing(
     assert Piece.objects.count() == 3
 
 
-def test_an_order_is_written_down_and_received_when_it_comes(as_owner: Any) -> None:
+def test_an_order_is_written_down_and_received_when_it_comes(as_owner: Client) -> None:
     as_owner.post(URL, typed(BARS, is_ordered="on", due="2026-03-09"))
     order = Purchase.objects.get()
     before = Piece.objects.count()
@@ -197,7 +195,7 @@ def test_an_order_is_written_down_and_received_when_it_comes(as_owner: Any) -> N
 
 
 @pytest.fixture
-def order(make_material: Build, supplier: Any, owner: Any) -> Any:
+def order(make_material: MakeMaterial, supplier: Supplier, owner: Person) -> Purchase:
     """Two bars on their way for 20.00."""
     line = receiving.Line(material=make_material(), count=2, price_cents=2000, length_nm=36 * IN)
     return receiving.order(
@@ -207,7 +205,7 @@ def order(make_material: Build, supplier: Any, owner: Any) -> Any:
 
 
 def test_a_helper_receives_an_order_and_sees_no_money_on_the_way(
-    as_helper: Any, order: Any
+    as_helper: Client, order: Purchase
 ) -> None:
     pages = [
         as_helper.get(URL).text,
@@ -226,7 +224,7 @@ def test_a_helper_receives_an_order_and_sees_no_money_on_the_way(
         assert "Price" not in page
 
 
-def test_a_bar_that_is_sold_in_millimetres_is_shown_so(as_owner: Any) -> None:
+def test_a_bar_that_is_sold_in_millimetres_is_shown_so(as_owner: Client) -> None:
     as_owner.post(URL, typed(BARS | {"size": "500 mm"}))
 
     page = as_owner.get(reverse("stock:purchase-detail", args=[Purchase.objects.get().pk])).text
@@ -234,7 +232,7 @@ def test_a_bar_that_is_sold_in_millimetres_is_shown_so(as_owner: Any) -> None:
     assert "3 × 500 mm" in page
 
 
-def test_a_purchase_that_is_sent_twice_asks_before_it_is_written_again(as_owner: Any) -> None:
+def test_a_purchase_that_is_sent_twice_asks_before_it_is_written_again(as_owner: Client) -> None:
     first = typed(BARS) | {"seen": "0"}
     as_owner.post(URL, first)
 
@@ -249,13 +247,13 @@ def test_a_purchase_that_is_sent_twice_asks_before_it_is_written_again(as_owner:
     assert Purchase.objects.count() == 2
 
 
-def test_a_helper_cannot_enter_a_purchase(as_helper: Any) -> None:
+def test_a_helper_cannot_enter_a_purchase(as_helper: Client) -> None:
     as_helper.post(URL, typed(BARS))
 
     assert Purchase.objects.count() == 0
 
 
-def test_receiving_twice_is_told_and_books_once(as_owner: Any, order: Any) -> None:
+def test_receiving_twice_is_told_and_books_once(as_owner: Client, order: Purchase) -> None:
     url = reverse("stock:purchase-receive", args=[order.pk])
     as_owner.post(url)
 
@@ -265,7 +263,7 @@ def test_receiving_twice_is_told_and_books_once(as_owner: Any, order: Any) -> No
     assert Entry.objects.count() == 2
 
 
-def test_an_order_that_will_not_come_is_dropped(as_owner: Any, order: Any) -> None:
+def test_an_order_that_will_not_come_is_dropped(as_owner: Client, order: Purchase) -> None:
     response = as_owner.post(reverse("stock:purchase-drop", args=[order.pk]), follow=True)
 
     order.refresh_from_db()
@@ -274,7 +272,7 @@ def test_an_order_that_will_not_come_is_dropped(as_owner: Any, order: Any) -> No
     assert Piece.objects.count() == 0
 
 
-def test_a_helper_drops_no_order(as_helper: Any, order: Any) -> None:
+def test_a_helper_drops_no_order(as_helper: Client, order: Purchase) -> None:
     url = reverse("stock:purchase-drop", args=[order.pk])
     page = as_helper.get(reverse("stock:purchase-detail", args=[order.pk])).text
 
@@ -286,22 +284,25 @@ def test_a_helper_drops_no_order(as_helper: Any, order: Any) -> None:
 
 
 @pytest.mark.parametrize("name", ["purchase-receive", "purchase-drop"])
-def test_reading_changes_no_order(as_owner: Any, order: Any, name: str) -> None:
+def test_reading_changes_no_order(as_owner: Client, order: Purchase, name: str) -> None:
     assert as_owner.get(reverse(f"stock:{name}", args=[order.pk])).status_code == 405
 
     order.refresh_from_db()
     assert order.state == "ordered"
 
 
-def test_strangers_are_turned_away(client: Any, order: Any) -> None:
+def test_strangers_are_turned_away(client: Client, order: Purchase) -> None:
     for url in (URL, reverse("stock:purchase-receive", args=[order.pk])):
-        assert "/sign-in/" in client.post(url).url
+        assert "/sign-in/" in client.post(url)["Location"]
 
     assert Piece.objects.count() == 0
 
 
 def test_the_list_of_orders_takes_few_queries(
-    as_owner: Any, order: Any, make_bar: Build, django_assert_max_num_queries: Any
+    as_owner: Client,
+    order: Purchase,
+    make_bar: MakePiece,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     for _ in range(20):
         make_bar()

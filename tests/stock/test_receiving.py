@@ -1,6 +1,5 @@
 """Purchases that become marked pieces, worth what was paid to the cent."""
 
-from collections.abc import Callable
 from datetime import date
 from typing import Any
 
@@ -11,16 +10,16 @@ from stock.ledger.proof import proved
 from stock.ledger.receiving import Line
 from stock.ledger.refusals import BadAmount, CannotUndo
 from stock.models import Entry, Piece, Purchase
+from tests.kinds import MakeMaterial, MakePiece, Person, Supplier
 
 IN = 25_400_000
 MM = 1_000_000
 DAY = date(2026, 3, 2)
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 
 def test_three_bars_share_the_price_and_the_delivery_to_the_cent(
-    make_material: Build, supplier: Any, owner: Any
+    make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     bars = Line(material=make_material(), count=3, price_cents=1000, length_nm=36 * IN)
     other = Line(material=make_material(alloy="1095"), count=1, price_cents=3000, length_nm=36 * IN)
@@ -36,7 +35,7 @@ def test_three_bars_share_the_price_and_the_delivery_to_the_cent(
 
 
 def test_delivery_of_things_that_cost_nothing_is_shared_equally(
-    make_material: Build, supplier: Any, owner: Any
+    make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     gifts = [
         Line(material=make_material(), count=1, price_cents=0, length_nm=IN),
@@ -49,7 +48,7 @@ def test_delivery_of_things_that_cost_nothing_is_shared_equally(
 
 
 def test_each_piece_knows_its_purchase_lot_and_place(
-    make_material: Build, supplier: Any, owner: Any
+    make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     line = Line(
         material=make_material(), count=2, price_cents=10, length_nm=IN, heat_lot="H 7",
@@ -65,7 +64,9 @@ def test_each_piece_knows_its_purchase_lot_and_place(
     assert len({p.mark for p in pieces}) == 2
 
 
-def test_counted_things_are_one_box(make_material: Build, supplier: Any, owner: Any) -> None:
+def test_counted_things_are_one_box(
+    make_material: MakeMaterial, supplier: Supplier, owner: Person
+) -> None:
     belts = make_material(form="counted", alloy="", name="belt 36 grit", thickness_nm=0, width_nm=0)
     line = Line(material=belts, count=1000, price_cents=2500)
 
@@ -77,7 +78,7 @@ def test_counted_things_are_one_box(make_material: Build, supplier: Any, owner: 
 
 
 def test_an_order_brings_nothing_before_it_is_received(
-    make_material: Build, supplier: Any, owner: Any
+    make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     line = Line(material=make_material(), count=2, price_cents=10, length_nm=IN)
 
@@ -92,12 +93,15 @@ def test_an_order_brings_nothing_before_it_is_received(
 
 
 def test_an_order_is_received_once_and_a_dropped_one_never(
-    make_material: Build, supplier: Any, owner: Any
+    make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     line = Line(material=make_material(), count=1, price_cents=10, length_nm=IN)
-    about = {"supplier": supplier, "lines": [line], "delivery_cents": 0, "by": owner}
-    came = receiving.order(on=DAY, due=None, **about)
-    gone = receiving.order(on=DAY, due=None, **about)
+    came, gone = (
+        receiving.order(
+            supplier=supplier, lines=[line], delivery_cents=0, on=DAY, due=None, by=owner
+        )
+        for _ in range(2)
+    )
     receiving.receive(purchase=came, on=DAY, by=owner)
     receiving.drop(purchase=gone)
 
@@ -120,7 +124,11 @@ def test_an_order_is_received_once_and_a_dropped_one_never(
     ],
 )
 def test_a_line_without_metal_or_with_too_many_marks_is_refused(
-    make_material: Build, supplier: Any, owner: Any, change: dict[str, int], told: str
+    make_material: MakeMaterial,
+    supplier: Supplier,
+    owner: Person,
+    change: dict[str, int],
+    told: str,
 ) -> None:
     given: dict[str, Any] = {"count": 1, "price_cents": 10, "length_nm": IN} | change
     line = Line(material=make_material(), **given)
@@ -132,7 +140,7 @@ def test_a_line_without_metal_or_with_too_many_marks_is_refused(
 
 
 def test_a_sheet_too_large_for_the_books_is_refused(
-    make_material: Build, supplier: Any, owner: Any
+    make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     sheet = make_material(form="sheet", alloy="c11000", thickness_nm=MM, width_nm=0)
     line = Line(material=sheet, count=1, price_cents=10, length_nm=4000 * MM, width_nm=3000 * MM)
@@ -141,13 +149,13 @@ def test_a_sheet_too_large_for_the_books_is_refused(
         receiving.buy(supplier=supplier, lines=[line], delivery_cents=0, on=DAY, by=owner)
 
 
-def test_a_purchase_without_a_line_is_refused(supplier: Any, owner: Any) -> None:
+def test_a_purchase_without_a_line_is_refused(supplier: Supplier, owner: Person) -> None:
     with pytest.raises(BadAmount, match="at least one line"):
         receiving.buy(supplier=supplier, lines=[], delivery_cents=0, on=DAY, by=owner)
 
 
 def test_a_receipt_taken_back_drops_its_purchase_and_the_books_add_up(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(price_cents=2400)
     act = Entry.objects.get(piece=bar).act
@@ -161,7 +169,9 @@ def test_a_receipt_taken_back_drops_its_purchase_and_the_books_add_up(
     assert (proof.faults, proof.bought_cents) == ((), 0)
 
 
-def test_a_receipt_is_not_taken_back_once_metal_of_it_is_cut(make_bar: Build, owner: Any) -> None:
+def test_a_receipt_is_not_taken_back_once_metal_of_it_is_cut(
+    make_bar: MakePiece, owner: Person
+) -> None:
     bar = make_bar()
     by_hand.scrap(piece=bar, amount=IN, why="bent", by=owner)
 

@@ -1,5 +1,7 @@
 """What a smith gets from a layout: all pieces, least roll, cuts that shears can follow."""
 
+import pytest
+
 from stock.cutting.plans.check_sheets import sheet_faults
 from stock.cutting.plans.plan import Progress, Rectangle, SheetCase, SheetPlan
 from stock.cutting.sheets.best import solve
@@ -113,6 +115,7 @@ def test_a_grained_piece_wider_than_all_metal_is_named_as_short() -> None:
     assert plan.claim.startswith("Not all pieces fit, and no layout holds more metal.")
 
 
+@pytest.mark.slow
 def test_a_roll_that_is_too_short_gives_what_it_can() -> None:
     case = case_of((6, 5, 10), roll=(12, 22))
 
@@ -123,6 +126,7 @@ def test_a_roll_that_is_too_short_gives_what_it_can() -> None:
     assert plan.roll_length_nm == 20
 
 
+@pytest.mark.slow
 def test_of_equal_pieces_the_last_asked_for_are_short() -> None:
     wanted = (Rectangle(6, 5, 2), Rectangle(5, 6, 2))
     case = SheetCase("case", None, ((12, 5), (6, 5)), wanted)
@@ -177,6 +181,7 @@ def test_the_first_cut_on_the_roll_frees_the_strip() -> None:
     assert first.leaves == ("part", "roll")
 
 
+@pytest.mark.slow
 def test_progress_is_told_of_complete_plans_that_only_get_better() -> None:
     case = case_of((31, 17, 9), (23, 11, 11), (43, 29, 7), roll=(96, 10_000))
     told: list[Progress] = []
@@ -199,6 +204,7 @@ def test_identical_sheets_bought_as_a_pack_are_filled_together() -> None:
     assert plan.left == ()
 
 
+@pytest.mark.slow
 def test_ten_thousand_blanks_are_answered_honestly_in_time() -> None:
     # rows of two: 5000 x 1-1/4 in, and no line can cover more than the 12 in that they do
     case = case_of((6 * IN, 5 * IN // 4, 10_000), roll=(12 * IN, 10_000 * IN))
@@ -210,6 +216,7 @@ def test_ten_thousand_blanks_are_answered_honestly_in_time() -> None:
     assert plan.proved
 
 
+@pytest.mark.slow
 def test_three_thousand_thin_strips_fill_a_long_sheet() -> None:
     plan = checked(case_of((4, 1, 3000), sheets=((4, 3000),)), limit_s=3)
 

@@ -36,6 +36,7 @@ def tiny_case(seed: int) -> SheetCase:
     return SheetCase("tiny", (rng.randint(4, 8), LONGEST), sheets, pieces)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seeds", [range(start, start + 25) for start in range(0, 200, 25)])
 def test_tiny_layouts_take_what_brute_force_finds_least(seeds: range) -> None:
     for seed in seeds:
@@ -52,6 +53,7 @@ def test_tiny_layouts_take_what_brute_force_finds_least(seeds: range) -> None:
             assert plan.proved, f"seed {seed}"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(40))
 def test_what_tiny_sheets_hold_agrees_with_brute_force(seed: int) -> None:
     rng = Random(seed)
@@ -77,6 +79,7 @@ def test_bounds_are_never_above_what_brute_force_finds(seed: int) -> None:
         assert max(bounds) * problem.unit_nm <= least
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(60))
 def test_the_best_rows_are_a_layout_and_never_beat_brute_force(seed: int) -> None:
     case = tiny_case(2000 + seed)
@@ -131,6 +134,7 @@ sizes = st.tuples(
 )
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(st.lists(rectangles, max_size=4), st.none() | sizes, st.lists(sizes, max_size=3))
 def test_every_plan_is_sound_and_its_areas_add_up(
@@ -148,6 +152,7 @@ def test_every_plan_is_sound_and_its_areas_add_up(
     assert metal == area_listed(plan)
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(st.integers(0, 10**9), st.integers(2, 12))
 def test_a_cut_up_rectangle_is_put_together_again(seed: int, n: int) -> None:

@@ -1,8 +1,5 @@
 """The database's own part of the books: it refuses to change the past, and keeps the totals."""
 
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 from django.core.management import call_command
 from django.db import DatabaseError, IntegrityError, connection, transaction
@@ -11,9 +8,9 @@ from django.utils import timezone
 from stock.ledger import by_hand, set_asides, triggers
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SetAside
+from tests.kinds import MakePiece, Person
 
 MM = 1_000_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db
 
 FORBIDDEN = [
@@ -31,7 +28,7 @@ def run(line: str) -> None:
 
 
 @pytest.fixture
-def bar(make_bar: Build, owner: Any) -> Piece:
+def bar(make_bar: MakePiece, owner: Person) -> Piece:
     """1000 mm for 10.00, with 300 mm of it set aside."""
     made: Piece = make_bar(length_nm=1000 * MM, price_cents=1000)
     aside = Promise(
@@ -70,14 +67,14 @@ def test_the_database_refuses_a_total_that_cannot_be(bar: Piece, column: str, va
         run(f"UPDATE stock_piece SET {column} = {value}")
 
 
-def test_an_entry_that_would_overdraw_is_refused_by_the_database(bar: Piece, owner: Any) -> None:
+def test_an_entry_that_would_overdraw_is_refused_by_the_database(bar: Piece, owner: Person) -> None:
     about = {"act": by_hand.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
 
     with pytest.raises(IntegrityError), transaction.atomic():
         Entry.objects.create(piece=bar, amount=-701 * MM, value_cents=0, **about)
 
 
-def test_metal_that_is_gone_can_keep_no_value(make_bar: Build, owner: Any) -> None:
+def test_metal_that_is_gone_can_keep_no_value(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     about = {"act": by_hand.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
 
@@ -85,7 +82,7 @@ def test_metal_that_is_gone_can_keep_no_value(make_bar: Build, owner: Any) -> No
         Entry.objects.create(piece=bar, amount=-1000 * MM, value_cents=-999, **about)
 
 
-def test_totals_are_what_the_entries_and_promises_add_up_to(bar: Piece, owner: Any) -> None:
+def test_totals_are_what_the_entries_and_promises_add_up_to(bar: Piece, owner: Person) -> None:
     by_hand.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
     end = by_hand.part(piece=bar, length_nm=200 * MM, kerf_nm=MM, by=owner)
 
@@ -97,7 +94,7 @@ def test_totals_are_what_the_entries_and_promises_add_up_to(bar: Piece, owner: A
         assert piece.set_aside == sum(row.amount for row in asides)
 
 
-def test_a_set_aside_that_moves_takes_its_amount_along(bar: Piece, make_bar: Build) -> None:
+def test_a_set_aside_that_moves_takes_its_amount_along(bar: Piece, make_bar: MakePiece) -> None:
     other = make_bar(length_nm=500 * MM)
     row = SetAside.objects.get()
 
@@ -119,6 +116,7 @@ def test_dropped_triggers_are_missed_and_put_back() -> None:
     assert triggers.missing() == []
 
 
+@pytest.mark.slow
 @pytest.mark.django_db(transaction=True)
 def test_migrating_puts_the_triggers_on_again() -> None:
     triggers.drop()

@@ -13,9 +13,9 @@ from stock.ledger.refusals import CannotUndo, LedgerError, NotEnough, NotStandin
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SentBack, SetAside
 from tests.at_once import all_at_once
+from tests.kinds import MakePiece, Person
 
 MM = 1_000_000
-Build = Callable[..., Any]
 pytestmark = pytest.mark.django_db(transaction=True)
 at_once = partial(all_at_once, refusals=(LedgerError,))
 
@@ -28,7 +28,7 @@ def promise(bar: Piece, *, length_nm: int) -> Promise:
     )  # fmt: skip
 
 
-def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: Build, owner: Any) -> None:
+def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
 
     def cut() -> None:
@@ -43,7 +43,7 @@ def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: Build, owner: An
     assert proved().faults == ()
 
 
-def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) -> None:
+def test_of_two_plans_over_the_same_bar_one_wins(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM)
 
     def plan(name: str) -> Callable[[], Any]:
@@ -58,7 +58,7 @@ def test_of_two_plans_over_the_same_bar_one_wins(make_bar: Build, owner: Any) ->
     assert (SetAside.objects.count(), bar.set_aside) == (1, 600 * MM)
 
 
-def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any) -> None:
+def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM)
     row = set_asides.set_aside(
         plan="class:1", promises=[promise(bar, length_nm=600 * MM)], by=owner
@@ -70,7 +70,7 @@ def test_one_cut_ticked_on_two_phones_is_booked_once(make_bar: Build, owner: Any
     assert Entry.objects.filter(set_aside=row).count() == 1
 
 
-def test_one_act_undone_by_four_people_is_undone_once(make_bar: Build, owner: Any) -> None:
+def test_one_act_undone_by_four_people_is_undone_once(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     act = by_hand.scrap(piece=bar, amount=100 * MM, why="bent", by=owner)
 
@@ -82,7 +82,7 @@ def test_one_act_undone_by_four_people_is_undone_once(make_bar: Build, owner: An
 
 
 def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
     rows = set_asides.set_aside(
@@ -99,7 +99,7 @@ def test_ticking_and_cancelling_at_once_do_not_wait_for_each_other(
     assert proved().faults == ()
 
 
-def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: Any) -> None:
+def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: MakePiece, owner: Person) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(6)]
 
     outcomes = at_once(
@@ -111,7 +111,7 @@ def test_pieces_parted_at_once_get_marks_of_their_own(make_bar: Build, owner: An
 
 
 def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bars = [make_bar(length_nm=1000 * MM) for _ in range(3)]
     rows = set_asides.set_aside(
@@ -130,7 +130,7 @@ def test_a_job_let_go_while_its_cuts_are_ticked_leaves_each_cut_or_freed(
 
 
 def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
-    make_bar: Build, owner: Any
+    make_bar: MakePiece, owner: Person
 ) -> None:
     bar = make_bar(length_nm=1000 * MM)
     row = set_asides.set_aside(
@@ -152,7 +152,7 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
     assert proved().faults == ()
 
 
-def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: Build, owner: Any) -> None:
+def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     send = partial(
         receiving.send_back, piece=bar, amount=1000 * MM, credit_cents=900, why="bent",

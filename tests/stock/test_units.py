@@ -17,6 +17,7 @@ ODD_TEXT = (
 )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("text", "expected_nm"),
     [
@@ -164,6 +165,7 @@ def test_a_mixed_number_is_its_inches_and_its_sixty_fourths(
     assert read == whole_inches * 25_400_000 + sixty_fourths * 396_875
 
 
+@pytest.mark.slow
 @given(text=ODD_TEXT)
 def test_any_text_is_either_a_sound_length_or_refused(text: str) -> None:
     try:
@@ -191,6 +193,7 @@ def test_rounding_takes_a_half_to_the_even_number(half: int, even: int) -> None:
     assert whole(Fraction(half, 2)) == even
 
 
+@pytest.mark.slow
 def test_the_registry_is_loaded_only_when_something_is_converted() -> None:
     program = (
         "import sys; import stock.quantities.units as units; assert 'pint' not in sys.modules;"

@@ -83,6 +83,7 @@ def histories(draw: st.DrawFn) -> list[Move]:
     return moves
 
 
+@pytest.mark.slow
 @given(histories())
 def test_used_and_left_add_up_to_what_was_bought(moves: list[Move]) -> None:
     bought = sum(move.cents for move in moves if isinstance(move, Bought))
@@ -94,6 +95,7 @@ def test_used_and_left_add_up_to_what_was_bought(moves: list[Move]) -> None:
         assert all(cents >= 0 for cents in found.used_cents)
 
 
+@pytest.mark.slow
 @given(histories())
 def test_an_empty_rack_is_worth_nothing(moves: list[Move]) -> None:
     left = fifo(moves).left_amount

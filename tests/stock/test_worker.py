@@ -19,6 +19,8 @@ from stock.cutting.plans.plan import (
     Wanted,
 )
 
+pytestmark = pytest.mark.slow  # a process of the solver's own
+
 MM = 1_000_000
 EASY = BarCase(
     name="easy",
