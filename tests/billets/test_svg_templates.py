@@ -135,7 +135,7 @@ def test_figures_are_in_the_shop_s_own_unit() -> None:
 
 
 def test_a_magnification_is_written_under_the_stack() -> None:
-    assert "C10200 is drawn 2.9 times thicker than to scale." in rendered("stack")
+    assert "C10200 is drawn 2.9 times thicker than to scale." in " ".join(rendered("stack").split())
 
 
 def test_the_saw_s_place_is_told_for_each_cut() -> None:

@@ -4,10 +4,14 @@
 (() => {
   const PAUSE_MS = 300;
   const hideButtons = (root) => {
-    for (const button of root.querySelectorAll("form[data-autosubmit] [data-autosubmit-button]")) button.hidden = true;
+    for (const button of root.querySelectorAll("form[data-autosubmit] [data-autosubmit-button]"))
+      button.hidden = true;
   };
   let waiting = 0;
-  const ask = (form) => { clearTimeout(waiting); form.requestSubmit(); };
+  const ask = (form) => {
+    clearTimeout(waiting);
+    form.requestSubmit();
+  };
   document.addEventListener("change", (event) => {
     const form = event.target.form;
     if (form?.matches("[data-autosubmit]") && !event.target.matches("[type=search]")) ask(form);

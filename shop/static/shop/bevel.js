@@ -21,10 +21,14 @@
 
   function paint(figure, drawn, system) {
     for (const part of figure.querySelectorAll("[data-draw]")) {
-      const name = part.dataset.draw, word = drawn.words[name];
+      const name = part.dataset.draw,
+        word = drawn.words[name];
       for (const [key, value] of Object.entries(drawn[name] || {})) part.setAttribute(key, value);
       if (!word) continue;
-      if (word.x !== undefined) { part.setAttribute("x", `${word.x}%`); part.setAttribute("y", `${word.y}%`); }
+      if (word.x !== undefined) {
+        part.setAttribute("x", `${word.x}%`);
+        part.setAttribute("y", `${word.y}%`);
+      }
       if (word.size !== undefined) part.textContent = words(word.size, system);
       if (word.text !== undefined) part.textContent = word.text;
     }
@@ -38,7 +42,9 @@
       const said = input.name === "angle" ? `${+input.value}°` : words(sizes[input.name], system);
       input.parentElement.querySelector("output").textContent = said.replace(/^-/, "−");
       const { grinds, face } = input.parentElement.dataset;
-      input.parentElement.hidden = !grinds.split(" ").includes(face === "left" ? sizes.left : sizes.grind);
+      input.parentElement.hidden = !grinds
+        .split(" ")
+        .includes(face === "left" ? sizes.left : sizes.grind);
     }
     return sizes;
   }
@@ -46,23 +52,29 @@
   function say(root, blade, found) {
     for (const list of root.querySelectorAll("[data-lines]")) {
       const lines = bevelWords.face(found, list.dataset.lines, blade);
-      list.replaceChildren(...lines.map((said, at) => {
-        const item = document.createElement("li");
-        item.textContent = (lines.length > 1 ? `Line ${at + 1}: ` : "") + said;
-        return item;
-      }));
+      list.replaceChildren(
+        ...lines.map((said, at) => {
+          const item = document.createElement("li");
+          item.textContent = (lines.length > 1 ? `Line ${at + 1}: ` : "") + said;
+          return item;
+        }),
+      );
     }
     root.querySelector("[data-edge]").textContent = bevelWords.edge(found, blade);
   }
 
   function answer(root) {
-    const began = performance.now(), blade = JSON.parse(root.dataset.bevel);
-    const form = root.querySelector("form"), sizes = sizesOf(form, blade.system);
+    const began = performance.now(),
+      blade = JSON.parse(root.dataset.bevel);
+    const form = root.querySelector("form"),
+      sizes = sizesOf(form, blade.system);
     const refusal = root.querySelector("[data-refusal]");
     try {
       const found = bevelSums.read(sizes, blade);
-      for (const figure of root.querySelectorAll("[data-section]")) paint(figure, bevelDraw.section(sizes, blade, found), blade.system);
-      for (const figure of root.querySelectorAll("[data-side]")) paint(figure, bevelDraw.side(sizes, blade, found, figure.dataset.side), blade.system);
+      for (const figure of root.querySelectorAll("[data-section]"))
+        paint(figure, bevelDraw.section(sizes, blade, found), blade.system);
+      for (const figure of root.querySelectorAll("[data-side]"))
+        paint(figure, bevelDraw.side(sizes, blade, found, figure.dataset.side), blade.system);
       say(root, blade, found);
       refusal.textContent = "";
     } catch (error) {
@@ -74,7 +86,8 @@
   }
 
   const settle = () => {
-    for (const button of document.querySelectorAll("[data-bevel] [data-submit]")) button.hidden = true;
+    for (const button of document.querySelectorAll("[data-bevel] [data-submit]"))
+      button.hidden = true;
   };
   document.addEventListener("DOMContentLoaded", settle);
   document.addEventListener("htmx:afterSettle", settle);

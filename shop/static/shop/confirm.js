@@ -10,7 +10,8 @@
     box = document.createElement("dialog");
     box.dataset.confirmBox = "";
     box.setAttribute("aria-labelledby", "confirm-sentence");
-    box.innerHTML = '<p id="confirm-sentence"></p><div class="acts"><button type="button" class="button" data-yes></button><button type="button" data-no>Keep it as it is</button></div>';
+    box.innerHTML =
+      '<p id="confirm-sentence"></p><div class="acts"><button type="button" class="button" data-yes></button><button type="button" data-no>Keep it as it is</button></div>';
     box.querySelector("[data-no]").addEventListener("click", () => box.close());
     box.querySelector("[data-yes]").addEventListener("click", () => {
       const { form, button } = pending;
@@ -21,22 +22,27 @@
     document.body.append(box);
     return box;
   };
-  document.addEventListener("submit", (event) => {
-    const form = event.target;
-    const sentence = event.submitter?.dataset.confirm || form.dataset.confirm;
-    if (!sentence) return;
-    if (form.dataset.confirmed) {
-      delete form.dataset.confirmed;
-      return;
-    }
-    event.preventDefault();
-    event.stopImmediatePropagation();
-    pending = { form, button: event.submitter };
-    const box = dialog();
-    box.querySelector("p").textContent = sentence;
-    const words = event.submitter?.dataset.confirmAct || form.dataset.confirmAct;
-    box.querySelector("[data-yes]").textContent = words || event.submitter?.textContent.trim() || "Go on";
-    box.showModal();
-    box.querySelector("[data-no]").focus();
-  }, true);
+  document.addEventListener(
+    "submit",
+    (event) => {
+      const form = event.target;
+      const sentence = event.submitter?.dataset.confirm || form.dataset.confirm;
+      if (!sentence) return;
+      if (form.dataset.confirmed) {
+        delete form.dataset.confirmed;
+        return;
+      }
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      pending = { form, button: event.submitter };
+      const box = dialog();
+      box.querySelector("p").textContent = sentence;
+      const words = event.submitter?.dataset.confirmAct || form.dataset.confirmAct;
+      box.querySelector("[data-yes]").textContent =
+        words || event.submitter?.textContent.trim() || "Go on";
+      box.showModal();
+      box.querySelector("[data-no]").focus();
+    },
+    true,
+  );
 })();

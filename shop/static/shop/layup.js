@@ -11,17 +11,25 @@
  * select that says which ("grind" where there is none). */
 (() => {
   const rowOf = (element) => element.closest("[data-layer]");
-  document.addEventListener("change", (event) => {
-    if (!event.target.matches("select[data-metal]")) return;
-    const { thickness, line } = event.target.selectedOptions[0]?.dataset || {};
-    const row = rowOf(event.target), field = row?.querySelector('[name$="-thickness"]');
-    if (thickness && field) field.value = thickness;
-    const part = row?.querySelector('[name$="-role"]'), isLine = line !== undefined;
-    if (!part || isLine === (part.value === "line")) return;
-    const parts = [...document.querySelectorAll('[data-layer] [name$="-role"]')].map((one) => one.value);
-    part.value = isLine ? "line" : parts.includes("core") ? "cladding" : "core";
-    if (!thickness && field) field.value = "";
-  }, true);
+  document.addEventListener(
+    "change",
+    (event) => {
+      if (!event.target.matches("select[data-metal]")) return;
+      const { thickness, line } = event.target.selectedOptions[0]?.dataset || {};
+      const row = rowOf(event.target),
+        field = row?.querySelector('[name$="-thickness"]');
+      if (thickness && field) field.value = thickness;
+      const part = row?.querySelector('[name$="-role"]'),
+        isLine = line !== undefined;
+      if (!part || isLine === (part.value === "line")) return;
+      const parts = [...document.querySelectorAll('[data-layer] [name$="-role"]')].map(
+        (one) => one.value,
+      );
+      part.value = isLine ? "line" : parts.includes("core") ? "cladding" : "core";
+      if (!thickness && field) field.value = "";
+    },
+    true,
+  );
   document.addEventListener("keydown", (event) => {
     if (!event.altKey || !["ArrowUp", "ArrowDown"].includes(event.key)) return;
     const row = rowOf(event.target);
@@ -30,7 +38,9 @@
     row.querySelector(`[data-move="${event.key === "ArrowUp" ? "up" : "down"}"]`)?.click();
   });
   const hold = (event, isHeld) => {
-    const pressed = event.target.matches?.("[data-layers] button") || event.detail.elt?.matches("[data-layers] button");
+    const pressed =
+      event.target.matches?.("[data-layers] button") ||
+      event.detail.elt?.matches("[data-layers] button");
     const rows = document.querySelector("[data-layers]");
     if (pressed && rows) rows.inert = isHeld;
   };

@@ -5,7 +5,8 @@
  * server answers with one line more. In a line, [data-row-remove] ticks the DELETE box and hides
  * the line; a line that was added here is taken out of the page. */
 (() => {
-  const total = (rows) => rows.closest("form").querySelector(`[name="${rows.dataset.rows}-TOTAL_FORMS"]`);
+  const total = (rows) =>
+    rows.closest("form").querySelector(`[name="${rows.dataset.rows}-TOTAL_FORMS"]`);
   const changed = (rows) => rows.dispatchEvent(new Event("change", { bubbles: true }));
   const add = (rows) => {
     const count = total(rows);
@@ -32,7 +33,8 @@
   };
   const show = (root) => {
     for (const button of root.querySelectorAll("[data-row-remove]")) button.hidden = false;
-    for (const box of root.querySelectorAll("[data-row-remove] ~ [data-row-delete]")) box.hidden = true;
+    for (const box of root.querySelectorAll("[data-row-remove] ~ [data-row-delete]"))
+      box.hidden = true;
   };
   document.addEventListener("click", (event) => {
     const rows = event.target.closest("[data-rows]");

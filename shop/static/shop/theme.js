@@ -4,12 +4,17 @@
   const words = { auto: "as the device", light: "light", dark: "dark" };
   const order = Object.keys(words);
   const read = () => {
-    try { return words[localStorage.getItem("theme")] ? localStorage.getItem("theme") : "auto"; } catch { return "auto"; }
+    try {
+      return words[localStorage.getItem("theme")] ? localStorage.getItem("theme") : "auto";
+    } catch {
+      return "auto";
+    }
   };
   const show = (theme) => {
     if (theme === "auto") delete document.documentElement.dataset.theme;
     else document.documentElement.dataset.theme = theme;
-    for (const word of document.querySelectorAll("[data-theme-word]")) word.textContent = words[theme];
+    for (const word of document.querySelectorAll("[data-theme-word]"))
+      word.textContent = words[theme];
   };
   show(read());
   document.addEventListener("DOMContentLoaded", () => {
@@ -19,7 +24,11 @@
   document.addEventListener("click", (event) => {
     if (!event.target.closest("[data-theme-next]")) return;
     const next = order[(order.indexOf(read()) + 1) % order.length];
-    try { localStorage.setItem("theme", next); } catch { /* not remembered, still shown */ }
+    try {
+      localStorage.setItem("theme", next);
+    } catch {
+      /* not remembered, still shown */
+    }
     show(next);
   });
 })();

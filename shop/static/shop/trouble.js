@@ -10,12 +10,20 @@
     place.scrollIntoView({ block: "nearest" });
   };
   document.addEventListener("htmx:sendError", () => {
-    say("The shop's computer did not answer, so nothing was saved. Check the network and try again.");
+    say(
+      "The shop's computer did not answer, so nothing was saved. Check the network and try again.",
+    );
   });
   document.addEventListener("htmx:responseError", (event) => {
     const status = event.detail.xhr.status;
-    if (status === 403) say("This was not accepted: you may have signed out meanwhile. Load the page again and sign in.");
+    if (status === 403)
+      say(
+        "This was not accepted: you may have signed out meanwhile. Load the page again and sign in.",
+      );
     else if (status === 404) say("This is no longer there. Load the page again to see what is.");
-    else say("Something broke on our side and nothing was saved. Load the page again and try once more.");
+    else
+      say(
+        "Something broke on our side and nothing was saved. Load the page again and try once more.",
+      );
   });
 })();
