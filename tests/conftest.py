@@ -151,6 +151,14 @@ def helper(shop_row: ShopSettings) -> Person:
 
 
 @pytest.fixture
+def client() -> Client:
+    """A browser that nobody has signed in with."""
+    from tests.pages import Browser
+
+    return Browser()
+
+
+@pytest.fixture
 def as_owner(client: Client, owner: Person) -> Client:
     """A browser signed in as the owner."""
     client.force_login(owner)

@@ -50,7 +50,7 @@ def billet_list(request: HtmxRequest) -> HttpResponse:
         "query": asked.urlencode(),
         "is_filtered": bool(stage or layup or query),
     }
-    return page_or_partial(request, "billets/billet_list.html", "billets", context)
+    return page_or_partial(request, "billets/billet/list.html", "billets", context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -67,7 +67,7 @@ def billet_add(request: HtmxRequest) -> HttpResponse:
             return redirect("billets:billet-cut", billet.mark)
         form.add_error("layup", sentence)
     status = 422 if form.errors else 200
-    return render(request, "billets/billet_add.html", {"form": form}, status=status)
+    return render(request, "billets/billet/add.html", {"form": form}, status=status)
 
 
 def unanswered_stop(layup: Layup, *, house: House) -> str:
@@ -110,7 +110,7 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
     bare, promised = billet_reading.waiting_blanks(billet)
     context = {"billet": billet, "form": form, "bare": bare, "promised": promised,
                "place": "billets", "missing": missing(form)}  # fmt: skip
-    return render(request, "billets/billet_cut.html", context, status=422 if form.errors else 200)
+    return render(request, "billets/billet/cut.html", context, status=422 if form.errors else 200)
 
 
 def cut_form(request: HtmxRequest, billet: Billet) -> CutForm:
@@ -170,4 +170,4 @@ def trace(request: HtmxRequest) -> HttpResponse:
             "found": origins.traced(pieces),
             "is_nothing": billet is None and not pieces,
         }
-    return page_or_partial(request, "billets/trace.html", "traced", context)
+    return page_or_partial(request, "billets/billet/trace.html", "traced", context)

@@ -25,7 +25,7 @@ from stock.ledger.refusals import LedgerError
 from stock.web.acting import or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person
 
-DETAIL = "billets/billet_detail.html"
+DETAIL = "billets/billet/detail.html"
 Forms = dict[str, Any]
 
 

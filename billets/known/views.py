@@ -18,7 +18,7 @@ def calibration(request: HtmxRequest) -> HttpResponse:
     """Predicted against measured, billet by billet."""
     found = shop_calibration(request.house)
     context = calibration_pages.context(found, house=request.house) | {"place": "billets"}
-    return render(request, "billets/calibration.html", context)
+    return render(request, "billets/known/calibration.html", context)
 
 
 @require_GET
@@ -43,4 +43,4 @@ def how_we_know_page(request: HtmxRequest) -> HttpResponse:
         "asked": asked,
         "place": "layups",
     }
-    return render(request, "billets/how_we_know.html", context)
+    return render(request, "billets/known/how_we_know.html", context)

@@ -23,7 +23,7 @@ from billets.layup_editor.writing import DraftLayer
 from billets.models import Layup
 from stock.web.requests import HtmxRequest, page_or_partial, person
 
-EDIT = "billets/layup_edit.html"
+EDIT = "billets/layup_editor/page.html"
 
 
 @require_http_methods(["GET", "POST"])
@@ -132,7 +132,7 @@ def layup_list(request: HtmxRequest) -> HttpResponse:
         "shows_retired": shows_retired,
         "retired_count": Layup.objects.filter(is_retired=True).count(),
     }
-    return render(request, "billets/layup_list.html", context)
+    return render(request, "billets/layup_editor/list.html", context)
 
 
 @require_POST

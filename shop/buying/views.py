@@ -29,7 +29,7 @@ def show(request: HtmxRequest, *, error: str = "", status: int = 200) -> HttpRes
     """The page, or only its changing part for htmx."""
     context: dict[str, Any] = buying_reading.buying_page(house=request.house)
     context |= {"error": error, "asked_for": class_asked_for(request)}
-    return page_or_partial(request, "shop/buying.html", "buying", context, status=status)
+    return page_or_partial(request, "shop/buying/page.html", "buying", context, status=status)
 
 
 def class_asked_for(request: HtmxRequest) -> ForgeClass | None:

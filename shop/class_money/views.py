@@ -69,7 +69,7 @@ def new_payment(row: ForgeClass, *, house: House) -> PaymentForm:
 
 def refuse(request: HtmxRequest, context: MoneyContext) -> HttpResponse:
     """The page again with what was typed."""
-    return render(request, "shop/class_money.html", context, status=422)
+    return render(request, "shop/class_money/page.html", context, status=422)
 
 
 @owner_only
@@ -77,7 +77,7 @@ def refuse(request: HtmxRequest, context: MoneyContext) -> HttpResponse:
 def money_page(request: HtmxRequest, class_id: int) -> HttpResponse:
     """What a class costs, brings, and brought."""
     row = class_row(class_id)
-    return render(request, "shop/class_money.html", money_context(row, house=request.house))
+    return render(request, "shop/class_money/page.html", money_context(row, house=request.house))
 
 
 @owner_only

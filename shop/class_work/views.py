@@ -46,7 +46,7 @@ def shown(
     context = class_work_reading.work_context(
         row, person=person(request), house=request.house, ids=ticked_ids(request), **forms
     )
-    return render(request, "shop/class_work.html", context, status=status)
+    return render(request, "shop/class_work/page.html", context, status=status)
 
 
 @require_http_methods(["GET", "POST"])

@@ -40,7 +40,9 @@ def seat_paste(request: HtmxRequest, class_id: int) -> HttpResponse:
         else:
             messages.success(request, seated_sentence(count, waiting=waiting))
             return redirect("shop:class-detail", row.pk)
-    return render(request, "shop/seat_paste.html", context, status=422 if form.errors else 200)
+    return render(
+        request, "shop/classes/seat_paste.html", context, status=422 if form.errors else 200
+    )
 
 
 def seat_them(row: ForgeClass, form: PasteForm) -> tuple[int, int]:
@@ -86,7 +88,9 @@ def seat_add(request: HtmxRequest, class_id: int) -> HttpResponse:
             messages.success(request, f"Added: {seat}.")
             return redirect("shop:class-detail", row.pk)
     context = {"row": row, "form": form}
-    return render(request, "shop/seat_form.html", context, status=422 if form.errors else 200)
+    return render(
+        request, "shop/classes/seat_form.html", context, status=422 if form.errors else 200
+    )
 
 
 def on_seat_form(form: SeatForm) -> Say:
@@ -127,7 +131,9 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
         "has_failed": has_failed,
         "spares": seating.spares_for(seat) if has_failed else [],
     }
-    return render(request, "shop/seat_form.html", context, status=422 if form.errors else 200)
+    return render(
+        request, "shop/classes/seat_form.html", context, status=422 if form.errors else 200
+    )
 
 
 @require_POST

@@ -25,7 +25,9 @@ from stock.web.requests import HtmxRequest
 @require_safe
 def class_list(request: HtmxRequest) -> HttpResponse:
     """Classes to come and those that were."""
-    return render(request, "shop/class_list.html", classes_reading.class_lists(today=clock.today()))
+    return render(
+        request, "shop/classes/list.html", classes_reading.class_lists(today=clock.today())
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -37,7 +39,7 @@ def class_add(request: HtmxRequest) -> HttpResponse:
         messages.success(request, f"{row} is there. Now seat the students.")
         return redirect("shop:class-detail", row.pk)
     status = 422 if form.errors else 200
-    return render(request, "shop/class_form.html", {"form": form}, status=status)
+    return render(request, "shop/classes/form.html", {"form": form}, status=status)
 
 
 @require_http_methods(["GET", "POST"])
@@ -65,7 +67,7 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
                 )
             return redirect("shop:class-detail", row.pk)
     status = 422 if form.errors else 200
-    return render(request, "shop/class_form.html", {"form": form, "row": row}, status=status)
+    return render(request, "shop/classes/form.html", {"form": form, "row": row}, status=status)
 
 
 @require_safe
@@ -73,7 +75,7 @@ def class_detail(request: HtmxRequest, class_id: int) -> HttpResponse:
     """One class: its seats, what is cut, what has no metal, and where to go on."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     context = classes_reading.class_page(row, house=request.house, today=clock.today())
-    return render(request, "shop/class_detail.html", context)
+    return render(request, "shop/classes/detail.html", context)
 
 
 @require_POST

@@ -34,7 +34,7 @@ def show_cuts(
     if context["next"] is None:
         context["cutting_clock"] = class_work.cutting_clock(row, person=person(request))
     context |= {"told": told, "is_stale": is_stale, "is_refused": status != 200}
-    return page_or_partial(request, "shop/cut_list.html", "cuts", context, status=status)
+    return page_or_partial(request, "shop/cut_list/page.html", "cuts", context, status=status)
 
 
 @require_POST

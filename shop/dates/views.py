@@ -31,7 +31,7 @@ def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
     context: dict[str, Any] = {"row": row, "place": "classes", "dates": None}
     context["standing"] = dates_reading.standing_sentence(row, today=clock.today())
     if context["standing"]:
-        return render(request, "shop/class_dates.html", context)
+        return render(request, "shop/dates/class_dates.html", context)
     try:
         dates = dates_reading.class_dates(
             row, history=rates.history(), house=request.house, today=clock.today()
@@ -41,7 +41,7 @@ def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
     else:
         context |= {"dates": dates, "drawing": timetable_drawing(dates.table)}
         context["own"] = own_minutes().before_class
-    return render(request, "shop/class_dates.html", context)
+    return render(request, "shop/dates/class_dates.html", context)
 
 
 @owner_only
@@ -65,7 +65,7 @@ def opening(request: HtmxRequest) -> HttpResponse:
         "address": request.build_absolute_uri(path) if link else "",
         "place": "shop",
     }
-    return render(request, "shop/opening.html", context, status=422 if form.errors else 200)
+    return render(request, "shop/dates/opening.html", context, status=422 if form.errors else 200)
 
 
 @owner_only

@@ -60,7 +60,7 @@ def first_run(request: HttpRequest) -> HttpResponse:
         messages.success(request, "The shop is set up. Receive the metal that is on your rack.")
         return redirect("shop:home")
     return render(
-        request, "shop/first_run.html", {"form": form}, status=422 if form.errors else 200
+        request, "shop/people/first_run.html", {"form": form}, status=422 if form.errors else 200
     )
 
 
@@ -91,7 +91,9 @@ def sign_in(request: HttpRequest) -> HttpResponse:
             throttle.count_miss(name=name, address=address)
     status = 422 if form.errors else 200
     wanted = request.POST.get("next") or request.GET.get("next") or ""
-    return render(request, "shop/sign_in.html", {"form": form, "wanted": wanted}, status=status)
+    return render(
+        request, "shop/people/sign_in.html", {"form": form, "wanted": wanted}, status=status
+    )
 
 
 def asked_next(request: HttpRequest) -> str:

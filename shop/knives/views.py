@@ -53,7 +53,7 @@ def knife_list(request: HtmxRequest) -> HttpResponse:
     page = paged(request, knives_reading.knives(which=which))
     lines = knives_reading.knife_lines(list(page))
     context = {"page": page, "lines": lines, "which": which, "place": "knives"}
-    return render(request, "shop/knife_list.html", context)
+    return render(request, "shop/knives/list.html", context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -70,7 +70,7 @@ def knife_add(request: HtmxRequest) -> HttpResponse:
             return redirect("shop:knife-detail", made.pk)
     status = 422 if form.errors else 200
     context = {"form": form, "place": "knives"}
-    return render(request, "shop/knife_form.html", context, status=status)
+    return render(request, "shop/knives/form.html", context, status=status)
 
 
 @require_http_methods(["GET", "POST"])
@@ -88,7 +88,7 @@ def knife_change(request: HtmxRequest, knife_id: int) -> HttpResponse:
             return redirect("shop:knife-detail", knife.pk)
     status = 422 if form.errors else 200
     context = {"form": form, "knife": knife, "place": "knives"}
-    return render(request, "shop/knife_form.html", context, status=status)
+    return render(request, "shop/knives/form.html", context, status=status)
 
 
 def on_blade_length(form: KnifeForm) -> Say:
@@ -119,7 +119,7 @@ def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any
         known = history()
         context["cost"] = knife_cost(knife, history=known, house=house)
         context["rates_words"] = known.words_for_knife(timezone.localdate(knife.made_at))
-    return render(request, "shop/knife_detail.html", context | forms, status=status)
+    return render(request, "shop/knives/detail.html", context | forms, status=status)
 
 
 @require_safe
@@ -309,7 +309,7 @@ def treatment_step(request: HtmxRequest, knife_id: int, step: str) -> HttpRespon
         "step": step, "word": TreatmentStep(step).label,
     }  # fmt: skip
     status = 422 if form.errors else 200
-    return render(request, "shop/knife_treatment.html", context, status=status)
+    return render(request, "shop/knives/treatment.html", context, status=status)
 
 
 @require_POST

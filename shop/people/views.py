@@ -42,7 +42,7 @@ def settings_page(request: HtmxRequest) -> HttpResponse:
         messages.success(request, "Saved.")
         return redirect("shop:settings")
     context = {"form": form, "saws": Saw.objects.all()}
-    return render(request, "shop/settings.html", context, status=422 if form.errors else 200)
+    return render(request, "shop/people/settings.html", context, status=422 if form.errors else 200)
 
 
 @owner_only
@@ -56,7 +56,7 @@ def people(request: HtmxRequest) -> HttpResponse:
         messages.success(request, f"{person} can sign in now.")
         return redirect("shop:people")
     context = {"form": form, "people": Person.objects.order_by("first_name"), "place": "shop"}
-    return render(request, "shop/people.html", context, status=422 if form.errors else 200)
+    return render(request, "shop/people/people.html", context, status=422 if form.errors else 200)
 
 
 @owner_only
@@ -73,7 +73,7 @@ def person_change(request: HtmxRequest, person_id: int) -> HttpResponse:
         messages.success(request, "Saved.")
         return redirect("shop:people")
     context = {"form": form, "row": row, "place": "shop"}
-    return render(request, "shop/person.html", context, status=422 if form.errors else 200)
+    return render(request, "shop/people/person.html", context, status=422 if form.errors else 200)
 
 
 @require_http_methods(["GET", "POST"])
@@ -88,7 +88,7 @@ def own_password(request: HtmxRequest) -> HttpResponse:
         messages.success(request, "Your password is changed.")
         return redirect("shop:home")
     status = 422 if form.errors else 200
-    return render(request, "shop/password.html", {"form": form}, status=status)
+    return render(request, "shop/people/password.html", {"form": form}, status=status)
 
 
 @owner_only

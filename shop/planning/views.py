@@ -49,7 +49,7 @@ def show_plan(
 ) -> HttpResponse:
     """The page, or only its changing part for htmx."""
     context = plan_context(request, row) | {"error": error}
-    return page_or_partial(request, "shop/plan.html", "planning", context, status=status)
+    return page_or_partial(request, "shop/planning/plan.html", "planning", context, status=status)
 
 
 def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:

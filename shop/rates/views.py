@@ -52,7 +52,7 @@ def rates_page(request: HtmxRequest) -> HttpResponse:
         "today": today,
         "own": own,
     }
-    return render(request, "shop/rates.html", context, status=422 if form.errors else 200)
+    return render(request, "shop/rates/page.html", context, status=422 if form.errors else 200)
 
 
 def saved_sheet(

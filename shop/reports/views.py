@@ -54,7 +54,7 @@ def reports_page(request: HtmxRequest) -> HttpResponse:
     } | hours.hours_context(span=span, person=whose_hours(request))
     if request.house.sees_money:
         context |= money_context(request, span=span)
-    return render(request, "shop/reports.html", context)
+    return render(request, "shop/reports/page.html", context)
 
 
 def whose_hours(request: HtmxRequest) -> Any:

@@ -18,7 +18,9 @@ from stock.web.requests import HtmxRequest
 @require_safe
 def material_list(request: HtmxRequest) -> HttpResponse:
     """What the shop buys, with what is there of it."""
-    return render(request, "stock/material_list.html", material_list_page(house=request.house))
+    return render(
+        request, "stock/catalogue/material_list.html", material_list_page(house=request.house)
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -55,7 +57,7 @@ def show_material(request: HtmxRequest, form: MaterialForm, row: Material | None
     """The form of a material."""
     context = {"form": form, "row": row, "has_pieces": row is not None and row.pieces.exists()}
     status = 422 if form.errors else 200
-    return render(request, "stock/material_form.html", context, status=status)
+    return render(request, "stock/catalogue/material_form.html", context, status=status)
 
 
 @require_POST
@@ -81,4 +83,6 @@ def saw_list(request: HtmxRequest, saw_id: int | None = None) -> HttpResponse:
             messages.success(request, f"{saw} is on the list.")
             return redirect("stock:saw-list")
     context = {"form": form, "row": row, "saws": Saw.objects.all(), "place": "rack"}
-    return render(request, "stock/saw_list.html", context, status=422 if form.errors else 200)
+    return render(
+        request, "stock/catalogue/saw_list.html", context, status=422 if form.errors else 200
+    )

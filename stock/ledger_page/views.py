@@ -43,7 +43,7 @@ def ledger_page(request: HtmxRequest) -> HttpResponse:
         "acts": ledger_page_reading.acts_read([row["act"] for row in page], house=request.house),
     }
     status = 422 if form.errors else 200
-    return page_or_partial(request, "stock/ledger.html", "ledger", context, status=status)
+    return page_or_partial(request, "stock/ledger_page/page.html", "ledger", context, status=status)
 
 
 @require_safe

@@ -153,8 +153,8 @@ def harmless(text: str) -> str:
     >>> harmless("=1+1")
     "'=1+1"
     """
-    begins = text.lstrip(" \u00a0\u3000")
-    return f"'{text}" if begins.startswith(FORMULA_STARTS) else text
+    is_formula = any(begins.startswith(FORMULA_STARTS) for begins in (text, text.lstrip()))
+    return f"'{text}" if is_formula else text
 
 
 def money_cell(cents: int | None, *, digits: int) -> Decimal | None:

@@ -50,7 +50,7 @@ def receive(request: HtmxRequest) -> HttpResponse:
     """A purchase and its lines; helpers receive orders, since prices are the owner's."""
     if not request.house.sees_money:
         context = {"orders": orders_to_come(house=request.house)}
-        return render(request, "stock/receive.html", context)
+        return render(request, "stock/purchases/receive.html", context)
     data = request.POST or None
     form = PurchaseForm(data, house=request.house)
     if data and "add-row" in data:
@@ -118,7 +118,7 @@ def show(
         "orders": orders_to_come(house=request.house),
     }
     status = 422 if has_errors else 200
-    return render(request, "stock/receive.html", context, status=status)
+    return render(request, "stock/purchases/receive.html", context, status=status)
 
 
 def received(request: HtmxRequest, form: PurchaseForm, lines: Lines) -> Purchase | None:
@@ -161,7 +161,7 @@ def line_of(form: LineForm) -> receiving.Line:
 @require_safe
 def purchase_list(request: HtmxRequest) -> HttpResponse:
     """Orders to come, and what came."""
-    return render(request, "stock/purchase_list.html", purchase_list_page(request))
+    return render(request, "stock/purchases/list.html", purchase_list_page(request))
 
 
 @require_safe
@@ -169,7 +169,7 @@ def purchase_detail(request: HtmxRequest, purchase_id: int) -> HttpResponse:
     """One purchase: its lines, and the marks to paint once it is here."""
     row = get_object_or_404(Purchase.objects.select_related("supplier", "by"), pk=purchase_id)
     context = purchase_page(row, house=request.house)
-    return render(request, "stock/purchase_detail.html", context)
+    return render(request, "stock/purchases/detail.html", context)
 
 
 @require_POST
@@ -206,7 +206,9 @@ def purchase_drop(request: HtmxRequest, purchase_id: int) -> HttpResponse:
 @require_safe
 def offer_list(request: HtmxRequest) -> HttpResponse:
     """What the suppliers sell now."""
-    return render(request, "stock/offer_list.html", {"offers": offer_lines(house=request.house)})
+    return render(
+        request, "stock/purchases/offer_list.html", {"offers": offer_lines(house=request.house)}
+    )
 
 
 @owner_only
@@ -224,7 +226,7 @@ def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpRespons
             return redirect("stock:offer-list")
     context = {"form": form, "row": row}
     status = 422 if form.errors else 200
-    return render(request, "stock/offer_form.html", context, status=status)
+    return render(request, "stock/purchases/offer_form.html", context, status=status)
 
 
 def asked_for(request: HtmxRequest) -> dict[str, str]:
@@ -249,7 +251,9 @@ def offer_retire(request: HtmxRequest, offer_id: int) -> HttpResponse:
 @require_safe
 def supplier_list(request: HtmxRequest) -> HttpResponse:
     """Who sells metal, how fast and at what charge."""
-    return render(request, "stock/supplier_list.html", {"suppliers": Supplier.objects.all()})
+    return render(
+        request, "stock/purchases/supplier_list.html", {"suppliers": Supplier.objects.all()}
+    )
 
 
 @owner_only
@@ -267,13 +271,13 @@ def supplier_form(request: HtmxRequest, supplier_id: int | None = None) -> HttpR
             return redirect("stock:supplier-list")
     context = {"form": form, "row": row}
     status = 422 if form.errors else 200
-    return render(request, "stock/supplier_form.html", context, status=status)
+    return render(request, "stock/purchases/supplier_form.html", context, status=status)
 
 
 @require_safe
 def alloy_list(request: HtmxRequest) -> HttpResponse:
     """Every alloy with each figure's source and mark."""
-    return render(request, "stock/alloy_list.html", alloy_list_page(house=request.house))
+    return render(request, "stock/catalogue/alloy_list.html", alloy_list_page(house=request.house))
 
 
 @require_http_methods(["GET", "POST"])
@@ -290,4 +294,4 @@ def alloy_form(request: HtmxRequest, alloy_id: int | None = None) -> HttpRespons
             return redirect("stock:alloy-list")
     context = {"form": form, "row": row, "place": "rack"}
     status = 422 if form.errors else 200
-    return render(request, "stock/alloy_form.html", context, status=status)
+    return render(request, "stock/catalogue/alloy_form.html", context, status=status)

@@ -126,14 +126,14 @@ def show(
         for act in acts_of(request, piece)
     ]
     context = piece_page(piece, house=request.house) | {"choices": choices}
-    return page_or_partial(request, "stock/piece_detail.html", "piece", context, status=status)
+    return page_or_partial(request, "stock/rack/piece.html", "piece", context, status=status)
 
 
 @require_safe
 def rack(request: HtmxRequest) -> HttpResponse:
     """What is there and what of it is free, by alloy and section."""
     context = rack_page(request.GET, house=request.house)
-    return page_or_partial(request, "stock/rack.html", "rack", context)
+    return page_or_partial(request, "stock/rack/page.html", "rack", context)
 
 
 @require_safe
@@ -191,7 +191,7 @@ def label_list(request: HtmxRequest) -> HttpResponse:
         "query": request.GET.urlencode(),
         "most": MOST_LABELS,
     }
-    return render(request, "stock/label_list.html", context)
+    return render(request, "stock/rack/labels.html", context)
 
 
 @require_safe

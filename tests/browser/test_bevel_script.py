@@ -18,7 +18,7 @@ from billets.blade.sizes import BladeSizes
 from billets.drawings.halves import halves
 from billets.panel.blade import BladePage, Laminate, blade_page
 
-SCRIPTS = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop"
+SCRIPTS = Path(__file__).resolve().parents[2] / "shop" / "static" / "shop" / "blade"
 PARTS = ("face", "sums", "words", "section", "side")
 BLADES = 120
 LEFT_GRINDS = ("", "", "none", "flat", "sabre", "hollow", "convex")
@@ -113,7 +113,7 @@ def pairs(browser_app: Browser) -> Iterator[Pairs]:
         asked.append({"sizes": plain_sizes, "blade": json.loads(page.script)})
     tab = browser_app.new_page()
     for part in PARTS:
-        tab.add_script_tag(content=(SCRIPTS / f"bevel-{part}.js").read_text())
+        tab.add_script_tag(content=(SCRIPTS / f"{part}.js").read_text())
     yield list(zip(pages, tab.evaluate(RUNNER, asked), strict=True))
     tab.close()
 
@@ -221,6 +221,6 @@ def test_every_kind_of_left_face_is_among_the_blades(pairs: Pairs) -> None:
     assert edges >= {"The edge lies in the core", "The edge lies outside the core"}
 
 
-@pytest.mark.parametrize("script", sorted(SCRIPTS.glob("bevel*.js")), ids=lambda one: one.name)
+@pytest.mark.parametrize("script", sorted(SCRIPTS.glob("*.js")), ids=lambda one: one.name)
 def test_a_script_stays_under_a_hundred_lines(script: Path) -> None:
     assert len(script.read_text().splitlines()) < 100

@@ -49,13 +49,13 @@ def page_for(sizes: BladeSizes) -> BladePage:
 def answer(route: Route, request: Request) -> None:
     """Our static files, and the page for everything else."""
     name = request.url.rpartition("/")[2]
-    path = STATIC / name
+    path = next(STATIC.rglob(name), STATIC / name)
     if path.suffix in KINDS and path.exists():
         route.fulfill(body=path.read_text(), content_type=KINDS[path.suffix])
         return
     links = "".join(f'<link rel="stylesheet" href="/s/{sheet}.css">' for sheet in SHEETS)
     body = render_to_string(
-        "billets/_blade.html",
+        "billets/panel/_blade.html",
         {
             "page": page_for(BladeSizes(4 * MM, 30 * MM, edge_nm=400_000)),
             "house": House(system="metric"),

@@ -10,6 +10,7 @@ from django.template.loader import render_to_string
 from django.test import RequestFactory
 
 from stock.house import House
+from tests.pages import words
 
 SMOOTS = "'12 smoots' is not a length we know. Write a number and mm, cm or in, such as 40 mm."
 
@@ -81,7 +82,7 @@ def test_a_form_printed_by_django_looks_the_same_as_by_our_part() -> None:
 def test_an_optional_field_says_so_and_a_box_has_its_words_beside_it() -> None:
     soup = soup_of("parts/form.html", form=CutForm())
 
-    assert one(soup, "label[for=id_note]").text == "Note (optional)"
+    assert words(soup, "label[for=id_note]") == "Note (optional)"
     assert one(soup, ".field.tick > label > input[type=checkbox]")["id"] == "id_closed"
     assert one(soup, "fieldset.field > legend").text == "Grind"
 
@@ -100,8 +101,8 @@ def test_a_finding_opens_with_its_word() -> None:
 
     soup = soup_of("parts/findings.html", findings=[finding])
 
-    line = one(soup, "ul.findings > li.care")
-    assert line.text == "Care. The core is 1.5 mm; this shop wants 1.6 mm."
+    line = words(soup, "ul.findings > li.care")
+    assert line == "Care. The core is 1.5 mm; this shop wants 1.6 mm."
 
 
 def test_no_findings_are_said_in_words_when_the_page_has_some() -> None:

@@ -27,6 +27,9 @@ class Linter:
 LINTERS = (
     Linter("ruff check", ("ruff", "check", ".")),
     Linter("ruff format", ("ruff", "format", "--check", ".")),
+    Linter("templates", ("djangofmt", "--check", "templates")),
+    Linter("styles and scripts", ("oxfmt", "--check", "shop/static/shop")),
+    Linter("scripts", ("oxlint", "--deny-warnings", "shop/static/shop")),
     Linter("mypy", ("mypy", ".")),
 )
 
