@@ -27,9 +27,6 @@ def nm_from_mm(mm: float) -> int:
 
     Returns:
         Length [nm], rounded half to even.
-
-    Source:
-        Definition of the prefixes.
     """
     return round(mm * NM_PER_MM)
 
@@ -65,9 +62,6 @@ def temperature_words(celsius: float, *, system: str) -> str:
 
     Returns:
         Such as "1800 °F · 982 °C".
-
-    Source:
-        `stock.quantities.units.temperature_text`.
     """
     if not abs(celsius) < _LONGEST_SAID:
         return f"{celsius:g} °C"

@@ -39,9 +39,15 @@ def server_user() -> str | None:
 def run(line: Sequence[str | Path], *, user: str | None) -> None:
     """Run one of the server's programs; what it says is shown when it fails."""
     done = subprocess.run(
-        [str(word) for word in line], user=user, cwd="/", capture_output=True, text=True,
-        check=False, timeout=120, env={"PATH": os.environ["PATH"], "LC_ALL": "C"},
-    )  # fmt: skip
+        [str(word) for word in line],
+        user=user,
+        cwd="/",
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+        env={"PATH": os.environ["PATH"], "LC_ALL": "C"},
+    )
     if done.returncode:
         raise RuntimeError(f"{line[0]} failed: {done.stderr or done.stdout}")
 
@@ -65,10 +71,20 @@ def cluster() -> Iterator[str]:
     started = False
     try:
         run(
-            [folder_of_programs / "initdb", "-D", data, "-U", "shop", "-A", "trust", "-E", "UTF8",
-             "--no-sync"],
+            [
+                folder_of_programs / "initdb",
+                "-D",
+                data,
+                "-U",
+                "shop",
+                "-A",
+                "trust",
+                "-E",
+                "UTF8",
+                "--no-sync",
+            ],
             user=user,
-        )  # fmt: skip
+        )
         options = f"-k {folder} -c listen_addresses='' -c fsync=off -c max_connections=60"
         # Its log goes to a file: it would hold our pipe open for as long as it runs.
         run([*control, "-l", folder / "log", "-o", options, "start"], user=user)

@@ -47,9 +47,13 @@ def test_the_books_hold_on_postgresql() -> None:
     with postgres.cluster() as url:
         done = subprocess.run(
             [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *BOOKS],
-            cwd=ROOT, env={**os.environ, "DATABASE_URL": url}, capture_output=True, text=True,
-            check=False, timeout=600,
-        )  # fmt: skip
+            cwd=ROOT,
+            env={**os.environ, "DATABASE_URL": url},
+            capture_output=True,
+            text=True,
+            check=False,
+            timeout=600,
+        )
 
     assert done.returncode == 0, done.stdout[-4000:] + done.stderr[-2000:]
     assert " passed" in done.stdout

@@ -74,9 +74,11 @@ class StepForm(HouseForm):
 
     kind = forms.ChoiceField(choices=StepKind.choices, widget=forms.HiddenInput)
     spool = SpoolChoice(
-        queryset=Piece.objects.none(), required=False, label="Wire from spool",
+        queryset=Piece.objects.none(),
+        required=False,
+        label="Wire from spool",
         empty_label="No spool: book no wire",
-    )  # fmt: skip
+    )
     minutes = MinutesField(label="Minutes it took", required=False)
     note = note_field()
 
@@ -159,11 +161,14 @@ class SizeForm(AskingForm):
     width_nm = LengthField(label="Width")
     thickness_nm = LengthField(label="Thickness")
     heats = forms.IntegerField(
-        label="Heats", min_value=1, max_value=200, required=False,
+        label="Heats",
+        min_value=1,
+        max_value=200,
+        required=False,
         help_text=f"From {LEAST_BILLETS} measured billets on, the shop's own figures are used.",
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
         error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), HEATS),
-    )  # fmt: skip
+    )
     note = forms.CharField(label="Note", max_length=200, required=False)
     is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
 
@@ -196,9 +201,10 @@ class BarForm(HouseForm):
     """A finished all-steel billet goes on the rack as a bar."""
 
     name = forms.CharField(
-        label="Name of the bar's alloy", max_length=60,
+        label="Name of the bar's alloy",
+        max_length=60,
         help_text="Such as Folded 1084/15N20. The same name again means the same alloy.",
-    )  # fmt: skip
+    )
     thickness_nm = LengthField(label="Thickness")
     width_nm = LengthField(label="Width")
     length_nm = LengthField(label="Length")
@@ -260,9 +266,14 @@ class CutForm(HouseForm):
     saw = SawChoice(queryset=Saw.objects.all(), required=False, empty_label="No kerf")
 
     def __init__(
-        self, *args: Any, house: House, options: dict[int, list[tuple[str, str]]],
-        names: dict[int, str], usual: dict[int, str], **more: Any,
-    ) -> None:  # fmt: skip
+        self,
+        *args: Any,
+        house: House,
+        options: dict[int, list[tuple[str, str]]],
+        names: dict[int, str],
+        usual: dict[int, str],
+        **more: Any,
+    ) -> None:
         super().__init__(*args, house=house, **more)
         saw = self.fields["saw"]
         assert isinstance(saw, SawChoice)

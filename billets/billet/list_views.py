@@ -108,8 +108,14 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
             messages.success(request, f"The blanks of {billet} are cut and booked.")
             return redirect("billets:billet-detail", billet.mark)
     bare, promised = billet_reading.waiting_blanks(billet)
-    context = {"billet": billet, "form": form, "bare": bare, "promised": promised,
-               "place": "billets", "missing": missing(form)}  # fmt: skip
+    context = {
+        "billet": billet,
+        "form": form,
+        "bare": bare,
+        "promised": promised,
+        "place": "billets",
+        "missing": missing(form),
+    }
     return render(request, "billets/billet/cut.html", context, status=422 if form.errors else 200)
 
 

@@ -51,9 +51,11 @@ def shown(
     is_part = bool(request.htmx and not request.htmx.history_restore_request)
     context = detail.work_context(billet, house=request.house, forms=forms or {})
     about = hours_reading.hours_context(
-        billet, person=person(request), next_kind=context["next_kind"],
+        billet,
+        person=person(request),
+        next_kind=context["next_kind"],
         is_failed=context["is_failed"],
-    )  # fmt: skip
+    )
     context = about | context
     if not is_part:
         context |= detail.metal_context(billet, house=request.house, query=request.GET.dict())

@@ -117,9 +117,6 @@ def section_of(blade: Blade, *, edge_nm: int, sharpen_deg: float = USUAL_SHARPEN
     Raises:
         GrindError: sizes that are no blade.
         BevelError: an angle that does not sharpen it.
-
-    Source:
-        `billets.blade.two_faces`.
     """
     right, left = faces_of(blade, edge_nm=edge_nm)
     return section(right=right, left=left, sharpen_deg=sharpen_deg)
@@ -148,9 +145,6 @@ def read(
 
     Raises:
         BevelError: lines out of order or a valley below 0.
-
-    Source:
-        Design: c/2 ± d ≤ h(y) ≤ c/2 ± d + k; width k / sin θ; wave a / tan θ.
     """
     if not (valley_mm >= 0 and math.isfinite(drift_mm)):
         raise BevelError(
@@ -185,9 +179,6 @@ def wave_mm(one: SharpFace, *, up_mm: float, valley_mm: float) -> float:
 
     Returns:
         Height from trough to crest [mm], at most the blade's height.
-
-    Source:
-        a / tan θ with the half-angle θ at that height; on an arc true for shallow valleys.
     """
     slope, most_mm = one.slope(up_mm), one.face.height_mm
     return most_mm if slope * most_mm <= valley_mm else valley_mm / slope
@@ -299,9 +290,6 @@ def line_sentences(line: LineOnFace, *, system: str) -> tuple[str, ...]:
 
     Returns:
         One sentence on where it comes out; more on its wave and its wear where it does.
-
-    Source:
-        Our own wording.
     """
     is_weld = line.state == "shows" and line.width_mm == 0
     words = {
@@ -332,9 +320,6 @@ def face_sentences(face: FaceReading, *, system: str) -> tuple[tuple[str, ...], 
 
     Returns:
         Sentences line by line; of a face that is not ground one alone, for it shows one layer.
-
-    Source:
-        `line_sentences`.
     """
     if not face.is_ground:
         is_core = not face.lines or face.lines[0].state == "not-ground"
@@ -352,9 +337,6 @@ def edge_sentence(reading: BevelReading, *, system: str) -> str:
     Returns:
         One sentence, or two. An edge off the middle is held against the side of the core that is
         nearest to it.
-
-    Source:
-        The layers are parallel to the plane through the edge.
     """
     if math.isinf(reading.drift_out_mm):
         return EDGE_SAYS["whole"]

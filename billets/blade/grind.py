@@ -61,9 +61,6 @@ def tightest_radius_mm(*, bevel_mm: float, rise_mm: float) -> float:
     Raises:
         GrindError: a size is not above 0.
 
-    Source:
-        Plane geometry: circle through both ends of the bevel, tangent at one of them.
-
     >>> tightest_radius_mm(bevel_mm=20, rise_mm=2)
     101.0
     """
@@ -88,9 +85,6 @@ def bulge_radius_mm(*, bevel_mm: float, rise_mm: float, bulge_mm: float) -> floa
 
     Raises:
         GrindError: the bulge is not above 0.
-
-    Source:
-        Sagitta of a chord.
 
     >>> bulge_radius_mm(bevel_mm=24, rise_mm=7, bulge_mm=0.5)
     156.5
@@ -133,9 +127,6 @@ def face(
 
     Raises:
         GrindError: sizes that are no blade.
-
-    Source:
-        Plane geometry. One arc for the whole bevel; a bevel blended from several is not one.
     """
     rise_mm = _checked_rise_mm(grind, spine_mm, height_mm, edge_mm)
     top_mm = _bevel_top_mm(grind, height_mm, rise_mm, bevel_mm, wheel_mm or USUAL_WHEEL_MM)
@@ -163,9 +154,6 @@ def own_sizes_mm(one: Face) -> dict[str, float]:
     Returns:
         By name, as `face` takes them without their unit: "bevel" for all but a flat grind,
         "wheel" for a hollow one, "bulge" for a convex one [mm].
-
-    Source:
-        Sagitta of a chord.
     """
     if one.grind == "flat":
         return {}

@@ -31,9 +31,6 @@ def rise_mm(x_mm: float, *, length_mm: float, height_mm: float) -> float:
 
     Returns:
         Height [mm]; at the tip 86 % of the blade's height.
-
-    Source:
-        Our own picture of a drop point.
     """
     share = max(0.0, x_mm / length_mm - BELLY) / (1 - BELLY)
     return float(POINT * height_mm * share**RISE_POWER)
@@ -49,9 +46,6 @@ def rise_slope(x_mm: float, *, length_mm: float, height_mm: float) -> float:
 
     Returns:
         Rise over length.
-
-    Source:
-        Derivative of `rise_mm`.
     """
     share = max(0.0, x_mm / length_mm - BELLY) / (1 - BELLY)
     steepest = RISE_POWER * POINT * height_mm / ((1 - BELLY) * length_mm)
@@ -68,9 +62,6 @@ def drop_mm(x_mm: float, *, length_mm: float, height_mm: float) -> float:
 
     Returns:
         Depth [mm]; at the tip it meets the edge.
-
-    Source:
-        Our own picture of a drop point.
     """
     share = max(0.0, x_mm / length_mm - DROP) / (1 - DROP)
     return float((1 - POINT) * height_mm * share**2)
@@ -87,9 +78,6 @@ def places_mm(length_mm: float) -> tuple[float, ...]:
 
     Raises:
         DrawingError: the length is not above 0.
-
-    Source:
-        Our own choice of how fine.
     """
     if not length_mm > 0:
         raise DrawingError(
@@ -111,9 +99,6 @@ def along_edge(
 
     Returns:
         x from the heel and y down from the spine [mm].
-
-    Source:
-        Parallel curve: a grind that keeps its angle has its lines at one distance from the edge.
     """
     points = []
     for x_mm, up_mm in zip(places_mm(length_mm), heights_mm, strict=True):
@@ -133,9 +118,6 @@ def outline(*, length_mm: float, height_mm: float) -> list[tuple[float, float]]:
 
     Returns:
         x from the heel and y down from the spine [mm].
-
-    Source:
-        Our own picture of a drop point.
     """
     places = places_mm(length_mm)
     spine = [(x, drop_mm(x, length_mm=length_mm, height_mm=height_mm)) for x in places]
@@ -160,10 +142,6 @@ def ripple(
 
     Raises:
         DrawingError: a length or a pitch that cannot be drawn.
-
-    Source:
-        Our own picture: ridge and valley in turn, 55 to 100 % of the full depth and up to 15 %
-        of a pitch out of place, joined by half cosines; chance from SHA-256 of the mark.
     """
     if not (length_mm > 0 and pitch_mm >= SHORTEST_PITCH_MM and stations >= 2):
         raise DrawingError(

@@ -147,9 +147,6 @@ def shoulder_mm(one: Face, *, sharpen_deg: float, worn_mm: float = 0.0) -> float
 
     Raises:
         BevelError: worn below 0.
-
-    Source:
-        Where h(y) = (y - worn)·tan(angle), by halving: the difference falls through 0 once.
     """
     if not worn_mm >= 0:
         raise BevelError(
@@ -181,9 +178,6 @@ def band(blade: Section, *, low_mm: float, high_mm: float) -> Moments:
 
     Raises:
         BevelError: the planes are the wrong way round.
-
-    Source:
-        Exact integrals over both faces.
     """
     if not high_mm >= low_mm:
         raise BevelError(
@@ -203,9 +197,6 @@ def whole(blade: Section) -> Moments:
 
     Returns:
         Area [mm²] and first moments [mm³] about the edge and about the centre plane.
-
-    Source:
-        Exact integrals over both faces.
     """
     return band(blade, low_mm=-blade.left.spine_half_mm, high_mm=blade.right.spine_half_mm)
 
@@ -219,9 +210,6 @@ def centroid_mm(part: Moments) -> tuple[float, float] | None:
     Returns:
         Height above the edge and depth to the right of the centre plane [mm]; None for
         a part without area.
-
-    Source:
-        First moments over area.
     """
     if part.area_mm2 <= 0:
         return None
@@ -249,9 +237,6 @@ def moved(line: Line, *, shift_mm: float) -> Line:
 
     Returns:
         Distances from the blade's centre plane [mm]; below 0 beyond it.
-
-    Source:
-        Addition.
     """
     return Line(line.inner_mm + shift_mm, line.outer_mm + shift_mm, line.name)
 
@@ -268,9 +253,6 @@ def built_in_drift_mm(thicknesses_mm: Sequence[float], *, core: int) -> float:
 
     Raises:
         IndexError: there is no such layer.
-
-    Source:
-        Addition of thicknesses.
     """
     centre_mm = sum(thicknesses_mm[:core]) + thicknesses_mm[core] / 2
     return centre_mm - sum(thicknesses_mm) / 2
@@ -288,9 +270,6 @@ def check_order(side: str, lines: Sequence[Line]) -> None:
 
     Raises:
         BevelError: a line begins inside the one before it, or is inside out.
-
-    Source:
-        Our own rule.
     """
     depth_mm = 0.0
     for line in lines:

@@ -60,9 +60,6 @@ def sizes_of(blade: Blade, *, edge_nm: int, drift_nm: int = 0, valley_nm: int = 
 
     Returns:
         Sizes for the page.
-
-    Source:
-        The layup.
     """
     left = blade.left
     own = (
@@ -104,9 +101,6 @@ def asked_sizes(query: Mapping[str, str], *, usual: BladeSizes, unit: str) -> Bl
 
     Raises:
         UnitsError: a size or an angle cannot be read.
-
-    Source:
-        The grammar of `stock.quantities.units`; a drift may have a minus sign.
     """
     found = {name: text.strip() for name, text in query.items() if text.strip()}
     changes: dict[str, int | float | str] = {}
@@ -137,9 +131,6 @@ def section_of_sizes(sizes: BladeSizes) -> Section:
 
     Raises:
         BevelError: they make no blade.
-
-    Source:
-        `billets.blade.two_faces`.
     """
     right, left = two_faces(
         spine_mm=sizes.spine_nm / NM_PER_MM,

@@ -89,9 +89,6 @@ def sliders(
 
     Raises:
         KeyError: a size that every blade has is missing.
-
-    Source:
-        Our own choice of ends and steps.
     """
     known = _usual(given) | dict(given)
     made = [

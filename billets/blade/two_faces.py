@@ -94,9 +94,6 @@ def faces_of(blade: Blade, *, edge_nm: int) -> tuple[Face, Face]:
 
     Raises:
         GrindError: sizes that are no blade.
-
-    Source:
-        `two_faces`.
     """
     left = blade.left
     return two_faces(
@@ -118,10 +115,6 @@ def edge_place_nm(blade: Blade, *, finish_nm: int) -> float:
 
     Returns:
         Height above the bottom (left) face of the billet [nm].
-
-    Source:
-        Both faces are ground down alike, so the edge lies in the middle, or off it as far as was
-        entered; a face that is not ground stays where it is, and the edge lies on it.
     """
     if blade.is_chisel:
         return 0.0
@@ -136,11 +129,6 @@ def built_in_mm(case: Case) -> float | None:
 
     Returns:
         Drift [mm], above 0 towards the right face; None without exactly one core.
-
-    Source:
-        `billets.blade.section.built_in_drift_mm`; with the left face left as it is, all that is
-        ground from billet to spine comes off the right one, and the blade's middle lies to the
-        left.
     """
     if not case.has_one_core:
         return None
@@ -159,9 +147,6 @@ def grind_words(blade: Blade) -> str:
 
     Returns:
         Such as "A flat grind", or both faces where they differ.
-
-    Source:
-        Our own wording.
     """
     if blade.left is None:
         return f"A {blade.grind} grind"

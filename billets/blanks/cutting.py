@@ -31,9 +31,14 @@ class CannotCut(WorkshopError):
 
 @transaction.atomic
 def cut_blanks(
-    *, billet: Billet, pieces: Mapping[int, Piece], kerf_nm: int, house: House, by: Person,
+    *,
+    billet: Billet,
+    pieces: Mapping[int, Piece],
+    kerf_nm: int,
+    house: House,
+    by: Person,
     minutes: int | None = None,
-) -> Billet:  # fmt: skip
+) -> Billet:
     """Cut every blank of a billet from the piece chosen for it, and record that it is cut.
 
     Args:
@@ -58,8 +63,15 @@ def cut_blanks(
     wanted: list[Promise] = []
     tied: list[Blank] = []
     for group in by_piece.values():
-        wanted += promised(group, piece=pieces[group[0].position], at=len(wanted),
-                           kerf_nm=kerf_nm, house=house, mark=held.mark, job=held.job)  # fmt: skip
+        wanted += promised(
+            group,
+            piece=pieces[group[0].position],
+            at=len(wanted),
+            kerf_nm=kerf_nm,
+            house=house,
+            mark=held.mark,
+            job=held.job,
+        )
         tied += group
     rows = set_asides.set_aside(plan=held.job, promises=wanted, by=by)
     for row in rows:
@@ -101,8 +113,9 @@ def promised(
     keep = piece.material.keep_from_nm
     keep_from_nm = house.keep_from_nm if keep is None else keep
     if piece.form == Form.FLAT:
-        return sawn(blanks, piece=piece, kerf_nm=kerf_nm, keep_from_nm=keep_from_nm,
-                    mark=mark, job=job)  # fmt: skip
+        return sawn(
+            blanks, piece=piece, kerf_nm=kerf_nm, keep_from_nm=keep_from_nm, mark=mark, job=job
+        )
     if piece.form in (Form.ROLL, Form.SHEET):
         return shorn(blanks, piece=piece, at=at, keep_from_nm=keep_from_nm, mark=mark, job=job)
     raise CannotCut(f"{piece.mark} is {piece.material.get_form_display()}: no blank comes from it.")
@@ -130,18 +143,29 @@ def sawn(
         left_nm -= kerf
         rows.append(
             Promise(
-                piece_id=piece.pk, kind=Kind.BLANK, amount=blank.length_nm + kerf, job=job,
-                position=number, label=label(blank, mark), kerf_nm=kerf,
-                length_nm=blank.length_nm, width_nm=blank.width_nm,
+                piece_id=piece.pk,
+                kind=Kind.BLANK,
+                amount=blank.length_nm + kerf,
+                job=job,
+                position=number,
+                label=label(blank, mark),
+                kerf_nm=kerf,
+                length_nm=blank.length_nm,
+                width_nm=blank.width_nm,
             )
-        )  # fmt: skip
+        )
     if 0 < left_nm < keep_from_nm and piece.set_aside == 0:
         rows.append(
             Promise(
-                piece_id=piece.pk, kind=Kind.REST, amount=left_nm, job=job,
-                position=len(rows) + 1, label="scrap", length_nm=left_nm,
+                piece_id=piece.pk,
+                kind=Kind.REST,
+                amount=left_nm,
+                job=job,
+                position=len(rows) + 1,
+                label="scrap",
+                length_nm=left_nm,
             )
-        )  # fmt: skip
+        )
     return rows
 
 
@@ -156,26 +180,46 @@ def shorn(
     if is_roll:
         rows.append(
             Promise(
-                piece_id=piece.pk, kind=Kind.STRIP, amount=layout.used_nm, job=job, position=0,
-                label=f"strip off {piece.mark}", length_nm=layout.used_nm,
+                piece_id=piece.pk,
+                kind=Kind.STRIP,
+                amount=layout.used_nm,
+                job=job,
+                position=0,
+                label=f"strip off {piece.mark}",
+                length_nm=layout.used_nm,
                 width_nm=piece.material.width_nm,
             )
-        )  # fmt: skip
+        )
     parts = zip(blanks, layout.blanks, strict=True)
     rows += [
-        shear_promise(piece, part, kind=Kind.BLANK, job=job, position=number, parent=parent,
-                      words=label(blank, mark))
+        shear_promise(
+            piece,
+            part,
+            kind=Kind.BLANK,
+            job=job,
+            position=number,
+            parent=parent,
+            words=label(blank, mark),
+        )
         for number, (blank, part) in enumerate(parts, start=1)
-    ]  # fmt: skip
+    ]
     rests = list(layout.rests)
     if not is_roll and piece.length_nm > layout.used_nm:
         rests.append(Part(0, layout.used_nm, piece.width_nm, piece.length_nm - layout.used_nm))
     for number, part in enumerate(rests, start=len(blanks) + 1):
         keeps = is_kept(part, keep_from_nm=keep_from_nm)
         rows.append(
-            shear_promise(piece, part, kind=Kind.REST, job=job, position=number, parent=parent,
-                          words="offcut" if keeps else "scrap", keeps=keeps)
-        )  # fmt: skip
+            shear_promise(
+                piece,
+                part,
+                kind=Kind.REST,
+                job=job,
+                position=number,
+                parent=parent,
+                words="offcut" if keeps else "scrap",
+                keeps=keeps,
+            )
+        )
     return rows
 
 
@@ -213,10 +257,19 @@ def shear_promise(
 ) -> Promise:
     """A rectangle of a sheet; on a strip that is still on its roll it has no amount of its own."""
     return Promise(
-        piece_id=piece.pk, kind=kind, amount=part.area_nm2 if parent is None else 0, job=job,
-        position=position, label=words, length_nm=part.length_nm, width_nm=part.width_nm,
-        x_nm=part.x_nm, y_nm=part.y_nm, is_kept=keeps, parent=parent,
-    )  # fmt: skip
+        piece_id=piece.pk,
+        kind=kind,
+        amount=part.area_nm2 if parent is None else 0,
+        job=job,
+        position=position,
+        label=words,
+        length_nm=part.length_nm,
+        width_nm=part.width_nm,
+        x_nm=part.x_nm,
+        y_nm=part.y_nm,
+        is_kept=keeps,
+        parent=parent,
+    )
 
 
 def are_cut_by_hand(billet: Billet) -> bool:

@@ -80,9 +80,6 @@ def in_rows(count: int, *, across_nm: int, along_nm: int, stock_width_nm: int) -
 
     Returns:
         The rows, and the rectangles beside them.
-
-    Source:
-        Rows of rectangles.
     """
     in_row = stock_width_nm // across_nm
     rows = -(-count // in_row)

@@ -75,9 +75,6 @@ def section_drawing(
 
     Raises:
         BevelError: see `billets.blade.bevel.read`.
-
-    Source:
-        Drawn to scale, the same in both directions.
     """
     lines = {"right": lines_of(right), "left": lines_of(left)}
     reading = read(blade, **lines, drift_mm=drift_mm, valley_mm=valley_mm)
@@ -113,9 +110,6 @@ def surface(one: SharpFace) -> list[tuple[float, float]]:
 
     Returns:
         Height and depth [mm]; an arc in sixteen steps.
-
-    Source:
-        `billets.blade.face`.
     """
     face, start_mm = one.face, one.shoulder_mm
     steps = ARC_STEPS if face.bend else 1
@@ -138,9 +132,6 @@ def layer_rects(
 
     Returns:
         Bands from the right face down to the left one; the outermost reach beyond the blade.
-
-    Source:
-        Addition of thicknesses.
     """
     far_mm = blade.right.spine_half_mm + blade.left.spine_half_mm + abs(drift_mm)
     ups = [skin.outer_mm for skin in right[:-1]] + [far_mm]

@@ -152,9 +152,6 @@ def waterfall(shares: Sequence[Share], *, may_tear: bool = False) -> Waterfall:
 
     Raises:
         DrawingError: there is no step, or all of them are 0.
-
-    Source:
-        Addition.
     """
     spans, amounts, levels = [], [], []
     at: float = 0

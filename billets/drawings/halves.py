@@ -42,9 +42,6 @@ def halves(
     Raises:
         DrawingError: there is not exactly one core.
         ValueError: the lists differ in length.
-
-    Source:
-        Addition of thicknesses.
     """
     if list(roles).count("core") != 1:
         raise DrawingError("A section is drawn about its core; give the stack exactly one core.")
@@ -62,9 +59,6 @@ def lines_of(half: Sequence[Skin]) -> tuple[Line, ...]:
 
     Returns:
         Every line; a boundary without thickness where the core meets something else.
-
-    Source:
-        Addition of thicknesses.
     """
     lines = [
         Line(inner.outer_mm, skin.outer_mm, skin.name)

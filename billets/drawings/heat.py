@@ -160,9 +160,6 @@ def heat_bar(
 
     Raises:
         DrawingError: a temperature outside what a forge is about, 0 to 2000 °C.
-
-    Source:
-        Proportion.
     """
     given = [floor_mdegc, ceiling_mdegc, *(at for _, at in limits)]
     for at in given:
@@ -205,9 +202,6 @@ def length_chart(steps: Sequence[LengthStep]) -> LengthChart:
 
     Raises:
         DrawingError: there is no step, or one without a size.
-
-    Source:
-        Proportion.
     """
     if not steps or min(min(step.thickness_nm, step.length_nm) for step in steps) <= 0:
         raise DrawingError("A draw-out is drawn from heats with sizes; give at least one above 0.")

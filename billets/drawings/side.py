@@ -74,9 +74,6 @@ def side_view(
 
     Raises:
         DrawingError: a length that is not above 0.
-
-    Source:
-        `billets.blade.bevel`, laid off square to the edge of a drop point of our own drawing.
     """
     sharp, height_mm = blade.sharp(side), blade.height_mm
     shift_mm = drift_mm if side == "right" else -drift_mm
@@ -112,9 +109,6 @@ def zone_heights_mm(
     Returns:
         Heights [mm]: 0 where the edge has left the boundary, beyond the spine where the face
         never reaches it.
-
-    Source:
-        `billets.blade.bevel`: half the wave up, half of it down.
     """
     if depth_mm <= 0:
         return [0.0] * STATIONS

@@ -64,9 +64,6 @@ def stack_drawing(layers: Sequence[StackLayer]) -> StackDrawing:
 
     Raises:
         DrawingError: there is no layer, or one without thickness.
-
-    Source:
-        Proportion; a row is at least a line of words high.
     """
     if not layers or min(layer.thickness_nm for layer in layers) <= 0:
         raise DrawingError("A stack is drawn from layers with a thickness; add a layer above 0.")
@@ -117,9 +114,6 @@ def layers_of(
 
     Raises:
         ValueError: the lists differ in length.
-
-    Source:
-        The layup.
     """
     return tuple(
         StackLayer(name, layer.role, family, layer.thickness_nm)

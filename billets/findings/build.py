@@ -16,9 +16,6 @@ def check_build(case: Case) -> Iterator[Finding]:
     Returns:
         Codes "empty", "single-layer", "unknown-alloy", "no-thickness", "no-size", "no-finish",
         "finish-too-thick", "spine-too-thick".
-
-    Source:
-        What the sums need; pressing thickens nothing.
     """
     yield from _count(case)
     yield from _alloys(case)

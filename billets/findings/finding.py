@@ -90,9 +90,6 @@ def finding(
 
     Returns:
         The finding.
-
-    Source:
-        Whoever calls it.
     """
     inch, metric = (
         write if isinstance(write, Words) else write(system) for system in saying.SYSTEMS

@@ -26,9 +26,6 @@ def findings(case: Case) -> tuple[Finding, ...]:
     Returns:
         Findings, stops first, then cares, then notes; within a level as they concern
         building, joining, heat, the core, the lines.
-
-    Source:
-        Beside each check.
     """
     checks = (check_build, check_joins, check_heat, check_core, check_edge, check_lines)
     found = [one for check in checks for one in check(case)]
@@ -43,9 +40,6 @@ def is_plannable(found: tuple[Finding, ...]) -> bool:
 
     Returns:
         False when one of them is a stop; the owner may still override with a written reason.
-
-    Source:
-        The shop's rule.
     """
     return worst(found) != "stop"
 
@@ -58,8 +52,5 @@ def worst(found: tuple[Finding, ...]) -> Level | None:
 
     Returns:
         "stop", "care" or "note"; None when there are none.
-
-    Source:
-        The order of `billets.findings.finding.LEVELS`.
     """
     return min((one.level for one in found), key=LEVELS.index, default=None)

@@ -19,9 +19,6 @@ def check_heat(case: Case) -> Iterator[Finding]:
         Codes "small-allowance", "solidus-unknown", "no-window", "narrow-window",
         "floor-unknown", "above-practice", "core-hardening-heat", "core-hardening-near",
         "core-heat-unknown", "cladding-hardening-heat".
-
-    Source:
-        The alloys' own figures; limits in `billets.layup.limits`.
     """
     if not case.layers:
         return

@@ -17,9 +17,6 @@ def check_lines(case: Case) -> Iterator[Finding]:
 
     Returns:
         Codes "line-thin", "line-thick", "ground-through".
-
-    Source:
-        Uniform reduction (`billets.layup.stack.DRAWING_ASSUMPTION`); the band is the shop's.
     """
     if case.finish_nm <= 0 or len(case.design.layers) < 2:
         return
@@ -119,9 +116,6 @@ def flat_width_nm(thickness_nm: int, *, spine_nm: int, edge_nm: int, height_nm: 
 
     Returns:
         Width along the bevel [nm]; None where spine and height make no bevel.
-
-    Source:
-        Geometry: k / sin θ, with tan θ = (spine - edge) / 2 / height.
     """
     if spine_nm <= edge_nm or height_nm <= 0:
         return None

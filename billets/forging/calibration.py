@@ -263,9 +263,6 @@ def predicted_size_mm(measured: Measured, *, own: Own, crop_ratio: float) -> tup
 
     Returns:
         Length and width [mm].
-
-    Source:
-        As `own_figures`.
     """
     kept = (1 - own.loss_ratio) ** measured.heats
     width_mm = measured.start.width_mm * (measured.draw_ratio * kept) ** own.spread
@@ -313,9 +310,6 @@ def calibrated(method: Method, *, calibration: OwnFigures | None) -> Method:
     Returns:
         The same method while there are fewer than five billets; else with the shop's own loss
         per heat (never below 0) and spread, and the cropping they were found with.
-
-    Source:
-        The shop's own billets.
     """
     if calibration is None or not calibration.is_used:
         return method

@@ -120,9 +120,6 @@ def scaled(block: Block, *, scale_mm: float, loss_ratio: float | None = None) ->
 
     Raises:
         DrawOutError: the scale would leave nothing.
-
-    Source:
-        Geometry; the depth is the shop's setting or its own record.
     """
     if loss_ratio is not None:
         return replace(block, thickness_mm=block.thickness_mm * (1 - loss_ratio))
@@ -178,9 +175,6 @@ def scaled_layers(layers_mm: Sequence[float], *, depth_mm: float) -> tuple[float
     Raises:
         DrawOutError: an outer layer would be gone.
 
-    Source:
-        Geometry.
-
     >>> scaled_layers((3.0, 0.5, 3.0), depth_mm=0.25)
     (2.75, 0.5, 2.75)
     """
@@ -205,10 +199,6 @@ def pressed_layers(layers_mm: Sequence[float], *, thickness_mm: float) -> tuple[
 
     Returns:
         Layers from the bottom up [mm]; they add up to the thickness.
-
-    Source:
-        Uniform reduction, an assumption: copper between steels in truth thins a little more
-        near the edges.
 
     >>> pressed_layers((6.0, 1.0, 3.0), thickness_mm=5.0)
     (3.0, 0.5, 1.5)

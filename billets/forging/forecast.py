@@ -43,9 +43,6 @@ def method_of(house: House, *, calibration: OwnFigures | None = None) -> Method:
 
     Raises:
         DrawOutError: a setting is impossible; the sentence names it.
-
-    Source:
-        The shop's settings; their defaults name theirs in `stock.house`.
     """
     method = Method(
         bonding_heats=house.bonding_heats,
@@ -70,9 +67,6 @@ def stack_block(design: Design) -> Block:
 
     Raises:
         DrawOutError: a size is not above 0, such as a layup without layers.
-
-    Source:
-        `billets.layup.stack.stack_height_nm`.
     """
     return _block(design, height_nm=stack_height_nm(design))
 
@@ -96,9 +90,6 @@ def stack_of(case: Case) -> Stack:
 
     Raises:
         DrawOutError: a size is not above 0, or a setting is impossible.
-
-    Source:
-        `stack_block`, `method_of`.
     """
     return Stack(
         block=_block(case.design, height_nm=case.height_nm),
@@ -119,9 +110,6 @@ def wanted_of(design: Design) -> Wanted:
 
     Raises:
         DrawOutError: a size is not above 0.
-
-    Source:
-        The layup.
     """
     width_nm, length_nm = design.finish_width_nm, design.finish_length_nm
     is_given = width_nm is None or length_nm is None
@@ -143,9 +131,6 @@ def followed(case: Case) -> Design:
 
     Raises:
         DrawOutError: the metal cannot become that.
-
-    Source:
-        `drawn_size`.
     """
     design = case.design
     if design.finish_width_nm is None or design.finish_length_nm is None:
@@ -165,9 +150,6 @@ def drawn_size(case: Case) -> Drawn:
 
     Raises:
         DrawOutError: the metal cannot become that.
-
-    Source:
-        `billets.forging.target.drawn_to`.
     """
     return drawn_to(stack_of(case), wanted=wanted_of(case.design))
 
@@ -185,9 +167,6 @@ def forecast(case: Case, *, wanted: Wanted | None = None) -> DrawOut:
     Raises:
         DrawOutError: the metal cannot become that.
         HeatError: the window is empty, or not known at both ends.
-
-    Source:
-        `billets.forging.outcome.draw_out`.
     """
     heat, is_held = _heat_range(case)
     outcome = draw_out(
@@ -214,9 +193,6 @@ def soak_of(case: Case) -> Soak:
     Raises:
         DrawOutError: the stack has no height.
         HeatError: the ceiling is not known.
-
-    Source:
-        `billets.heat.soak`.
     """
     ceiling_c = case.window.ceiling_c
     if ceiling_c is None:

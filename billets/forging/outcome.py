@@ -125,10 +125,6 @@ def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> 
         DrawOutError: the metal cannot become that, or the window is outside what is known of
             hot steel.
         HeatError: the window is empty.
-
-    Source:
-        `billets.forging.target`, `billets.forging.schedule`, `billets.forging.press`,
-        `billets.heat.cooling`.
     """
     start, method = stack.block, stack.method
     drawn = drawn_to(stack, wanted=wanted)
@@ -279,9 +275,6 @@ def stepped_nm(mm: float, *, step_nm: int) -> int:
     Returns:
         Size [nm], a whole number of steps, at least one.
 
-    Source:
-        Our own rule.
-
     >>> stepped_nm(10.47, step_nm=100_000)
     10500000
     """
@@ -298,9 +291,6 @@ def length_estimate(mm: float, *, system: str) -> str:
     Returns:
         To the nearest 1/8 in or millimetre.
 
-    Source:
-        `LENGTH_STEPS`.
-
     >>> length_estimate(263.6, system="inch"), length_estimate(263.6, system="metric")
     ('10-3/8 in', '264 mm')
     """
@@ -316,9 +306,6 @@ def width_estimate(mm: float, *, system: str) -> str:
 
     Returns:
         To the nearest 1/32 in or half millimetre.
-
-    Source:
-        `WIDTH_STEPS`.
 
     >>> width_estimate(39.6, system="inch"), width_estimate(39.6, system="metric")
     ('1-9/16 in', '39.5 mm')
@@ -347,9 +334,6 @@ def block_estimate(
 
     Returns:
         Largest first, as the trade says a billet.
-
-    Source:
-        `LENGTH_STEPS`, `WIDTH_STEPS`.
 
     >>> block_estimate(
     ...     length_mm=263.6, width_mm=39.6, thickness_mm=4.7625, width_is_set=False, system="inch"

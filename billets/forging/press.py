@@ -154,9 +154,6 @@ def largest_bite_mm(
 
     Returns:
         Bite [mm] at which that formula asks for exactly this force.
-
-    Source:
-        The formula solved for the bite: a quadratic with one root above 0.
     """
     constant = PLANE_STRAIN.value if is_plane_strain else 1.0
     rise = (friction / 2 if is_plane_strain else GROOVER_SHAPE.value * friction) / height_mm

@@ -187,9 +187,6 @@ def stages(
 
     Raises:
         DrawOutError: scale takes more than the press would, or eats an outer layer.
-
-    Source:
-        `drawout.scaled`, `drawout.pressed`, `drawout.pressed_layers`.
     """
     rows: list[Stage] = []
     block, worn = start, tuple(layers_mm)

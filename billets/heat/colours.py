@@ -104,9 +104,6 @@ def colour_words(temperature_c: float) -> str:
     Returns:
         Such as "clear cherry (Stirling) or light cherry (Chapman)"; where no table reaches,
         words that say so. Print `WARNING` with it.
-
-    Source:
-        As `colours_at`.
     """
     found = colours_at(temperature_c)
     if not found:
@@ -125,9 +122,6 @@ def screen_colour(temperature_c: float) -> str:
 
     Raises:
         HeatError: the temperature is not a number.
-
-    Source:
-        Drawn for the eye, no source.
 
     >>> screen_colour(850)
     '#c12f13'
@@ -154,9 +148,6 @@ def bar_stops(low_c: float, *, high_c: float) -> tuple[Stop, ...]:
 
     Raises:
         HeatError: the ends are the wrong way round.
-
-    Source:
-        Drawn for the eye, no source.
     """
     if not low_c < high_c:
         raise HeatError(

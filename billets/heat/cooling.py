@@ -253,9 +253,6 @@ def cooling(
 
     Raises:
         HeatError: as `seconds_between`.
-
-    Source:
-        As `seconds_between` and `biot_number`.
     """
     seconds = seconds_between(
         start_c,

@@ -105,9 +105,6 @@ def soak(thickness_mm: float, *, temperature_c: float, fire_c: float | None = No
 
     Raises:
         HeatError: as `soak_seconds` and `middle_lag_c`.
-
-    Source:
-        As `soak_seconds` and `middle_lag_c`.
     """
     walls_c = temperature_c + 50 if fire_c is None else fire_c
     return Soak(

@@ -138,9 +138,6 @@ def treatment_card(core: Alloy, *, ceiling_c: float | None) -> Card:
     Returns:
         Normalise, harden, quench and temper, each beside the ceiling; the temper table where one
         is published. A core that does not harden gets a card without steps.
-
-    Source:
-        The alloy's own figures, each with its source and mark.
     """
     if not core.hardens:
         why = (

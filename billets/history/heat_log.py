@@ -66,9 +66,6 @@ def question_about_thickness(
 
     Returns:
         The question; empty when there is nothing to ask.
-
-    Source:
-        Pressing makes a billet thinner; `THICKER_RATIO`.
     """
     stack_nm = stack_height_nm(design)
     if before_nm is not None and _is_thicker(thickness_nm, before_nm):

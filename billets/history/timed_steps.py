@@ -42,9 +42,15 @@ class StepsRefused(history.WorkshopError):
 
 @transaction.atomic
 def record_steps(
-    *, billets: Sequence[Billet], kind: str, by: Person, note: str = "", minutes: int | None = None,
-    spool: Piece | None = None, wire_ug: Mapping[int, int] | None = None,
-) -> list[Step]:  # fmt: skip
+    *,
+    billets: Sequence[Billet],
+    kind: str,
+    by: Person,
+    note: str = "",
+    minutes: int | None = None,
+    spool: Piece | None = None,
+    wire_ug: Mapping[int, int] | None = None,
+) -> list[Step]:
     """Record a stage of each billet, and the minutes that all of them took together.
 
     Args:
@@ -67,9 +73,13 @@ def record_steps(
         try:
             with transaction.atomic():
                 step = history.record_step(
-                    billet=billet, kind=kind, by=by, note=note, spool=spool,
+                    billet=billet,
+                    kind=kind,
+                    by=by,
+                    note=note,
+                    spool=spool,
                     wire_ug=wanted.get(billet.pk, 0),
-                )  # fmt: skip
+                )
         except (history.WorkshopError, LedgerError) as error:
             refusals.append((billet.mark, str(error)))
         else:

@@ -20,15 +20,17 @@ class MinutesField(forms.IntegerField):
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("label", "Minutes")
         super().__init__(
-            min_value=1, max_value=LONGEST_MINUTES,
+            min_value=1,
+            max_value=LONGEST_MINUTES,
             error_messages={
                 "invalid": WHOLE,
                 "required": WHOLE,
                 "min_value": "Write at least 1 minute.",
                 "max_value": "A day is the most at a time.",
             },
-            widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}), **kwargs,
-        )  # fmt: skip
+            widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
+            **kwargs,
+        )
 
 
 class WorkDayField(forms.DateField):
@@ -36,10 +38,12 @@ class WorkDayField(forms.DateField):
 
     def __init__(self) -> None:
         super().__init__(
-            label="On", required=False, initial=clock.today,
+            label="On",
+            required=False,
+            initial=clock.today,
             widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
             error_messages={"invalid": "That is not a day. Write it as 2026-05-09."},
-        )  # fmt: skip
+        )
 
 
 class StopForm(forms.Form):

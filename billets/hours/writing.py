@@ -252,9 +252,12 @@ def add_minutes(
         day, minutes=minutes, first=timezone.localdate(last.made_at), begun=f"{last} was planned"
     )
     time = WorkTime.objects.create(
-        step=step, person=person, stopped_at=ended, is_typed=True,
+        step=step,
+        person=person,
+        stopped_at=ended,
+        is_typed=True,
         started_at=ended - timedelta(seconds=minutes * SECONDS_PER_MINUTE),
-    )  # fmt: skip
+    )
     time.billets.add(*billets)
     return time
 
@@ -308,8 +311,11 @@ def strike_with(*, stage: Step, by: Person) -> None:
         return
     shares = equal_shares(time.seconds(now=time.stopped_at), count=len(members))
     rest = WorkTime.objects.create(
-        step=time.step, person=time.person, started_at=time.started_at, is_typed=time.is_typed,
+        step=time.step,
+        person=time.person,
+        started_at=time.started_at,
+        is_typed=time.is_typed,
         stopped_at=time.stopped_at - timedelta(seconds=shares[members.index(stage.billet_id)]),
-    )  # fmt: skip
+    )
     rest.billets.add(*others)
     Step.objects.filter(time=time, billet__in=others).update(time=rest)

@@ -38,9 +38,6 @@ def context(found: Calibration, *, house: House) -> dict[str, Any]:
 
     Returns:
         Figures, the residual plot (None without a billet), rows, and what was left out.
-
-    Source:
-        `billets.forging.calibration`.
     """
     return {
         "found": found,
@@ -61,15 +58,13 @@ def figures(found: Calibration) -> list[FigureLine]:
 
     Returns:
         Figures; none while no billet is measured.
-
-    Source:
-        `billets.forging.calibration`.
     """
     if not found.billets:
         return []
     return [
         FigureLine(
-            "Lost in a heat", percent_text(found.loss_ratio),
+            "Lost in a heat",
+            percent_text(found.loss_ratio),
             f"give or take {percent_text(found.loss_scatter)}",
         ),
         FigureLine("Spread", f"{found.spread:.3f}", f"give or take {found.spread_scatter:.3f}"),
@@ -78,7 +73,7 @@ def figures(found: Calibration) -> list[FigureLine]:
             "Eight billets in ten, length", f"within {percent_text(found.eight_in_ten_ratio)}"
         ),
         FigureLine("The worst, length", f"{percent_text(found.most_off_ratio)} off"),
-    ]  # fmt: skip
+    ]
 
 
 def plot(found: Calibration, *, house: House) -> ResidualPlot | None:
@@ -90,9 +85,6 @@ def plot(found: Calibration, *, house: House) -> ResidualPlot | None:
 
     Returns:
         The plot, in per cent upwards and in or mm across; None without a billet.
-
-    Source:
-        `billets.drawings.chart.residual_plot`.
     """
     if not found.residuals:
         return None
@@ -133,9 +125,6 @@ def row_of(one: Measured, *, house: House) -> ResidualRow:
 
     Returns:
         Its row.
-
-    Source:
-        The fit.
     """
     system = house.system
     sign = "+" if one.length_ratio >= 0 else "−"

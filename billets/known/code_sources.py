@@ -39,9 +39,6 @@ def pure_modules(packages: Sequence[str]) -> tuple[str, ...]:
 
     Returns:
         Dotted names in order.
-
-    Source:
-        The import statements, as they are written.
     """
     every = {name: _imports(path) for name, path in _files(packages).items()}
     impure = {name for name, used in every.items() if any(_is_django(one) for one in used)}
@@ -82,9 +79,6 @@ def source_of(docstring: str) -> str:
     Returns:
         Its words; empty when it has no such section.
 
-    Source:
-        The house style of docstrings.
-
     >>> source_of('''A sum.
     ...
     ...     Source:
@@ -114,9 +108,6 @@ def mark_of(source: str) -> str:
 
     Returns:
         A key of `MARK_WORDS`; "derived" when it names a law, a definition or another module.
-
-    Source:
-        The words that the house style prescribes.
 
     >>> mark_of("Shida (1969), from memory")
     'memory'
@@ -159,9 +150,6 @@ def assigned(module: ModuleType) -> list[str]:
 
     Returns:
         Names at its top level, in order.
-
-    Source:
-        The assignments, as they are written.
     """
     path = Path(module.__file__ or "")
     names: list[str] = []

@@ -89,9 +89,6 @@ def also_show(package: str, *, words: str = "") -> None:
     Args:
         package: its dotted name.
         words: what to call it on the page; its name where there are none.
-
-    Source:
-        Imports go down only, so a lower floor is told of a higher one.
     """
     WORDS[package] = words or package
     if package not in PACKAGES:
@@ -107,9 +104,6 @@ def alloy_figures(alloys: Book) -> tuple[KnownAlloy, ...]:
 
     Returns:
         Alloys in the order of the book; a figure as its source writes it.
-
-    Source:
-        Beside each figure.
     """
     return tuple(
         KnownAlloy(alloy.key, alloy.name, tuple(_of_alloy(alloy))) for alloy in alloys.values()
@@ -122,9 +116,6 @@ def known_modules() -> tuple[KnownModule, ...]:
 
     Returns:
         Modules of the packages that are to be shown.
-
-    Source:
-        The code.
     """
     checks = published_checks()
     found = (_module(name, checks.get(name, ())) for name in pure_modules(PACKAGES))

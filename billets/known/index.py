@@ -58,9 +58,6 @@ def parts(modules: Iterable[KnownModule]) -> tuple[KnownPart, ...]:
 
     Returns:
         Parts in the order of `billets.known.how_we_know.PACKAGES`; none without a module.
-
-    Source:
-        The dotted names of the modules.
     """
     by_package: dict[str, list[KnownModule]] = {}
     for module in modules:
@@ -85,9 +82,6 @@ def asked_for(query: Mapping[str, str], *, alloys: Iterable[str]) -> Asked:
 
     Returns:
         What to show.
-
-    Source:
-        Our own rule.
     """
     alloy, mark = query.get("alloy", ""), query.get("mark", "")
     return Asked(
@@ -106,9 +100,6 @@ def alloys_asked(alloys: Iterable[KnownAlloy], *, asked: Asked) -> tuple[KnownAl
 
     Returns:
         Alloys that have something left to show.
-
-    Source:
-        Our own rule.
     """
     left = (
         replace(one, figures=_marked(one.figures, asked.mark))
@@ -127,9 +118,6 @@ def modules_asked(modules: Iterable[KnownModule], *, asked: Asked) -> tuple[Know
 
     Returns:
         Modules that have something left to show.
-
-    Source:
-        Our own rule.
     """
     if asked.alloy:
         return ()
@@ -153,9 +141,6 @@ def counted(lines: Sequence[Known], *, word: str) -> str:
 
     Returns:
         Such as "3 figures: 2 read, 1 from memory".
-
-    Source:
-        Counting.
     """
     marks = Counter(one.mark for one in lines)
     told = ", ".join(f"{marks[mark]} {words}" for mark, words in SHORT_MARKS.items() if marks[mark])
@@ -171,9 +156,6 @@ def module_words(module: KnownModule) -> str:
 
     Returns:
         Such as "2 figures, 5 formulas, checked".
-
-    Source:
-        Counting.
     """
     pairs = ((len(module.figures), "figure"), (len(module.formulas), "formula"))
     told = [f"{count} {word if count == 1 else word + 's'}" for count, word in pairs if count]

@@ -37,9 +37,6 @@ def blade_from(given: Mapping[str, Any]) -> Blade:
 
     Raises:
         KeyError: a field is missing.
-
-    Source:
-        The layup.
     """
     left = None
     if given["left_grind"]:

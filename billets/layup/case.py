@@ -148,8 +148,5 @@ def case_of(
 
     Returns:
         The case; nothing is raised for a layup that is wrong.
-
-    Source:
-        `billets.layup.limits.rules_of`, for the limits.
     """
     return Case(design, alloys, house, rules_of(house), calibration)

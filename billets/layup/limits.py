@@ -50,9 +50,6 @@ def rules_of(house: House) -> Rules:
 
     Returns:
         Limits for `findings` and `window`.
-
-    Source:
-        The shop's settings; their defaults name theirs in `stock.house`.
     """
     return Rules(
         margin_c=float(house.ceiling_margin_c),

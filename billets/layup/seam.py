@@ -32,9 +32,6 @@ def fillet_section_nm2(leg_nm: int, *, reinforcement_percent: int = 0) -> int:
     Raises:
         FillerError: the leg is not above 0, or the reinforcement is below 0.
 
-    Source:
-        Area of a right triangle with equal legs.
-
     >>> fillet_section_nm2(12_700_000)  # 1/2 in leg: 1/8 in²
     80645000000000
     """
@@ -63,9 +60,6 @@ def seam_length_nm(*, length_nm: int, width_nm: int, beads: int = 1) -> int:
 
     Raises:
         FillerError: a size is not above 0 or there is no bead.
-
-    Source:
-        Perimeter of a rectangle.
     """
     if length_nm <= 0 or width_nm <= 0:
         raise FillerError(

@@ -53,9 +53,6 @@ def stack_height_nm(design: Design) -> int:
 
     Returns:
         Height [nm]; 0 for a layup without layers. Assumes `CLEANING_ASSUMPTION`.
-
-    Source:
-        Sum of the layers.
     """
     return sum(cleaned_layers_nm(design))
 
@@ -68,9 +65,6 @@ def cut_length_nm(design: Design) -> int:
 
     Returns:
         Length [nm].
-
-    Source:
-        Sum of blank and allowance.
     """
     return design.blank_length_nm + max(0, design.cut_allowance_nm)
 
@@ -87,9 +81,6 @@ def layer_masses_ug(design: Design, *, alloys: Book) -> tuple[int, ...]:
 
     Raises:
         UnknownAlloy: a layer's alloy is not among them.
-
-    Source:
-        Density (beside each alloy) x blank length x blank width x thickness.
     """
     face_nm2 = max(0, design.blank_length_nm) * max(0, design.blank_width_nm)
     return tuple(
@@ -119,9 +110,6 @@ def mass_ug(design: Design, *, alloys: Book) -> int:
 
     Raises:
         UnknownAlloy: a layer's alloy is not among them.
-
-    Source:
-        Sum of `layer_masses_ug`.
     """
     return sum(layer_masses_ug(design, alloys=alloys))
 
@@ -135,9 +123,6 @@ def known_layers(design: Design, alloys: Book) -> dict[int, Alloy]:
 
     Returns:
         Alloys by place, 0 at the bottom.
-
-    Source:
-        The layup.
     """
     return {
         place: alloys[layer.alloy]
@@ -187,9 +172,6 @@ def mid_place_nm(design: Design) -> float:
 
     Returns:
         Height above the bottom face [nm].
-
-    Source:
-        Both faces are drawn and ground alike (`billets.layup.stack.GRINDING_ASSUMPTION`).
     """
     return stack_height_nm(design) / 2
 
@@ -203,9 +185,6 @@ def layer_span_nm(design: Design, place: int) -> tuple[int, int]:
 
     Returns:
         Bottom and top of the layer above the bottom face [nm].
-
-    Source:
-        Sum of the layers below.
     """
     layers = cleaned_layers_nm(design)
     bottom_nm = sum(layers[:place])
@@ -220,9 +199,6 @@ def core_places(design: Design) -> tuple[int, ...]:
 
     Returns:
         Places from the bottom up, 0 at the bottom.
-
-    Source:
-        The layup.
     """
     return tuple(place for place, layer in enumerate(design.layers) if layer.role == "core")
 
@@ -235,9 +211,6 @@ def core_index(design: Design) -> int | None:
 
     Returns:
         Its place, 0 at the bottom; None when no layer is called the core.
-
-    Source:
-        The layup.
     """
     middle_nm = mid_place_nm(design)
 
@@ -257,9 +230,6 @@ def mirror(design: Design) -> Design:
     Returns:
         The layup with the longer side of the core (the lower one if they are alike) copied to
         the other side. A core laid twice becomes one.
-
-    Source:
-        Symmetry.
     """
     if not design.layers:
         return design
@@ -293,9 +263,6 @@ def drawn_layers_nm(design: Design, *, thickness_nm: int) -> tuple[int, ...]:
     Returns:
         Thicknesses [nm] from the bottom up, adding up to that thickness exactly. Assumes
         `DRAWING_ASSUMPTION`.
-
-    Source:
-        Constant volume: t' = t x T1 / T0.
     """
     layers = cleaned_layers_nm(design)
     height_nm = sum(layers)
@@ -326,9 +293,6 @@ def with_blank(design: Design, *, length_nm: int, width_nm: int) -> Design:
     Returns:
         The layup; where its width and length leave the thickness to the metal, the thickness
         goes with the area of the blanks, up to the height of the stack.
-
-    Source:
-        Constant volume; what is lost is taken to be the same share of it.
     """
     thickness_nm = design.finish_thickness_nm
     before_nm2 = design.blank_length_nm * design.blank_width_nm
@@ -353,10 +317,6 @@ def finished_layers(design: Design) -> tuple[int, ...]:
     Returns:
         Thicknesses [nm] from the bottom up: drawn to the finish thickness, then ground on both
         faces to the spine. A layer that is ground away is 0. Assumes `ASSUMPTIONS`.
-
-    Source:
-        `drawn_layers_nm`; grinding takes (finish - spine) / 2 from each face, and all of it from
-        the right (top) one where the left one is not ground.
     """
     drawn = list(drawn_layers_nm(design, thickness_nm=design.finish_thickness_nm))
     ground_nm = max(0, sum(drawn) - max(0, design.blade.spine_nm))

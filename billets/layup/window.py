@@ -133,9 +133,6 @@ def meltings(design: Design, alloys: Book) -> tuple[Melting, ...]:
 
     Returns:
         One for each alloy with its layers, and one for each pair that melts together.
-
-    Source:
-        The alloys' own figures; `SILVER_COPPER_C`.
     """
     return _meltings(design, known_layers(design, alloys))
 

@@ -28,9 +28,6 @@ def thick(nm: int, system: str) -> str:
 
     Returns:
         Words such as "1/8 in" or "3.2 mm".
-
-    Source:
-        `stock.quantities.units`.
     """
     return units.length_text(nm, system=system)
 
@@ -44,9 +41,6 @@ def thin(nm: int, system: str) -> str:
 
     Returns:
         Words such as "0.020 in" or "0.51 mm".
-
-    Source:
-        `stock.quantities.units`.
     """
     style = "thou" if system == "inch" else "plain"
     return units.length_text(nm, system=system, style=style)
@@ -61,9 +55,6 @@ def degrees(celsius: float, system: str) -> str:
 
     Returns:
         Words such as "1800 °F (982 °C)".
-
-    Source:
-        `stock.quantities.units`.
     """
     mdegc = round(celsius * 1000)
     first, second = units.temperature_text(mdegc, first=scale(system)).split(" · ")
@@ -79,9 +70,6 @@ def warmth(difference_c: float, system: str) -> str:
 
     Returns:
         Words such as "117 °F (65 °C)".
-
-    Source:
-        1 °C of difference is 1.8 °F.
     """
     celsius, fahrenheit = f"{difference_c:.0f} °C", f"{difference_c * 1.8:.0f} °F"
     return f"{fahrenheit} ({celsius})" if system == "inch" else f"{celsius} ({fahrenheit})"
@@ -95,9 +83,6 @@ def scale(system: str) -> str:
 
     Returns:
         "F" or "C".
-
-    Source:
-        Custom of each system.
     """
     return "F" if system == "inch" else "C"
 
@@ -179,9 +164,6 @@ def listed(places: Sequence[int]) -> str:
 
     Returns:
         Words such as "layer 3", "layers 2 and 4" or "layers 1 to 3 and 7".
-
-    Source:
-        The layup.
     """
     if len(places) == 1:
         return f"layer {places[0] + 1}"
@@ -218,9 +200,6 @@ def named(design: Design, place: int, alloys: Book) -> str:
 
     Returns:
         Words such as "layer 3 (1084)".
-
-    Source:
-        The layup.
     """
     key = design.layers[place].alloy
     name = alloy_name(key, book=alloys)
@@ -235,8 +214,5 @@ def sentence(words: str) -> str:
 
     Returns:
         The same words, the first letter a capital.
-
-    Source:
-        Spelling.
     """
     return words[:1].upper() + words[1:]

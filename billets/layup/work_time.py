@@ -63,9 +63,6 @@ def equal_shares(seconds: int, *, count: int) -> tuple[int, ...]:
     Raises:
         ValueError: the time is below 0, or there is no billet.
 
-    Source:
-        Largest-remainder method with equal weights.
-
     >>> equal_shares(3600, count=7)
     (515, 515, 514, 514, 514, 514, 514)
     """
@@ -84,9 +81,6 @@ def whole_seconds(begun: datetime, *, ended: datetime) -> int:
 
     Returns:
         Whole seconds, 0 or more.
-
-    Source:
-        Subtraction.
     """
     return max(0, round((ended - begun).total_seconds()))
 
@@ -99,9 +93,6 @@ def hours_text(seconds: int) -> str:
 
     Returns:
         Such as "45 min" or "3 h 05".
-
-    Source:
-        Our own words.
 
     >>> hours_text(11_100)
     '3 h 05'
@@ -120,9 +111,6 @@ def is_forgotten(seconds: int) -> bool:
 
     Returns:
         Whether that is over 12 hours.
-
-    Source:
-        Our own limit.
     """
     return seconds > FORGOTTEN_S
 
@@ -135,8 +123,5 @@ def together(parts: Iterable[Worked]) -> Worked:
 
     Returns:
         All their spells, in order.
-
-    Source:
-        Addition.
     """
     return Worked(tuple(spell for part in parts for spell in part.spells))

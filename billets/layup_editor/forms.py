@@ -57,24 +57,30 @@ class LayupForm(HouseForm):
     """Everything of a layup but its layers; names are those of the model."""
 
     name = forms.CharField(
-        label="Name", max_length=80,
+        label="Name",
+        max_length=80,
         error_messages={"required": "Give the layup a name, such as Five layers, one line."},
-    )  # fmt: skip
+    )
     blank_length_nm = LengthField(label="Blank length")
     blank_width_nm = LengthField(label="Blank width")
     cut_allowance_nm = LengthField(
-        label="Cut allowance", allows_zero=True, required=False,
+        label="Cut allowance",
+        allows_zero=True,
+        required=False,
         help_text="Added to the length of every blank, trimmed before welding.",
-    )  # fmt: skip
+    )
     cleaning_loss_nm = LengthField(
-        label="Lost in cleaning", allows_zero=True, required=False,
+        label="Lost in cleaning",
+        allows_zero=True,
+        required=False,
         help_text="Ground from each face of each layer but the lines.",
-    )  # fmt: skip
+    )
     seam_closed = forms.BooleanField(label="All four edges welded shut", required=False)
     finish_thickness_nm = NeededLengthField(
-        label="Draw to thickness", required=False,
+        label="Draw to thickness",
+        required=False,
         help_text="Empty only with a width and a length: then it follows from them.",
-    )  # fmt: skip
+    )
     finish_width_nm = LengthField(
         label="Draw to width", required=False, help_text="Empty: it spreads, or follows."
     )
@@ -88,36 +94,48 @@ class LayupForm(HouseForm):
     wheel_radius_nm = LengthField(label=WHEEL, required=False, help_text=WHEEL_HINT)
     bulge_nm = LengthField(label=BULGE, required=False, help_text=BULGE_HINT)
     left_grind = NeededChoiceField(
-        label="The other face", choices=LeftGrind.choices, required=False,
+        label="The other face",
+        choices=LeftGrind.choices,
+        required=False,
         help_text="The left face, towards the bottom of the stack.",
-    )  # fmt: skip
+    )
     left_bevel_height_nm = LengthField(label=f"{BEVEL}, left", required=False, help_text=BEVEL_HINT)
     left_wheel_radius_nm = LengthField(label=f"{WHEEL}, left", required=False, help_text=WHEEL_HINT)
     left_bulge_nm = LengthField(label=f"{BULGE}, left", required=False, help_text=BULGE_HINT)
     edge_off_nm = LengthField(
-        label="Edge off the middle", allows_zero=True, required=False,
+        label="Edge off the middle",
+        allows_zero=True,
+        required=False,
         help_text="Towards the left face. Empty: the edge is in the middle.",
-    )  # fmt: skip
+    )
     blade_length_nm = LengthField(
-        label="Length of the blade", required=False,
+        label="Length of the blade",
+        required=False,
         help_text="Heel to tip. Empty: two thirds of the drawn billet.",
-    )  # fmt: skip
+    )
     bar_folds = forms.IntegerField(
-        label="Folds", min_value=0, max_value=12, required=False,
+        label="Folds",
+        min_value=0,
+        max_value=12,
+        required=False,
         help_text="For a bar: how often it is cut, stacked and welded again.",
         error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), FOLDS),
-    )  # fmt: skip
+    )
     zinc_control = forms.CharField(
-        label="How zinc fume is controlled", max_length=200, required=False,
+        label="How zinc fume is controlled",
+        max_length=200,
+        required=False,
         help_text="Only for stacks with brass or another zinc-bearing alloy.",
-    )  # fmt: skip
+    )
     note = forms.CharField(
         label="Note", max_length=1000, required=False, widget=forms.Textarea(attrs={"rows": 3})
     )
     override_reason = forms.CharField(
-        label="Why it is made all the same", max_length=300, required=False,
+        label="Why it is made all the same",
+        max_length=300,
+        required=False,
         help_text="The owner's reason where a stop stands; it is printed on every sheet.",
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, house: House, layup: Layup | None = None, **kwargs: Any) -> None:
         self.layup = layup

@@ -32,9 +32,6 @@ def act_of(data: Mapping[str, str]) -> tuple[str, int] | None:
         One of `ACTS` and a place counted from the top, 0 for the first; None when another button
         was pressed, or the place is no number.
 
-    Source:
-        Our own markup.
-
     >>> act_of({"up": "2"})
     ('up', 2)
     """
@@ -57,9 +54,6 @@ def acted(rows: Sequence[Row], *, act: str, place: int, new: Row) -> Moved:
 
     Returns:
         The rows, at most `MOST_LAYERS`, and where the row went.
-
-    Source:
-        Our own rule.
     """
     kept = list(rows)
     if act == "mirror":
@@ -90,9 +84,6 @@ def mirrored(rows: Sequence[Row]) -> list[Row]:
     Returns:
         The longer side of the core (the lower one if they are alike) copied to the other side; a
         core that is there twice becomes one. Without a core the top row is taken as the middle.
-
-    Source:
-        Symmetry, as `billets.layup.stack.mirror` does it to numbers.
     """
     if not rows:
         return []

@@ -44,7 +44,8 @@ class WorkTime(models.Model):
         ordering = ("started_at", "id")
         constraints = [
             models.UniqueConstraint(
-                fields=("person",), condition=models.Q(stopped_at=None),
+                fields=("person",),
+                condition=models.Q(stopped_at=None),
                 name="one_billet_clock_a_person",
             ),
             models.CheckConstraint(
@@ -52,7 +53,7 @@ class WorkTime(models.Model):
                 | models.Q(stopped_at__gte=models.F("started_at")),
                 name="work_ends_after_it_begins",
             ),
-        ]  # fmt: skip
+        ]
 
     def seconds(self, *, now: datetime) -> int:
         """How long it is; a running one up to now [s]."""

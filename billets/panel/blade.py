@@ -104,9 +104,6 @@ def blade_page(
 
     Raises:
         DrawingError: a blade without length, or waves that cannot be drawn.
-
-    Source:
-        `billets.blade.bevel`.
     """
     waves = {
         side: ripple(
@@ -194,9 +191,6 @@ def numbered(said: Sequence[Sequence[str]]) -> tuple[str, ...]:
 
     Returns:
         One text a line.
-
-    Source:
-        Our own wording.
     """
     texts = [" ".join(sentences) for sentences in said]
     if len(texts) == 1:
@@ -309,9 +303,6 @@ def blade_length_mm(design: Design, *, drawn_length_mm: float | None) -> float:
 
     Returns:
         The length that was entered, or else `BLADE_SHARE` of the billet [mm].
-
-    Source:
-        `BLADE_SHARE`.
     """
     if design.blade.length_nm is not None:
         return design.blade.length_nm / NM_PER_MM
@@ -328,9 +319,6 @@ def too_long(design: Design, drawn_length_mm: float | None, *, system: str) -> s
 
     Returns:
         A sentence; nothing for a blade that fits, or whose length was left to the billet.
-
-    Source:
-        The tang still has to come out of the same billet.
     """
     length_nm = design.blade.length_nm
     if length_nm is None or not drawn_length_mm or length_nm <= drawn_length_mm * NM_PER_MM:
@@ -360,9 +348,6 @@ def shown_blade(
     Returns:
         The page, or why there is none; a size that cannot be read leaves the layup's own, and
         is what the remark says.
-
-    Source:
-        `billets.panel.blade`.
     """
     if not case.has_one_core and case.process == "forge-welded":
         return ShownBlade(None, BAR_SAYS)

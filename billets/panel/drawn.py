@@ -72,9 +72,6 @@ def drawn_part(case: Case) -> DrawnPart:
     Returns:
         The part. Without a window the drawn size is still given, without seconds and forces;
         where the metal cannot become what is asked, only the sentence that says so.
-
-    Source:
-        `billets.forging.forecast`.
     """
     try:
         outcome = forecast(case)

@@ -28,9 +28,6 @@ def force_text(newtons: float, *, system: str) -> str:
     Returns:
         Text with its unit, to a tenth of a ton (from 100 on a whole one) or a whole kilonewton.
 
-    Source:
-        1 US ton-force = 8896.443 N (scipy.constants).
-
     >>> force_text(88964.43, system="inch")
     '10.0 tons'
     """
@@ -88,9 +85,6 @@ def heat_line(word: str, celsius: float | None, *, house: House, remark: str = "
 
     Returns:
         The figure; "not known" for None.
-
-    Source:
-        `stock.quantities.units.temperature_one_text`.
     """
     if celsius is None:
         return FigureLine(word, "not known", remark)

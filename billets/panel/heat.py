@@ -44,9 +44,6 @@ def heat_part(case: Case, *, drawn: DrawOut | None) -> HeatPart:
 
     Returns:
         The bar with what melts first and pure copper beside it, figures, reasons, notes.
-
-    Source:
-        `billets.layup.window`, `billets.heat.cooling`, `billets.heat.soak`; each names its own.
     """
     soaking, notes = _soak(case)
     return HeatPart(
@@ -66,9 +63,6 @@ def melting_limits(case: Case) -> tuple[tuple[str, int], ...]:
     Returns:
         Names and temperatures [thousandths of a °C], lowest first; pure copper is among them
         where a copper is, unless that copper melts there itself.
-
-    Source:
-        The alloys' own figures; `PURE_COPPER_C`.
     """
     found: dict[str, int] = {}
     has_copper = False
@@ -93,9 +87,6 @@ def heat_bar_of(case: Case) -> HeatBar | None:
 
     Returns:
         The drawing, in thousandths of a °C; None where an end of the window is not known.
-
-    Source:
-        `billets.layup.window`, `melting_limits`.
     """
     window = case.window
     if window.floor_mdegc is None or window.ceiling_mdegc is None:

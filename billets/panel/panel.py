@@ -89,9 +89,6 @@ def panel_of(case: Case) -> Panel:
 
     Returns:
         All parts, in the shop's units; nothing is raised for a layup that is wrong.
-
-    Source:
-        The modules that each part names.
     """
     found = findings_findings.findings(case)
     drawn = drawn_part(case)
@@ -125,9 +122,6 @@ def said_finding(found: Finding, *, system: str) -> SaidFinding:
 
     Returns:
         Its words, and its layers numbered from 1 at the bottom.
-
-    Source:
-        `billets.findings.findings`.
     """
     words = found.words(system)
     return SaidFinding(
@@ -150,9 +144,6 @@ def drawn_stack(case: Case) -> StackDrawing | None:
 
     Returns:
         The drawing; None for a layup that has no layer to draw.
-
-    Source:
-        `billets.drawings.stack`.
     """
     design = case.design
     found = [case.layers.get(place) for place in range(len(design.layers))]
@@ -172,9 +163,6 @@ def sum_lines(case: Case) -> list[FigureLine]:
 
     Returns:
         Figures; the mass is left out while an alloy is unknown.
-
-    Source:
-        `billets.layup.stack`.
     """
     design, system = case.design, case.house.system
     lines = [FigureLine("Stack, cleaned", length_text(case.height_nm, system=system))]
@@ -203,9 +191,6 @@ def core_card(case: Case) -> Card | None:
 
     Returns:
         The card; None when no layer is called the core, or nobody knows its alloy.
-
-    Source:
-        `billets.heat.treatment`.
     """
     core = case.core_alloy
     return treatment_card(core, ceiling_c=case.window.ceiling_c) if core else None
@@ -220,9 +205,6 @@ def glance_words(panel: Panel, *, house: House) -> str:
 
     Returns:
         Such as "1/2 in high · 1600 to 1796 °F · 1 stop".
-
-    Source:
-        The panel.
     """
     words = [length_text(panel.case.height_nm, system=house.system) + " high"]
     if panel.window.is_open:

@@ -33,21 +33,30 @@ class OutcomeForm(HouseForm):
     width_nm = LengthField(label="Width", required=False)
     thickness_nm = LengthField(label="Thickness", required=False)
     heats = forms.IntegerField(
-        label="Heats", required=False, min_value=0, max_value=MOST_HEATS,
+        label="Heats",
+        required=False,
+        min_value=0,
+        max_value=MOST_HEATS,
         widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
         error_messages={
             "invalid": "Write a whole number of heats, such as 7.",
             "min_value": "Heats cannot be fewer than 0.",
             "max_value": f"{MOST_HEATS} heats are the most we take; check the number.",
         },
-    )  # fmt: skip
+    )
     note = forms.CharField(label="Note", required=False, max_length=200)
     is_confirmed = forms.BooleanField(label="It is so: keep this size", required=False)
 
     def __init__(
-        self, *args: Any, billet: Billet, stage: StepKind, latest: Measurement | None,
-        who: str, house: House, **kwargs: Any,
-    ) -> None:  # fmt: skip
+        self,
+        *args: Any,
+        billet: Billet,
+        stage: StepKind,
+        latest: Measurement | None,
+        who: str,
+        house: House,
+        **kwargs: Any,
+    ) -> None:
         self.billet, self.stage, self.latest, self.who = billet, stage, latest, who
         initial = {name: getattr(latest, name) for name in (*SIZES, "heats")} if latest else {}
         super().__init__(*args, prefix=f"b{billet.pk}", initial=initial, house=house, **kwargs)
@@ -138,9 +147,10 @@ class SpoolForm(forms.Form):
     """Where the wire of seams that are not booked yet is taken from."""
 
     spool = forms.ChoiceField(
-        label="Wire for seams not booked yet", required=False,
+        label="Wire for seams not booked yet",
+        required=False,
         help_text="Estimated from the bead; weighing the spool puts it right.",
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, spools: list[tuple[str, str]], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

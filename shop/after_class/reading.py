@@ -111,8 +111,10 @@ def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
     students = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
     total = sum(line.cents for line in lines)
     context: dict[str, Any] = {
-        "metal": lines, "yield": class_yield(billets, stages), "students": students,
-    }  # fmt: skip
+        "metal": lines,
+        "yield": class_yield(billets, stages),
+        "students": students,
+    }
     context["steps"] = shown_steps(class_work_reading.sums_of(forge_class, billets))
     if house.sees_money:
         sound = context["yield"].sound
@@ -181,9 +183,13 @@ def metal_lines(
 
 
 def planned_amounts(
-    forge_class: ForgeClass, billets: Sequence[Billet], *, failed: Sequence[Billet], house: House,
+    forge_class: ForgeClass,
+    billets: Sequence[Billet],
+    *,
+    failed: Sequence[Billet],
+    house: House,
     alloys: Book,
-) -> dict[MetalKey, int]:  # fmt: skip
+) -> dict[MetalKey, int]:
     """What the plan took: blanks with kerf, scrap that it left, wire by estimate."""
     found: dict[MetalKey, int] = defaultdict(int)
     rows = SetAside.objects.filter(plan=forge_class.plan_key).exclude(kind=SetAside.Kind.STRIP)

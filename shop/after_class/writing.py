@@ -88,9 +88,13 @@ def measured(billet: Billet, size: Size | Measurement) -> Measured:
 
 @transaction.atomic
 def record_outcomes(
-    *, forge_class: ForgeClass, outcomes: Sequence[Outcome], house: House, by: Person,
+    *,
+    forge_class: ForgeClass,
+    outcomes: Sequence[Outcome],
+    house: House,
+    by: Person,
     spool: Piece | None = None,
-) -> int:  # fmt: skip
+) -> int:
     """Write down all rows or none; tells how many said something.
 
     Args:

@@ -25,9 +25,12 @@ def prices_of(alloys: Collection[str]) -> MetalPrices:
 def offers(alloys: Collection[str]) -> tuple[PaidFor, ...]:
     """Current offers of single packs of bar, roll and sheet."""
     rows = Offer.objects.filter(
-        is_current=True, from_packs=1, length_nm__gt=0, material__alloy__in=list(alloys),
+        is_current=True,
+        from_packs=1,
+        length_nm__gt=0,
+        material__alloy__in=list(alloys),
         material__form__in=(Form.FLAT, Form.ROLL, Form.SHEET),
-    )  # fmt: skip
+    )
     found = []
     for row in rows.select_related("material"):
         width_nm = row.width_nm if row.material.form == Form.SHEET else row.material.width_nm

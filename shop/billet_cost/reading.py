@@ -90,9 +90,13 @@ def reached_of(billet: Billet) -> Reached:
 
 
 def real_lines(
-    billet: Billet, *, shop: ShopRates, planned_heats: int, is_for_class: bool,
+    billet: Billet,
+    *,
+    shop: ShopRates,
+    planned_heats: int,
+    is_for_class: bool,
     reached: Reached | None = None,
-) -> tuple[Line, ...]:  # fmt: skip
+) -> tuple[Line, ...]:
     """Cost of a billet so far: the ledger's metal and wire, hours written down or usual."""
     metal, wire = booked(billet)
     work = real_work(

@@ -40,9 +40,6 @@ def shopping_list(asked: Asked, put: Question, answer: Answer | None) -> Shoppin
 
     Returns:
         What is short, the ways to buy it with the cheapest first, and what that one leaves.
-
-    Source:
-        The answer's own figures.
     """
     if answer is None:
         return ShoppingList(made_on=asked.today.isoformat(), kerf_nm=asked.kerf_nm)
@@ -104,11 +101,14 @@ def why_lines(asked: Asked, lack: Lack) -> list[WhyLine]:
     classes = sorted((asked.class_of(pk) for pk in short), key=lambda one: one.starts_on)
     return [
         WhyLine(
-            one.class_id, one.title, one.starts_on.isoformat(),
-            short[one.class_id], wanted[one.class_id],
+            one.class_id,
+            one.title,
+            one.starts_on.isoformat(),
+            short[one.class_id],
+            wanted[one.class_id],
         )
         for one in classes
-    ]  # fmt: skip
+    ]
 
 
 def sellers(asked: Asked, lack: Lack, day: date | None) -> list[Seller]:
@@ -129,11 +129,14 @@ def ways(asked: Asked, put: Question, answer: Answer) -> tuple[Way, ...]:
     first = Way(BEST, "", 0, 0, orders_of(asked, put, best))
     others = [
         Way(
-            one.kind, one.sentence, one.dearer_cents, one.days_sooner,
+            one.kind,
+            one.sentence,
+            one.dearer_cents,
+            one.days_sooner,
             orders_of(asked, put, one.buying),
         )
         for one in answer.choices
-    ]  # fmt: skip
+    ]
     return (first, *others)
 
 
@@ -250,9 +253,14 @@ def area_lines(asked: Asked, put: Question) -> list[AreaLine]:
             offer = put.offers[one.goods.key]
             found.append(
                 AreaLine(
-                    lack.label, offer.supplier, offer.title, offer.form, offer.width_nm,
+                    lack.label,
+                    offer.supplier,
+                    offer.title,
+                    offer.form,
+                    offer.width_nm,
                     0 if offer.is_by_length else offer.length_nm,
-                    round(one.cents_per_m2), round(one.cents_per_ft2),
+                    round(one.cents_per_m2),
+                    round(one.cents_per_ft2),
                 )
-            )  # fmt: skip
+            )
     return found

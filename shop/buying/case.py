@@ -74,9 +74,6 @@ def coarse(form: str) -> int:
 
     Returns:
         A whole number, 1 or more.
-
-    Source:
-        Our own rule.
     """
     return COARSE.get(form, COARSE_LENGTH)
 
@@ -90,9 +87,6 @@ def question(asked: Asked, found: Shortages) -> Question:
 
     Returns:
         The case, with what each need and each goods stands for.
-
-    Source:
-        Our own.
     """
     lacks = [group_lack(asked, group, f"cut-{n}") for n, group in enumerate(found.groups)]
     lacks += stock_lacks(asked, found)
@@ -182,9 +176,6 @@ def offers_for(asked: Asked, lack: Lack) -> tuple[OfferFacts, ...]:
 
     Returns:
         Offers, in the order of the facts.
-
-    Source:
-        Our own rule: sheets and rolls stand for each other, bars for themselves.
     """
     if lack.group is not None:
         is_sheet = lack.form == "sheet"
@@ -242,14 +233,25 @@ def one_goods(lack: Lack, offer: OfferFacts) -> Goods:
         return Goods(key, offer.supplier, lack.key, "amount", prices, amount=amount)
     if lack.form == "bar":
         return Goods(
-            key, offer.supplier, lack.key, "bar", prices,
-            length_nm=offer.length_nm, amount=offer.count,
-        )  # fmt: skip
+            key,
+            offer.supplier,
+            lack.key,
+            "bar",
+            prices,
+            length_nm=offer.length_nm,
+            amount=offer.count,
+        )
     form = "by-length" if offer.is_by_length else offer.form
     return Goods(
-        key, offer.supplier, lack.key, form, prices,
-        length_nm=offer.length_nm, width_nm=offer.width_nm, amount=offer.count,
-    )  # fmt: skip
+        key,
+        offer.supplier,
+        lack.key,
+        form,
+        prices,
+        length_nm=offer.length_nm,
+        width_nm=offer.width_nm,
+        amount=offer.count,
+    )
 
 
 def terms_of(asked: Asked, supplier: str) -> SupplierTerms:
@@ -261,9 +263,6 @@ def terms_of(asked: Asked, supplier: str) -> SupplierTerms:
 
     Returns:
         Its days and charges.
-
-    Source:
-        The shop's suppliers.
     """
     return next(one for one in asked.suppliers if one.name == supplier)
 
@@ -277,8 +276,5 @@ def days_of(asked: Asked, supplier: str) -> int:
 
     Returns:
         Days of the calendar from an order today to its delivery.
-
-    Source:
-        The shop's suppliers.
     """
     return terms_of(asked, supplier).days

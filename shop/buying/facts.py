@@ -139,21 +139,33 @@ class Asked:
         day, as long as the same suppliers still deliver in time.
         """
         facts = (
-            self.kerf_nm, self.classes, self.needs, self.offers,
+            self.kerf_nm,
+            self.classes,
+            self.needs,
+            self.offers,
             [replace(one, days=one.said_days) for one in self.suppliers],
-            sorted(self.alloy_names.items()), self.system, self.keep_from_nm,
-            sorted(metal_of(piece) for piece in self.pieces), in_time(self),
+            sorted(self.alloy_names.items()),
+            self.system,
+            self.keep_from_nm,
+            sorted(metal_of(piece) for piece in self.pieces),
+            in_time(self),
             [shelf_print(self, one) for one in self.stocked],
-        )  # fmt: skip
+        )
         return hashlib.sha256(repr(facts).encode()).hexdigest()
 
 
 def metal_of(piece: FreePiece) -> tuple[object, ...]:
     """What a piece is to a list: neither its mark nor its place, nor whether it has come."""
     return (
-        piece.material_id, piece.form, piece.alloy, piece.thickness_nm, piece.width_nm,
-        piece.length_nm, piece.keep_from_nm, piece.grain_matters,
-    )  # fmt: skip
+        piece.material_id,
+        piece.form,
+        piece.alloy,
+        piece.thickness_nm,
+        piece.width_nm,
+        piece.length_nm,
+        piece.keep_from_nm,
+        piece.grain_matters,
+    )
 
 
 def in_time(asked: Asked) -> list[tuple[bool, bool]]:

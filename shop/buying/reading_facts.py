@@ -42,9 +42,14 @@ from stock.models import (
 
 
 def stocked(
-    seats: Sequence[Seat], classes: Sequence[ClassFacts], lines: Sequence[PurchaseLine], *,
-    house: House, book: Book, today: date,
-) -> list[Stocked]:  # fmt: skip
+    seats: Sequence[Seat],
+    classes: Sequence[ClassFacts],
+    lines: Sequence[PurchaseLine],
+    *,
+    house: House,
+    book: Book,
+    today: date,
+) -> list[Stocked]:
     """Materials with a level, and the wire that the coming billets use."""
     materials = list(Material.objects.filter(is_retired=False))
     on_hand = amounts_on_hand(house=house)
@@ -74,9 +79,13 @@ def stocked(
 
 
 def with_sheets(
-    shelf: Stocked, roll: Material, sheets: Sequence[Material], *,
-    on_hand: Mapping[int, int], known: Mapping[int, Sequence[Change]],
-) -> Stocked:  # fmt: skip
+    shelf: Stocked,
+    roll: Material,
+    sheets: Sequence[Material],
+    *,
+    on_hand: Mapping[int, int],
+    known: Mapping[int, Sequence[Change]],
+) -> Stocked:
     """A roll's shelf with the sheets that stand for it, as lengths of the roll."""
     if not sheets:
         return shelf
@@ -302,8 +311,10 @@ def supplier_terms(today: date) -> list[SupplierTerms]:
         SupplierTerms(
             row.name,
             calendar_days(today, days=row.days_to_deliver, counts=row.counts),
-            row.delivery_cents, row.free_delivery_from_cents, row.minimum_order_cents,
+            row.delivery_cents,
+            row.free_delivery_from_cents,
+            row.minimum_order_cents,
             row.days_to_deliver if row.counts == WORKING else None,
         )
         for row in Supplier.objects.order_by("name")
-    ]  # fmt: skip
+    ]

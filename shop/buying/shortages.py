@@ -74,9 +74,6 @@ def shortages(asked: Asked, *, solvers: Solvers) -> Shortages:
     Returns:
         Groups that are short, in the order in which planning takes them, and what every class
         takes from the rack.
-
-    Source:
-        Our own; the layout is that of `shop.planning.laying_out`.
     """
     free = {piece.piece_id: piece for piece in asked.pieces}
     short: list[ShortGroup] = []

@@ -265,9 +265,13 @@ def lines_of(line: BuyLine, material: Material) -> list[receiving.Line]:
         upto = line.cents * done // line.pieces
         found.append(
             receiving.Line(
-                material=material, count=count, price_cents=upto - paid,
-                length_nm=line.length_nm, width_nm=line.width_nm, mass_ug=line.mass_ug,
+                material=material,
+                count=count,
+                price_cents=upto - paid,
+                length_nm=line.length_nm,
+                width_nm=line.width_nm,
+                mass_ug=line.mass_ug,
             )
-        )  # fmt: skip
+        )
         paid = upto
     return found

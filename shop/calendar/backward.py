@@ -156,9 +156,6 @@ def schedule(
 
     Raises:
         OpeningError: too little is open for ten years back, or a supplier's days cannot be.
-
-    Source:
-        Backward scheduling; the rules at the head of this module.
     """
     work_days = _laid_back(preparation, opening)
     starts_on = work_days[0].day if work_days else preparation.last_day + ONE_DAY

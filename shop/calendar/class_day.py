@@ -232,9 +232,6 @@ def standing_of(state: str, first: date, *, last: date, today: date) -> Standing
 
     Returns:
         The standing; a class that was marked as held is over.
-
-    Source:
-        The calendar.
     """
     if state == "cancelled":
         return Standing.CANCELLED
@@ -254,9 +251,6 @@ def standing_words(standing: Standing, *, first: date, last: date, unwelded: int
 
     Returns:
         A sentence or two; empty for a class to come.
-
-    Source:
-        Our own wording.
     """
     if standing is Standing.COMING:
         return ""

@@ -80,9 +80,6 @@ def days_between(first: date, *, last: date) -> Iterator[date]:
 
     Returns:
         The days in order.
-
-    Source:
-        The calendar.
     """
     for offset in range((last - first).days + 1):
         yield first + timedelta(days=offset)
@@ -96,9 +93,6 @@ def days_from(day: date) -> Iterator[date]:
 
     Returns:
         The days in order.
-
-    Source:
-        The calendar.
     """
     return days_between(day, last=day + timedelta(days=FARTHEST_DAYS))
 
@@ -180,9 +174,6 @@ def calendar_days(ordered_on: date, *, days: int, counts: str) -> int:
     Raises:
         OpeningError: the days are below 0, or counted in another way.
 
-    Source:
-        `shop.calendar.opening.delivered_on`.
-
     >>> calendar_days(date(2026, 4, 3), days=5, counts="working")  # a Friday
     7
     """
@@ -203,9 +194,6 @@ def last_order_day(by: date, *, days: int, counts: str) -> date:
     Raises:
         OpeningError: the days are below 0, or counted in another way.
 
-    Source:
-        `shop.calendar.opening.delivered_on`, tried from the last day backwards.
-
     >>> last_order_day(date(2026, 4, 8), days=3, counts="working")  # a Wednesday
     datetime.date(2026, 4, 3)
     """
@@ -224,9 +212,6 @@ def pace(days: int, *, counts: str) -> int:
 
     Returns:
         A number that is lower for the faster.
-
-    Source:
-        Five working days are a week.
     """
     return days * (WEEK_DAYS if counts == WORKING else WORK_DAYS)
 
@@ -240,9 +225,6 @@ def days_words(days: int, *, counts: str) -> str:
 
     Returns:
         Such as "5 days", "1 working day".
-
-    Source:
-        Our own wording.
     """
     word = "working day" if counts == WORKING else "day"
     return f"{days} {word}" if days == 1 else f"{days} {word}s"

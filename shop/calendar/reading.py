@@ -64,9 +64,14 @@ MINUTE_S = 60
 
 
 def preparation_of(
-    row: ForgeClass, seats: Sequence[Seat], *, hours: Hours, history: History, today: date,
+    row: ForgeClass,
+    seats: Sequence[Seat],
+    *,
+    hours: Hours,
+    history: History,
+    today: date,
     terms: ClassTerms | None = None,
-) -> Preparation:  # fmt: skip
+) -> Preparation:
     """The work before a class: billets that are not welded shut yet, and setting up."""
     minutes, _ = billet_minutes(history, today=today)
     return Preparation(

@@ -35,9 +35,6 @@ def remedies(late: Schedule, *, opening: Opening) -> tuple[Remedy, ...]:
     Returns:
         Remedies, each enough on its own, the class on a later day last; none when nothing is
         late.
-
-    Source:
-        Trying each one out on the schedule.
     """
     if late.is_possible:
         return ()
@@ -64,9 +61,6 @@ def earliest_class_day(late: Schedule, *, opening: Opening) -> date:
 
     Raises:
         OpeningError: too little is open in the next ten years.
-
-    Source:
-        Forward scheduling by the same rules.
     """
     first = _first_working_day(late, opening)
     left = late.preparation.minutes

@@ -94,9 +94,6 @@ def timeline(
 
     Raises:
         OpeningError: the dates cannot be worked out.
-
-    Source:
-        See `shop.calendar.backward.schedule`.
     """
     found = schedule(preparation, opening=opening, today=today, deliveries=deliveries)
     return Timeline(found, timeline_words(found), remedies(found, opening=opening))
@@ -110,9 +107,6 @@ def timeline_words(found: Schedule) -> str:
 
     Returns:
         "Too late" first when it is, with what and by how much; otherwise what comes next.
-
-    Source:
-        Our own wording.
     """
     if found.is_possible:
         return f"{IN_TIME}: {_next_step(found)}."
@@ -135,9 +129,6 @@ def events(found: Schedule, *, title: str, class_days: int = 1) -> tuple[Event, 
 
     Returns:
         Last order days, arrivals, work days and the class, by day.
-
-    Source:
-        The schedule itself.
     """
     listed: list[Event] = []
     for order in found.orders:
@@ -163,9 +154,6 @@ def timetable(found: Schedule, *, title: str, class_days: int = 1) -> Timetable:
         From the earlier of today and the first event to the last event: for each material one
         bar from its last order day to its arrival, one for each run of work days without a
         break, one for the class.
-
-    Source:
-        The schedule itself.
     """
     rows = [_material_row(order) for order in found.orders]
     rows.extend(_work_runs(found, title))
@@ -227,9 +215,6 @@ def class_event(title: str, first: date, last: date, *, is_cancelled: bool = Fal
 
     Returns:
         One event over all its days.
-
-    Source:
-        The class.
     """
     return Event("class", "class", title, first, last, is_cancelled=is_cancelled)
 

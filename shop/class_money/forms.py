@@ -24,9 +24,14 @@ DAYS = {
 def days_field(label: str, **kwargs: Any) -> forms.IntegerField:
     """A number of days before the class."""
     return forms.IntegerField(
-        label=label, required=False, min_value=0, max_value=366, error_messages=DAYS,
-        widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}), **kwargs,
-    )  # fmt: skip
+        label=label,
+        required=False,
+        min_value=0,
+        max_value=366,
+        error_messages=DAYS,
+        widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
+        **kwargs,
+    )
 
 
 class TermsForm(HouseForm):
@@ -35,9 +40,11 @@ class TermsForm(HouseForm):
     fee_cents = MoneyField(label="Fee for a seat, without tax", required=False)
     deposit_cents = MoneyField(label="Deposit to hold a seat", required=False)
     margin = NumberField(
-        label="Margin you want, %", most=95, places=1,
+        label="Margin you want, %",
+        most=95,
+        places=1,
         help_text="Profit over price; 30 % of the price is a mark-up of 42.9 % on the cost.",
-    )  # fmt: skip
+    )
     all_back = days_field("All paid goes back until so many days before")
     half_back = days_field("Half of it until so many days before")
     place_cents = MoneyField(label="Place", required=False)
@@ -47,12 +54,14 @@ class TermsForm(HouseForm):
     prepare_hours = NumberField(label="Hours of preparing, beside the billets", most=400, places=2)
     teach_hours = NumberField(label="Hours of teaching, all days", most=400, places=2)
     confidence = NumberField(
-        label="How sure that everybody gets a sound billet, %", most=99, places=0,
+        label="How sure that everybody gets a sound billet, %",
+        most=99,
+        places=0,
         error_messages={
             "max_value": "Nothing is certain: 99 %% is the most. Write a whole number up to 99.",
             "max_decimal_places": "Write a whole number from 50 to 99.",
         },
-    )  # fmt: skip
+    )
 
     def clean(self) -> dict[str, Any]:
         """The deposit is part of the fee; half back ends no sooner than all back."""

@@ -58,9 +58,6 @@ def profit_plot(profits_cents: Sequence[int], *, taken: int) -> ProfitPlot:
 
     Raises:
         DrawingError: there are fewer than two, or all of them are nothing.
-
-    Source:
-        Our own rule.
     """
     low, high = min([0, *profits_cents]), max([0, *profits_cents])
     if len(profits_cents) < 2 or low == high:

@@ -83,9 +83,15 @@ def record_payment(
     if kind == SeatPayment.Kind.REFUND and cents > (kept := kept_cents(held)):
         raise MoreThanHeld(kept)
     return SeatPayment.objects.create(
-        seat=held, who=held.student, day=day, kind=kind, cents=cents, note=note, by=by,
+        seat=held,
+        who=held.student,
+        day=day,
+        kind=kind,
+        cents=cents,
+        note=note,
+        by=by,
         at=clock.now(),
-    )  # fmt: skip
+    )
 
 
 @transaction.atomic
@@ -103,9 +109,15 @@ def undo_payment(*, payment: SeatPayment, by: Person) -> SeatPayment:
     if not is_refund and kept_cents(held.seat) < held.cents:
         raise MoneyRefused("Part of it was given back since. Undo that refund first.")
     return SeatPayment.objects.create(
-        seat=held.seat, who=held.who, day=held.day, kind=held.kind, cents=held.cents,
-        undoes=held, by=by, at=clock.now(),
-    )  # fmt: skip
+        seat=held.seat,
+        who=held.who,
+        day=held.day,
+        kind=held.kind,
+        cents=held.cents,
+        undoes=held,
+        by=by,
+        at=clock.now(),
+    )
 
 
 def standing(rows: Iterable[SeatPayment]) -> list[SeatPayment]:

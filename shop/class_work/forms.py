@@ -29,13 +29,16 @@ class ClassStageForm(HouseForm):
     """The next stage of several billets."""
 
     minutes = MinutesField(
-        label="Minutes it took, for all together", required=False,
+        label="Minutes it took, for all together",
+        required=False,
         help_text="Shared equally. Leave it empty where a clock ran.",
-    )  # fmt: skip
+    )
     spool = SpoolChoice(
-        queryset=Piece.objects.none(), required=False, label="Wire from spool",
+        queryset=Piece.objects.none(),
+        required=False,
+        label="Wire from spool",
         empty_label="No spool: book no wire",
-    )  # fmt: skip
+    )
     note = note_field()
     kind = forms.ChoiceField(choices=[(kind, kind.label) for kind in STAGES])
 

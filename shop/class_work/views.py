@@ -90,9 +90,11 @@ def work_start(request: HtmxRequest, class_id: int) -> HttpResponse:
 
     def start() -> str:
         time = class_work.start_clock(
-            forge_class=row, ids=ticked_ids(request), step=request.POST.get("step", ""),
+            forge_class=row,
+            ids=ticked_ids(request),
+            step=request.POST.get("step", ""),
             person=person(request),
-        )  # fmt: skip
+        )
         count = counted(time.billets.count(), "billet")
         return f"The clock runs: {time.get_step_display()}, {count}."
 
@@ -140,9 +142,12 @@ def work_stage(request: HtmxRequest, class_id: int) -> HttpResponse:
 
     def record() -> str:
         steps = class_work.record_stage(
-            forge_class=row, ids=ticked_ids(request), by=person(request), house=request.house,
+            forge_class=row,
+            ids=ticked_ids(request),
+            by=person(request),
+            house=request.house,
             **given,
-        )  # fmt: skip
+        )
         label, many = StepKind(given["kind"]).label, len(steps)
         return f"{counted(many, 'billet')} {verb(many, 'is', 'are')} {label}."
 

@@ -89,9 +89,14 @@ def start_clock(
 
 @transaction.atomic
 def add_minutes(
-    *, forge_class: ForgeClass, ids: Collection[int], step: str, minutes: int, person: Person,
+    *,
+    forge_class: ForgeClass,
+    ids: Collection[int],
+    step: str,
+    minutes: int,
+    person: Person,
     day: date | None = None,
-) -> WorkTime:  # fmt: skip
+) -> WorkTime:
     """Write minutes down for the ticked billets together, or for all that have not failed.
 
     Raises:
@@ -108,9 +113,16 @@ def add_minutes(
 
 @transaction.atomic
 def record_stage(
-    *, forge_class: ForgeClass, ids: Collection[int], kind: str, by: Person, house: House,
-    note: str = "", minutes: int | None = None, spool: Piece | None = None,
-) -> list[Step]:  # fmt: skip
+    *,
+    forge_class: ForgeClass,
+    ids: Collection[int],
+    kind: str,
+    by: Person,
+    house: House,
+    note: str = "",
+    minutes: int | None = None,
+    spool: Piece | None = None,
+) -> list[Step]:
     """Record a stage of the ticked billets, or of all whose next stage it is.
 
     Args:

@@ -52,16 +52,21 @@ class ClassForm(HouseForm):
     ends_on = DayField(label="Last day")
     place = forms.CharField(label="Place", max_length=100, required=False)
     seat_count = forms.IntegerField(
-        label="Seats", min_value=1, max_value=MOST_SEATS,
+        label="Seats",
+        min_value=1,
+        max_value=MOST_SEATS,
         error_messages={
             "min_value": NO_SEAT,
             "max_value": f"{MOST_SEATS} seats are the most one class can have.",
             "invalid": "Write a whole number of seats, such as 8.",
         },
         widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
-    )  # fmt: skip
+    )
     spares = forms.IntegerField(
-        label="Spare billets", min_value=0, max_value=20, required=False,
+        label="Spare billets",
+        min_value=0,
+        max_value=20,
+        required=False,
         help_text="Built beside those of the students, for the one that fails.",
         error_messages={
             "min_value": "Spares cannot be fewer than 0.",
@@ -69,7 +74,7 @@ class ClassForm(HouseForm):
             "invalid": "Write a whole number of spares, such as 2.",
         },
         widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
-    )  # fmt: skip
+    )
     layup = LayupChoice(label="Layup of every seat that has none of its own", queryset=None)
     note = forms.CharField(
         label="Notes", max_length=6000, required=False, widget=forms.Textarea(attrs={"rows": 3})
@@ -120,8 +125,14 @@ def is_there(title: str | None, starts_on: date) -> bool:
 
 CLASS_FIELDS = ("title", "starts_on", "ends_on", "place", "seat_count", "spares", "layup", "note")
 SEAT_FIELDS = (
-    "student", "email", "layup", "blank_length_nm", "blank_width_nm", "knife", "note",
-)  # fmt: skip
+    "student",
+    "email",
+    "layup",
+    "blank_length_nm",
+    "blank_width_nm",
+    "knife",
+    "note",
+)
 
 
 def class_initial(row: ForgeClass) -> dict[str, Any]:
@@ -133,22 +144,27 @@ class SeatForm(HouseForm):
     """One seat: who sits there, and what billet they get."""
 
     student = forms.CharField(
-        label="Student", max_length=100, required=False,
+        label="Student",
+        max_length=100,
+        required=False,
         help_text="Leave it empty for a seat that is not sold yet, or for a spare.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
-    )  # fmt: skip
+    )
     email = forms.EmailField(
-        label="E-mail", required=False,
+        label="E-mail",
+        required=False,
         error_messages={"invalid": "That is not an e-mail address. Write it as name@example.org."},
         widget=forms.EmailInput(attrs={"autocomplete": "off"}),
-    )  # fmt: skip
+    )
     layup = LayupChoice(label="Layup", queryset=None, required=False)
     blank_length_nm = LengthField(label="Blank length", required=False)
     blank_width_nm = LengthField(label="Blank width", required=False)
     knife = forms.CharField(
-        label="Knife, in words", max_length=120, required=False,
+        label="Knife, in words",
+        max_length=120,
+        required=False,
         help_text="Such as: drop-point hunter, 4 in blade.",
-    )  # fmt: skip
+    )
     note = forms.CharField(label="Note", max_length=200, required=False)
     is_spare = forms.BooleanField(label="This is a spare billet, nobody's seat", required=False)
     makes_room = forms.BooleanField(label="Make the class one seat larger for it", required=False)
@@ -203,19 +219,21 @@ class PasteForm(forms.Form):
     """Students as lines of text; what to do when there are more of them than seats."""
 
     students = forms.CharField(
-        label="Students, one a line", max_length=20_000,
+        label="Students, one a line",
+        max_length=20_000,
         help_text="Ana Ruiz · Ana Ruiz <ana@example.org> · Ana Ruiz, ana@example.org",
         widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false", "autocomplete": "off"}),
         error_messages={"required": "Write or paste at least one name."},
-    )  # fmt: skip
+    )
     over = forms.ChoiceField(
-        label="There are more students than seats", required=False,
+        label="There are more students than seats",
+        required=False,
         choices=[
             ("room", "Make the class larger, so that all of them have a seat"),
             ("wait", "Seat the first ones, and keep the others as a waiting list in the notes"),
         ],
         widget=forms.RadioSelect,
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, forge_class: ForgeClass, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -56,9 +56,6 @@ def read_students(text: str, *, seated: Collection[tuple[str, str]] = ()) -> Pas
     Returns:
         Students in the order given, and bad lines with a sentence each.
 
-    Source:
-        Our own grammar; an address is "something@domain.tld", whether it exists is not asked.
-
     >>> read_students("Ana Ruiz <ana@forge.example>").students[0].email
     'ana@forge.example'
     """
@@ -70,10 +67,11 @@ def read_students(text: str, *, seated: Collection[tuple[str, str]] = ()) -> Pas
         found = read_line(row, line=number)
         if isinstance(found, Student) and _same(found.name, found.email) in taken:
             found = BadLine(
-                number, row,
+                number,
+                row,
                 f"{found.name} has a seat in this class already. Take the line out; for somebody "
                 "else of the same name, add a second name or an e-mail address.",
-            )  # fmt: skip
+            )
         if isinstance(found, BadLine):
             bad.append(found)
         else:
@@ -100,9 +98,6 @@ def read_line(row: str, *, line: int = 1) -> Student | BadLine:
 
     Returns:
         A student, or why it says nobody.
-
-    Source:
-        Our own grammar.
     """
     plain = _NUMBERING.sub("", row).strip()
     name, email, problem = _parts(plain)

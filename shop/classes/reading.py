@@ -212,10 +212,19 @@ def billets_table(forge_class: ForgeClass, *, house: House) -> Table:
     """One row a seat; the metal's cost only for those who see money."""
     lines = seat_lines(planning_seats.active_seats(forge_class))
     columns = [
-        Column("Seat"), Column("Student"), Column("E-mail"), Column("Billet"), Column("Layup"),
-        Column("Knife"), Column("Blank length", house.unit), Column("Blank width", house.unit),
-        Column("Layers"), Column("Stage"), Column("Blanks cut"), Column("Blanks without metal"),
-    ]  # fmt: skip
+        Column("Seat"),
+        Column("Student"),
+        Column("E-mail"),
+        Column("Billet"),
+        Column("Layup"),
+        Column("Knife"),
+        Column("Blank length", house.unit),
+        Column("Blank width", house.unit),
+        Column("Layers"),
+        Column("Stage"),
+        Column("Blanks cut"),
+        Column("Blanks without metal"),
+    ]
     rows = [cells(line, house=house) for line in lines]
     if house.sees_money:
         columns.append(Column("Metal cost", house.currency))

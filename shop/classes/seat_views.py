@@ -112,9 +112,12 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
     """Who sits there and what they get; a billet that is begun keeps its design."""
     seat = seat_or_404(class_id, seat_id)
     form = SeatForm(
-        request.POST or None, house=request.house, forge_class=seat.forge_class, seat=seat,
+        request.POST or None,
+        house=request.house,
+        forge_class=seat.forge_class,
+        seat=seat,
         initial=seat_initial(seat),
-    )  # fmt: skip
+    )
     if request.method == "POST" and form.is_valid():
         with or_say(seating.SeatingError, say=on_form(form)) as attempt:
             freed = seating.has_metal(seat)

@@ -29,14 +29,27 @@ from stock.models import SetAside
 
 @transaction.atomic
 def make_class(
-    *, title: str, starts_on: date, ends_on: date, seat_count: int, layup: Layup,
-    spares: int = 0, place: str = "", note: str = "",
-) -> ForgeClass:  # fmt: skip
+    *,
+    title: str,
+    starts_on: date,
+    ends_on: date,
+    seat_count: int,
+    layup: Layup,
+    spares: int = 0,
+    place: str = "",
+    note: str = "",
+) -> ForgeClass:
     """A new class with its spares; students come with `add_students`."""
     row = ForgeClass.objects.create(
-        title=title, starts_on=starts_on, ends_on=ends_on, seat_count=seat_count, layup=layup,
-        spares=spares, place=place, note=note,
-    )  # fmt: skip
+        title=title,
+        starts_on=starts_on,
+        ends_on=ends_on,
+        seat_count=seat_count,
+        layup=layup,
+        spares=spares,
+        place=place,
+        note=note,
+    )
     for _ in range(spares):
         add_row(row, is_spare=True)
     return row

@@ -79,9 +79,6 @@ def billet_lines(work: BilletWork, *, rates: Rates) -> tuple[Line, ...]:
 
     Raises:
         MoneyError: an amount is below 0.
-
-    Source:
-        Amount times rate; each line rounded once.
     """
     burnt = burnt_ug(ug_per_hour=rates.burn_ug_per_hour, seconds=work.fire_seconds)
     shielding_ml = Fraction(rates.shielding_ml_per_minute * work.arc_seconds, SECONDS_PER_MINUTE)
@@ -116,9 +113,6 @@ def sound_cost_cents(*, made_cents: int, sound_share: Fraction, salvage_cents: i
 
     Raises:
         MoneyError: an amount or the share is outside its limits.
-
-    Source:
-        Mean of the geometric distribution.
 
     >>> sound_cost_cents(made_cents=9_000, sound_share=Fraction(9, 10))
     10000
@@ -160,9 +154,6 @@ def sound_cost(
 
     Raises:
         MoneyError: an amount or a share is outside its limits.
-
-    Source:
-        See `sound_cost_cents`.
     """
 
     def at(share: Fraction) -> int:
@@ -208,9 +199,6 @@ def planned_work(
 
     Returns:
         The work, for `shop.costing.billet.billet_lines`.
-
-    Source:
-        The shop's own usual times.
     """
     usual = shop.usual
     steps = list(usual.before_class())
@@ -241,10 +229,6 @@ def real_work(
 
     Returns:
         The work, for `shop.costing.billet.billet_lines`.
-
-    Source:
-        Hours that were written down; the shop's own usual times for the rest
-        (`shop.costing.labour`).
     """
     usual = shop.usual
     machines = machine_seconds(shop, reached, planned_heats=planned_heats)
@@ -269,9 +253,6 @@ def machine_seconds(shop: ShopRates, reached: Reached, *, planned_heats: int) ->
 
     Returns:
         Seconds by machine; those of steps that nobody was at are left out.
-
-    Source:
-        Proportion (`shop.costing.labour`).
     """
     usual = shop.usual
     found = {
@@ -291,9 +272,6 @@ def joined(lines: Sequence[Line]) -> tuple[Line, ...]:
 
     Returns:
         The lines in the order of the first of each; the sum stays.
-
-    Source:
-        Addition.
     """
     found: dict[tuple[str, str], Line] = {}
     for line in lines:
@@ -312,9 +290,6 @@ def with_filler(lines: Sequence[Line], *, cents: int) -> tuple[Line, ...]:
 
     Returns:
         The lines in their order.
-
-    Source:
-        Our own order.
     """
     if not cents:
         return tuple(lines)
@@ -332,9 +307,6 @@ def compared(planned: Sequence[Line], real: Sequence[Line]) -> tuple[Compared, .
 
     Returns:
         Kinds that are in either, in the order of a billet's cost; the rows add up to the totals.
-
-    Source:
-        Addition.
     """
     words = {line.key: WORDS.get(line.key, line.label) for line in (*planned, *real)}
     known = [key for key in ORDER if key in words]

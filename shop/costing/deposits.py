@@ -89,9 +89,6 @@ def refund_share_bp(*, cancelled_on: date, class_day: date, rule: Sequence[Refun
 
     Returns:
         Basis points [0.01 %], of the step with the most days that was still kept.
-
-    Source:
-        The shop's own terms.
     """
     days_before = (class_day - cancelled_on).days
     kept = [step for step in rule if step.days_before <= days_before]
@@ -122,9 +119,6 @@ def seat_money(
     Raises:
         MoneyError: the fee is below 0, or a cancelled seat has no class day.
         RefundTooLargeError: more went back than had been paid.
-
-    Source:
-        Addition.
     """
     paid = sum(payment.cents for payment in payments if payment.kind != "refund")
     refunded = sum(payment.cents for payment in payments if payment.kind == "refund")
@@ -158,9 +152,6 @@ def class_money(seats: Sequence[SeatMoney]) -> ClassMoney:
 
     Returns:
         Sums in minor units.
-
-    Source:
-        Addition.
     """
     return ClassMoney(
         agreed_cents=sum(seat.agreed_cents for seat in seats),

@@ -76,10 +76,6 @@ def chokes_above_pa(
 
     Raises:
         FuelError: a figure is outside its limits.
-
-    Source:
-        Critical pressure ratio of isentropic flow, (2/(k+1))^(k/(k−1)); any text on gas
-        dynamics. About 10.8 psi for propane at sea level.
     """
     if heat_ratio <= 1 or ambient_pa <= 0:
         raise FuelError(
@@ -151,9 +147,6 @@ def burn_rate_ug_per_hour(*, burnt_ug: int, seconds: int) -> int:
     Raises:
         FuelError: an amount is outside its limits.
 
-    Source:
-        Definition of a rate.
-
     >>> burn_rate_ug_per_hour(burnt_ug=1_500_000_000, seconds=5_400)
     1000000000
     """
@@ -178,9 +171,6 @@ def burnt_ug(*, ug_per_hour: int, seconds: int) -> int:
 
     Raises:
         FuelError: an amount is below 0.
-
-    Source:
-        Rate times time.
     """
     if ug_per_hour < 0 or seconds < 0:
         raise FuelError(

@@ -65,9 +65,6 @@ def knife_lines(work: KnifeWork, *, rates: Rates) -> tuple[Line, ...]:
 
     Raises:
         MoneyError: an amount is below 0.
-
-    Source:
-        Amount times rate; each line rounded once.
     """
     usual = rates.knife_consumables_cents
     consumables = usual if work.consumables_cents is None else work.consumables_cents
@@ -95,9 +92,6 @@ def blade_shares_cents(billet_cents: int, *, lengths_nm: Sequence[int]) -> tuple
 
     Raises:
         MoneyError: an amount is below 0, or there is no length to share by.
-
-    Source:
-        Largest-remainder method (see `stock.quantities.money.allocate`).
 
     >>> blade_shares_cents(10_000, lengths_nm=(2, 1))
     (6667, 3333)
@@ -182,9 +176,6 @@ def earned_cents_per_hour(
 
     Raises:
         MoneyError: the price is below 0.
-
-    Source:
-        Definition of an hourly rate.
     """
     seconds = worked_seconds(steps)
     if seconds == 0:
@@ -219,10 +210,6 @@ def blade_shares(
 
     Raises:
         MoneyError: an amount is below 0.
-
-    Source:
-        Largest-remainder method (see `stock.quantities.money.allocate`); a billet of one section is
-        worth the same everywhere along it.
 
     >>> blade_shares(10_000, lengths_nm=(3, 2), billet_nm=10)
     BladeShares(cents=(3000, 2000), rest_cents=5000, rest_nm=5)
@@ -271,9 +258,6 @@ def shares_beside_sold(
 
     Raises:
         MoneyError: an amount is below 0.
-
-    Source:
-        Subtraction, then `blade_shares`.
     """
     kept = [one for one in sold if one is not None]
     over_cents = billet_cents - sum(one.cents for one in kept)
@@ -301,9 +285,6 @@ def length_of(place: int, *, lengths_nm: Sequence[int], billet_nm: int | None) -
     Returns:
         What it took [nm]; where nobody said its part of what the others leave, rounded down; 0
         where nobody knows.
-
-    Source:
-        Subtraction and division.
     """
     left = left_nm(billet_nm, taken_nm=lengths_nm) or 0
     return lengths_nm[place] or left // list(lengths_nm).count(0)
@@ -318,8 +299,5 @@ def left_nm(billet_nm: int | None, *, taken_nm: Sequence[int]) -> int | None:
 
     Returns:
         What is left [nm], 0 where more was taken than there was; None where nobody knows.
-
-    Source:
-        Subtraction.
     """
     return None if billet_nm is None else max(0, billet_nm - sum(taken_nm))

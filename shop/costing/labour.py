@@ -68,9 +68,6 @@ def hands(
 
     Returns:
         One step a person, or the usual one; nothing where there is no time.
-
-    Source:
-        Our own rule: written down goes before usual.
     """
     written = reached.at(name)
     if written.seconds:
@@ -91,9 +88,6 @@ def all_hands(shop: ShopRates, reached: Reached, *, is_for_class: bool) -> tuple
 
     Returns:
         Steps in the order of the work.
-
-    Source:
-        See `hands`.
     """
     usual, done = shop.usual, reached.steps
     found: list[Step] = []
@@ -103,9 +97,7 @@ def all_hands(shop: ShopRates, reached: Reached, *, is_for_class: bool) -> tuple
     forged_s = 0 if is_for_class else reached.heats * usual.heat_s
     finished_s = usual.finish_s if "finish_s" in done and not is_for_class else 0
     word = f"Forge, {reached.heats} heats" if reached.heats else "Forge"
-    found += hands(
-        shop, reached, name=FORGE, word=word, usual_s=forged_s, by=reached.forged_by
-    )  # fmt: skip
+    found += hands(shop, reached, name=FORGE, word=word, usual_s=forged_s, by=reached.forged_by)
     found += hands(
         shop, reached, name="finish_s", word=FINISH, usual_s=finished_s, by=done.get("finish_s")
     )
@@ -122,9 +114,6 @@ def in_proportion(seconds: int, *, worked_s: int, usual_s: int) -> int:
 
     Returns:
         Seconds; the usual ones where one of the two times is missing.
-
-    Source:
-        Proportion.
 
     >>> in_proportion(300, worked_s=1800, usual_s=900)
     600
@@ -145,9 +134,6 @@ def at_step(usual: Usual, reached: Reached, *, name: str, seconds: int) -> int:
 
     Returns:
         Seconds; 0 where the step was neither reached nor worked at.
-
-    Source:
-        See `in_proportion`.
     """
     worked_s = reached.at(name).seconds
     if not worked_s and name not in reached.steps:
@@ -166,9 +152,6 @@ def fire_seconds(usual: Usual, reached: Reached) -> int:
         Seconds: of each written-down spell the whole, for the fire burns for all its billets
         at once, and less than that where it had more billets than usually share the fire;
         else heats at the usual time.
-
-    Source:
-        Our own rule.
     """
     written = reached.at(FORGE)
     if not written.seconds:
@@ -189,9 +172,6 @@ def forging_share(usual: Usual, reached: Reached, *, planned_heats: int) -> Frac
 
     Returns:
         A ratio, 0 where nobody forged.
-
-    Source:
-        Proportion.
     """
     written_s, planned_s = reached.at(FORGE).seconds, planned_heats * usual.heat_s
     if written_s:
@@ -212,9 +192,6 @@ def step_hours(
 
     Returns:
         Steps of which anything is planned or done, in the order of the work.
-
-    Source:
-        See `hands`.
     """
     usual = shop.usual
     own = 0 if is_for_class else 1

@@ -113,9 +113,6 @@ def total_cents(lines: Iterable[Line]) -> int:
 
     Returns:
         Minor units.
-
-    Source:
-        Each line is rounded once, and the whole is the sum of the rounded lines.
     """
     return sum(line.cents for line in lines)
 
@@ -129,9 +126,6 @@ def cents_of(lines: Iterable[Line], key: str) -> int:
 
     Returns:
         Minor units; 0 when there is no such line.
-
-    Source:
-        Addition.
     """
     return sum(line.cents for line in lines if line.key == key)
 
@@ -144,9 +138,6 @@ def worked_seconds(steps: Iterable[Step]) -> int:
 
     Returns:
         Time [s].
-
-    Source:
-        Addition.
     """
     return sum(step.seconds for step in steps)
 
@@ -163,9 +154,6 @@ def hours_lines(steps: Sequence[Step], *, rates: Rates) -> tuple[Line, ...]:
 
     Raises:
         MoneyError: a time or a rate is below 0.
-
-    Source:
-        Rate times time.
     """
     lines, seconds = [], worked_seconds(steps)
     for step in steps:
@@ -184,9 +172,6 @@ def power_line(runs: Iterable[MachineRun], *, rates: Rates) -> Line:
 
     Returns:
         A line with the key "power", rounded once.
-
-    Source:
-        Energy = power times time.
     """
     joules = sum(run.joules for run in runs)
     return Line("power", "Power", whole_cents(rates.power.of(joules)))
@@ -200,9 +185,6 @@ def with_money(lines: Iterable[Line]) -> tuple[Line, ...]:
 
     Returns:
         The same lines without those of 0.
-
-    Source:
-        A line of nothing tells nothing (our own rule).
     """
     return tuple(line for line in lines if line.cents)
 
@@ -219,9 +201,6 @@ def waterfall(
 
     Returns:
         One row a bar; each begins where the one before it ended.
-
-    Source:
-        Running sum.
 
     >>> [row.end_cents for row in waterfall([Line("a", "A", 5), Line("b", "B", -2)])]
     [5, 3, 3]

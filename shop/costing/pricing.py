@@ -169,9 +169,6 @@ def price_at_margin(
     Raises:
         MarginOutOfReachError: card fee and margin together would take the whole price.
         MoneyError: an amount is below 0 or the step below 1.
-
-    Source:
-        price − fee(price) − cost = margin · price, solved for the price.
     """
     not_below_zero(cost=cost_cents, margin=margin_bp)
     if step_cents < 1:
@@ -205,9 +202,6 @@ def markup_of_margin(margin: Fraction) -> Fraction:
     Raises:
         MoneyError: the margin is 1 or more; then the cost would be nothing.
 
-    Source:
-        m / (1 − m), from the two definitions.
-
     >>> markup_of_margin(Fraction(1, 2))
     Fraction(1, 1)
     """
@@ -227,9 +221,6 @@ def margin_of_markup(markup: Fraction) -> Fraction:
 
     Raises:
         MoneyError: the mark-up is −1 or less; then the price would be nothing.
-
-    Source:
-        u / (1 + u), from the two definitions.
 
     >>> margin_of_markup(Fraction(1, 2))
     Fraction(1, 3)

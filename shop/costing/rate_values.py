@@ -107,9 +107,6 @@ def shop_rates(values: Mapping[str, Any]) -> ShopRates:
 
     Raises:
         MoneyError: one of them is below 0.
-
-    Source:
-        The shop's own figures.
     """
 
     def number(name: str, usual: int = 0) -> int:
@@ -146,9 +143,6 @@ def usual_times(values: Mapping[str, Any]) -> Usual:
 
     Returns:
         Seconds at each step and under each machine; at least one billet in the fire.
-
-    Source:
-        The shop's own figures.
     """
     names = ("cut_s", "clean_s", "weld_s", "finish_s", "heat_s", "arc_s")
     return Usual(
@@ -173,9 +167,6 @@ def weight_unit(house: House) -> str:
 
     Returns:
         "lb" or "kg".
-
-    Source:
-        Our own rule.
     """
     return "lb" if house.system == "inch" else "kg"
 
@@ -189,9 +180,6 @@ def weight_unit_of(per_ug: int, *, house: House) -> str:
 
     Returns:
         "lb" or "kg"; the shop's where no price was written.
-
-    Source:
-        Our own rule.
     """
     units = {ug: unit for unit, ug in UG_PER.items()}
     return units.get(per_ug, weight_unit(house))
@@ -220,9 +208,6 @@ def ml_per_unit(house: House) -> Decimal:
 
     Returns:
         Millilitres in one of them.
-
-    Source:
-        International foot of 304.8 mm.
     """
     return ML_PER_FT3 if house.system == "inch" else Decimal(ML_PER_L)
 
@@ -235,9 +220,6 @@ def ml_per_minute(house: House) -> Decimal:
 
     Returns:
         Millilitres a minute in one of them.
-
-    Source:
-        See `ml_per_unit`.
     """
     return ml_per_unit(house) / (MINUTES_PER_HOUR if house.system == "inch" else 1)
 

@@ -128,9 +128,6 @@ def seats_table(costs: ClassCosts, *, fee: Fee) -> tuple[SeatsRow, ...]:
 
     Returns:
         One row for each number of seats; the first has `adds_cents` 0.
-
-    Source:
-        Addition.
     """
     net_cents = fee.net_cents
     rows: list[SeatsRow] = []
@@ -151,9 +148,6 @@ def break_even(costs: ClassCosts, *, fee: Fee) -> BreakEven:
     Returns:
         The smallest number from which on every number of seats is without loss. Beyond the
         seats on offer the last extra cost is taken to stay as it is.
-
-    Source:
-        See `break_even_seats`.
     """
     rows = seats_table(costs, fee=fee)
     losing = [row.taken for row in rows if row.profit_cents < 0]
@@ -218,9 +212,6 @@ def fee_for_margin(
     Raises:
         MoneyError: no seat is counted on, the margin cannot be reached, or an amount is
             outside its limits.
-
-    Source:
-        See `shop.costing.pricing.price_at_margin`.
     """
     if taken < 1:
         raise MoneyError(
@@ -365,9 +356,6 @@ def variances(lines: Sequence[PlannedLine], *, planned: Made, real: Made) -> tup
 
     Returns:
         One split for each line, in the same order.
-
-    Source:
-        See `variance`.
     """
     return tuple(variance(line, planned=planned, real=real) for line in lines)
 
@@ -381,9 +369,6 @@ def reason_lines(splits: Sequence[Variance]) -> tuple[Line, ...]:
     Returns:
         Lines with the keys "seats", "failures", "amount" and "price"; those of no money are
         left out. Failures stand in one line; amount and price each name their own line.
-
-    Source:
-        Addition.
     """
     steps = []
     for key, label in REASONS[:2]:

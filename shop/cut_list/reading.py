@@ -165,8 +165,9 @@ def ticks_of(rows: Sequence[SetAside]) -> dict[int, list[Entry]]:
     found: dict[int, list[Entry]] = defaultdict(list)
     entries = Entry.objects.filter(
         set_aside__in=[row.pk for row in rows if row.state == State.CUT],
-        corrects=None, corrected_by=None,
-    ).select_related("piece", "by")  # fmt: skip
+        corrects=None,
+        corrected_by=None,
+    ).select_related("piece", "by")
     for entry in entries:
         if entry.set_aside_id is not None:
             found[entry.set_aside_id].append(entry)

@@ -26,9 +26,13 @@ def cuts(request: HtmxRequest, class_id: int) -> HttpResponse:
 
 
 def show_cuts(
-    request: HtmxRequest, row: ForgeClass, *, told: str = "", is_stale: bool = False,
+    request: HtmxRequest,
+    row: ForgeClass,
+    *,
+    told: str = "",
+    is_stale: bool = False,
     status: int = 200,
-) -> HttpResponse:  # fmt: skip
+) -> HttpResponse:
     """The page, or only the list for htmx; `told` is what the last tick came to."""
     context = cut_list_reading.cut_list(row, house=request.house)
     if context["next"] is None:

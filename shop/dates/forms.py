@@ -21,16 +21,20 @@ class OpeningForm(forms.Form):
     """Hours of work on each weekday; empty is closed."""
 
     clear_days = forms.IntegerField(
-        label="Days kept free before a class", min_value=0, max_value=60,
+        label="Days kept free before a class",
+        min_value=0,
+        max_value=60,
         help_text="Nothing is prepared on them.",
         error_messages={"invalid": "Write a whole number of days, such as 1."},
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
-    )  # fmt: skip
+    )
     closed = forms.CharField(
-        label="Closed days", required=False, max_length=6000,
+        label="Closed days",
+        required=False,
+        max_length=6000,
         help_text="One a line, as 2026-12-24, or from and to: 2026-12-24 2027-01-01.",
         widget=forms.Textarea(attrs={"rows": 4, "spellcheck": "false"}),
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -103,9 +103,6 @@ def title_of(event: Event) -> str:
 
     Returns:
         The title, with what is the matter before it.
-
-    Source:
-        Our own wording.
     """
     if event.is_cancelled:
         return f"Called off: {event.title}"

@@ -119,9 +119,13 @@ class ClassDates:
 
 
 def class_dates(
-    row: ForgeClass, *, history: History, house: House, today: date,
+    row: ForgeClass,
+    *,
+    history: History,
+    house: House,
+    today: date,
     facts: ClassFacts | None = None,
-) -> ClassDates:  # fmt: skip
+) -> ClassDates:
     """When to order, when to begin, and whether it can still be done.
 
     `facts` are those of several classes with this one among them, where they were read already.
@@ -189,9 +193,13 @@ def is_like(one: Metal, other: Metal) -> bool:
 
 
 def delivery_of(
-    metal: Metal, area_nm2: int, *, label: str, offers: Sequence[Offer],
+    metal: Metal,
+    area_nm2: int,
+    *,
+    label: str,
+    offers: Sequence[Offer],
     ordered: Sequence[PurchaseLine],
-) -> Delivery | None:  # fmt: skip
+) -> Delivery | None:
     """What is on order already where it is enough; else who delivers it soonest."""
     coming = [
         line

@@ -51,9 +51,6 @@ def timetable_drawing(table: Timetable) -> TimetableDrawing:
 
     Returns:
         Places in per cent; the last order day is where a bar of a material begins.
-
-    Source:
-        Proportion.
     """
     whole = table.length_days
     rows = tuple(
@@ -78,9 +75,6 @@ def ticks_of(table: Timetable) -> tuple[Tick, ...]:
         At most `MOST_TICKS`, evenly spaced by whole weeks, at the beginning of their day, none
         so near the end that its words would run out; the first day alone where there is no
         Monday.
-
-    Source:
-        The calendar.
     """
     whole = table.length_days
     mondays = [

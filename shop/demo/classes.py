@@ -51,21 +51,37 @@ KNIVES = ["bird and trout, 4 in", "paring, 3-1/2 in", "petty, 5 in", "small hunt
 
 
 def make_class(
-    *, title: str, on: date, to: date, seats: int, layup: str, names: Sequence[str],
-    spares: int, note: str = "",
-) -> ForgeClass:  # fmt: skip
+    *,
+    title: str,
+    on: date,
+    to: date,
+    seats: int,
+    layup: str,
+    names: Sequence[str],
+    spares: int,
+    note: str = "",
+) -> ForgeClass:
     """A class with its students and spares."""
     row = ForgeClass.objects.create(
-        title=title, starts_on=on, ends_on=to, place="the long shed", seat_count=seats,
-        layup=Layup.objects.get(name=layup), spares=spares, note=note,
-    )  # fmt: skip
+        title=title,
+        starts_on=on,
+        ends_on=to,
+        place="the long shed",
+        seat_count=seats,
+        layup=Layup.objects.get(name=layup),
+        spares=spares,
+        note=note,
+    )
     for number in range(1, seats + spares + 1):
         name = names[number - 1] if number <= len(names) else ""
         Seat.objects.create(
-            forge_class=row, number=number, student=name, is_spare=number > seats,
+            forge_class=row,
+            number=number,
+            student=name,
+            is_spare=number > seats,
             email=f"{name.split()[0].lower()}@example.org" if name else "",
             knife=KNIVES[number % len(KNIVES)] if name else "",
-        )  # fmt: skip
+        )
     return row
 
 
@@ -99,9 +115,14 @@ def first_class(*, house: House, by: Person, days: Days) -> ForgeClass:
     """Twelve seats and two spares, four months ago; one billet did not bond."""
     with clock.as_of(days.at(FIRST_DAY - 14)):
         row = make_class(
-            title="Copper line weekend, first group", on=days.on(FIRST_DAY),
-            to=days.on(FIRST_DAY + 1), seats=12, layup=layups.FIVE, names=FIRST, spares=2,
-        )  # fmt: skip
+            title="Copper line weekend, first group",
+            on=days.on(FIRST_DAY),
+            to=days.on(FIRST_DAY + 1),
+            seats=12,
+            layup=layups.FIVE,
+            names=FIRST,
+            spares=2,
+        )
         billets = plan_and_confirm(row, house=house, by=by)
     cut_all(row, at=days.at(FIRST_DAY - 8), by=by)
     for number, billet in enumerate(billets):
@@ -114,9 +135,14 @@ def held_class(*, house: House, by: Person, helper: Person, days: Days) -> Forge
     """Six seats and two spares, five weeks ago; two billets failed."""
     with clock.as_of(days.at(HELD_DAY - 14)):
         row = make_class(
-            title="Copper line weekend, second group", on=days.on(HELD_DAY),
-            to=days.on(HELD_DAY + 1), seats=6, layup=layups.FIVE, names=HELD, spares=2,
-        )  # fmt: skip
+            title="Copper line weekend, second group",
+            on=days.on(HELD_DAY),
+            to=days.on(HELD_DAY + 1),
+            seats=6,
+            layup=layups.FIVE,
+            names=HELD,
+            spares=2,
+        )
         billets = plan_and_confirm(row, house=house, by=by)
     cut_all(row, at=days.at(HELD_DAY - 8), by=by)
     people.at_billets(billets, owner=by, helper=helper, days=days)
@@ -147,9 +173,15 @@ def wobble(mark: str, what: str, *, spread: float) -> float:
 
 
 def work(
-    billet: Billet, *, number: int, failed: tuple[str, str] | None, first: int, house: House,
-    by: Person, days: Days,
-) -> None:  # fmt: skip
+    billet: Billet,
+    *,
+    number: int,
+    failed: tuple[str, str] | None,
+    first: int,
+    house: House,
+    by: Person,
+    days: Days,
+) -> None:
     """One billet of a held class, from the saw to its end; the class began on day `first`."""
     for day, kind in ((first - 6, StepKind.CLEANED), (first - 5, StepKind.WELDED)):
         with clock.as_of(days.at(day, hour=10, minute=number)):
@@ -219,10 +251,15 @@ def coming_class(*, house: House, by: Person, days: Days) -> ForgeClass:
     """Ten seats and two spares in under three weeks; planned, half of it cut."""
     with clock.as_of(days.at(-6)):
         row = make_class(
-            title="Copper line weekend", on=days.on(18), to=days.on(19), seats=10,
-            layup=layups.FIVE, names=COMING, spares=2,
+            title="Copper line weekend",
+            on=days.on(18),
+            to=days.on(19),
+            seats=10,
+            layup=layups.FIVE,
+            names=COMING,
+            spares=2,
             note="Bring leather shoes and a cotton shirt. Doors at 8:30.",
-        )  # fmt: skip
+        )
         plan_and_confirm(row, house=house, by=by)
     with clock.as_of(days.at(-2)):
         rows = cut_order(row)
@@ -235,6 +272,11 @@ def wanting_class(*, days: Days) -> ForgeClass:
     """Eight seats of a stack that the rack cannot give."""
     with clock.as_of(days.at(-1)):
         return make_class(
-            title="Two lines a side, advanced", on=days.on(46), to=days.on(48), seats=8,
-            layup=layups.NINE, names=WANTING, spares=1,
-        )  # fmt: skip
+            title="Two lines a side, advanced",
+            on=days.on(46),
+            to=days.on(48),
+            seats=8,
+            layup=layups.NINE,
+            names=WANTING,
+            spares=1,
+        )

@@ -24,13 +24,28 @@ SOLD_HOURS = (
     (KnifeStep.SHARPEN, -27, 20),
 )  # fmt: skip
 TREATED: tuple[dict[str, Any], ...] = (
-    {"step": "normalise", "times": 2, "temperature_mdegc": 855_000, "seconds": 300,
-     "medium": "still air"},
-    {"step": "harden", "temperature_mdegc": 800_000, "seconds": 480,
-     "medium": "canola oil, warmed to 50 °C", "hrc_tenths": 645},
-    {"step": "temper", "times": 2, "temperature_mdegc": 205_000, "seconds": 7200,
-     "hrc_tenths": 610},
-)  # fmt: skip
+    {
+        "step": "normalise",
+        "times": 2,
+        "temperature_mdegc": 855_000,
+        "seconds": 300,
+        "medium": "still air",
+    },
+    {
+        "step": "harden",
+        "temperature_mdegc": 800_000,
+        "seconds": 480,
+        "medium": "canola oil, warmed to 50 °C",
+        "hrc_tenths": 645,
+    },
+    {
+        "step": "temper",
+        "times": 2,
+        "temperature_mdegc": 205_000,
+        "seconds": 7200,
+        "hrc_tenths": 610,
+    },
+)
 
 
 def make_knives(*, held: ForgeClass, owner: Person, helper: Person, days: Days) -> None:
@@ -65,9 +80,12 @@ def sold_knife(billet: Billet, *, by: Person, days: Days) -> None:
     """From billet to a customer in a week."""
     with clock.as_of(days.at(-33)):
         knife = knives.make_knife(
-            pattern="bird and trout, 4 in", billet=billet, by=by,
-            handle="walnut scales, brass pins", margin_bp=3000,
-        )  # fmt: skip
+            pattern="bird and trout, 4 in",
+            billet=billet,
+            by=by,
+            handle="walnut scales, brass pins",
+            margin_bp=3000,
+        )
     for step, day, minutes in SOLD_HOURS:
         worked(knife, step=step, day=day, minutes=minutes, person=by, days=days)
     with clock.as_of(days.at(-31, hour=16)):
@@ -94,8 +112,9 @@ def knife_in_work(*, owner: Person, helper: Person, days: Days) -> None:
             knife=knife, piece=bar, length_nm=190 * metal.MM, kerf_nm=1_100_000, by=owner
         )
     for step, day, minutes, person in (
-        (KnifeStep.SHAPE, -4, 35, helper), (KnifeStep.GRIND, -3, 50, owner),
-    ):  # fmt: skip
+        (KnifeStep.SHAPE, -4, 35, helper),
+        (KnifeStep.GRIND, -3, 50, owner),
+    ):
         worked(knife, step=step, day=day, minutes=minutes, person=person, days=days)
     with clock.as_of(days.at(-3, hour=17)):
         belts = box("belt 2 x 72 in, 60 grit")

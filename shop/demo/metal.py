@@ -72,9 +72,13 @@ def suppliers() -> None:
 def flat(alloy: str, thickness_nm: int, width_nm: int) -> Material:
     """A flat bar material, made once."""
     return Material.objects.get_or_create(
-        form=Form.FLAT, alloy=alloy, thickness_nm=thickness_nm, width_nm=width_nm, name="",
+        form=Form.FLAT,
+        alloy=alloy,
+        thickness_nm=thickness_nm,
+        width_nm=width_nm,
+        name="",
         diameter_nm=0,
-    )[0]  # fmt: skip
+    )[0]
 
 
 def cladding() -> Material:
@@ -100,17 +104,26 @@ def simple() -> Material:
 def roll() -> Material:
     """Tough-pitch copper roll, 16 oz, 12 in wide."""
     return Material.objects.get_or_create(
-        form=Form.ROLL, alloy="c11000", thickness_nm=548_640, width_nm=12 * IN, name="",
-        diameter_nm=0, defaults={"gauge": "copper-oz"},
-    )[0]  # fmt: skip
+        form=Form.ROLL,
+        alloy="c11000",
+        thickness_nm=548_640,
+        width_nm=12 * IN,
+        name="",
+        diameter_nm=0,
+        defaults={"gauge": "copper-oz"},
+    )[0]
 
 
 def sheet(alloy: str, thickness_nm: int) -> Material:
     """Sheet offcuts of an alloy."""
     return Material.objects.get_or_create(
-        form=Form.SHEET, alloy=alloy, thickness_nm=thickness_nm, name="", width_nm=0,
+        form=Form.SHEET,
+        alloy=alloy,
+        thickness_nm=thickness_nm,
+        name="",
+        width_nm=0,
         diameter_nm=0,
-    )[0]  # fmt: skip
+    )[0]
 
 
 def wire() -> Material:
@@ -133,17 +146,24 @@ Line = receiving.Line
 def bars(material: Material, count: int, length_nm: int, cents: int, lot: str, place: str) -> Line:
     """A line of like bars."""
     return Line(
-        material=material, count=count, length_nm=length_nm, price_cents=cents, heat_lot=lot,
+        material=material,
+        count=count,
+        length_nm=length_nm,
+        price_cents=cents,
+        heat_lot=lot,
         place=place,
-    )  # fmt: skip
+    )
 
 
 def buy(name: str, lines: list[Line], *, delivery_cents: int, by: Person, on: date) -> list[Piece]:
     """One purchase, received at once."""
     return receiving.buy(
-        supplier=Supplier.objects.get(name=name), lines=lines, delivery_cents=delivery_cents,
-        on=on, by=by,
-    )  # fmt: skip
+        supplier=Supplier.objects.get(name=name),
+        lines=lines,
+        delivery_cents=delivery_cents,
+        on=on,
+        by=by,
+    )
 
 
 def buy_steel(*, by: Person, days: Days) -> None:
@@ -165,14 +185,22 @@ def buy_copper(*, by: Person, days: Days) -> None:
     lines = [
         Line(material=roll(), count=1, length_nm=36 * IN, price_cents=5400, place="shelf A"),
         Line(
-            material=sheet("c11000", copper), count=2, width_nm=8 * IN, length_nm=10 * IN,
-            price_cents=2240, place="shelf A",
+            material=sheet("c11000", copper),
+            count=2,
+            width_nm=8 * IN,
+            length_nm=10 * IN,
+            price_cents=2240,
+            place="shelf A",
         ),
         Line(
-            material=sheet("c71500", 508_000), count=1, width_nm=12 * IN, length_nm=24 * IN,
-            price_cents=6150, place="shelf A",
+            material=sheet("c71500", 508_000),
+            count=1,
+            width_nm=12 * IN,
+            length_nm=24 * IN,
+            price_cents=6150,
+            place="shelf A",
         ),
-    ]  # fmt: skip
+    ]
     buy(COPPER, lines, delivery_cents=1900, by=by, on=days.on(-108))
 
 
@@ -234,14 +262,20 @@ def offers() -> None:
         (COPPER, roll(), 60 * IN, 9350, 1),
     ):
         Offer.objects.create(
-            supplier=Supplier.objects.get(name=name), material=material, length_nm=length_nm,
-            price_cents=cents, from_packs=from_packs,
-        )  # fmt: skip
+            supplier=Supplier.objects.get(name=name),
+            material=material,
+            length_nm=length_nm,
+            price_cents=cents,
+            from_packs=from_packs,
+        )
     copper, sundries = Supplier.objects.get(name=COPPER), Supplier.objects.get(name=SUNDRIES)
     Offer.objects.create(
-        supplier=copper, material=sheet("c11000", 548_640), width_nm=12 * IN, length_nm=24 * IN,
+        supplier=copper,
+        material=sheet("c11000", 548_640),
+        width_nm=12 * IN,
+        length_nm=24 * IN,
         price_cents=4150,
-    )  # fmt: skip
+    )
     Offer.objects.create(supplier=sundries, material=wire(), mass_ug=11 * LB, price_cents=4590)
     Offer.objects.create(
         supplier=sundries, material=counted("belt 2 x 72 in, 60 grit"), count=10, price_cents=5600

@@ -62,9 +62,11 @@ def set_rates(*, by: Person, helper: Person, days: Days) -> None:
     now = USUAL | {"burn_ug_per_hour": jet.ug_per_hour, "people": {str(helper.pk): 2200}}
     with clock.as_of(days.at(-200)):
         rates.set_rates(
-            from_date=days.on(-200), by=by, note="",
+            from_date=days.on(-200),
+            by=by,
+            note="",
             values=now | {"labour_cents_per_hour": 3000, "fuel_cents": 109, "power_cents": 1610},
-        )  # fmt: skip
+        )
     with clock.as_of(days.at(-30)):
         rates.set_rates(from_date=days.on(-30), by=by, note="gas and power are dearer", values=now)
     calendar_reading.set_hours(minutes=(0, 240, 240, 240, 240, 180, 0), closed=[], clear_days=1)
@@ -90,9 +92,10 @@ def first_class(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
     paid_class(forge_class, fee_cents=44500, on=FIRST_DAY, by=by, days=days)
     with clock.as_of(days.at(FIRST_DAY + 3)):
         class_money.set_real(
-            forge_class=forge_class, by=by,
+            forge_class=forge_class,
+            by=by,
             real={"teach_minutes": 960, "other_cents": 4500, "seats_cents": 35180},
-        )  # fmt: skip
+        )
 
 
 def held_class(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
@@ -101,9 +104,10 @@ def held_class(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
     given_up(forge_class, by=by, days=days)
     with clock.as_of(days.at(HELD_DAY + 3)):
         class_money.set_real(
-            forge_class=forge_class, by=by,
+            forge_class=forge_class,
+            by=by,
             real={"teach_minutes": 1050, "other_cents": 6130, "seats_cents": 15240},
-        )  # fmt: skip
+        )
 
 
 def paid_class(forge_class: ForgeClass, *, fee_cents: int, on: int, by: Person, days: Days) -> None:
@@ -146,6 +150,10 @@ def coming_class(forge_class: ForgeClass, *, by: Person, days: Days) -> None:
     for number, seat in enumerate(forge_class.seats.filter(is_spare=False)[:8]):
         with clock.as_of(days.at(-5, minute=number)):
             class_money.record_payment(
-                seat=seat, kind="deposit", cents=fee if number == 3 else 12000,
-                day=days.on(-5), by=by, note="transfer",
-            )  # fmt: skip
+                seat=seat,
+                kind="deposit",
+                cents=fee if number == 3 else 12000,
+                day=days.on(-5),
+                by=by,
+                note="transfer",
+            )

@@ -119,9 +119,14 @@ def late_order(today: date) -> Any:
         if row.due_on is None or row.due_on > today:
             return None
         return Todo(
-            f"Receive the metal from {row.supplier}", order["what"], "Open the order",
-            "stock:purchase-detail", str(row.pk), row.due_on, is_late=row.due_on < today,
-        )  # fmt: skip
+            f"Receive the metal from {row.supplier}",
+            order["what"],
+            "Open the order",
+            "stock:purchase-detail",
+            str(row.pk),
+            row.due_on,
+            is_late=row.due_on < today,
+        )
 
     return todo
 

@@ -57,35 +57,47 @@ def class_todo(found: ClassState, *, today: date) -> Todo | None:
 
     Returns:
         One thing, or nothing when all of it is done and the class is still far.
-
-    Source:
-        The order of the work: seat, plan, buy, cut, print, teach, write down.
     """
     key = str(found.pk)
     if found.ends_on < today:
         return Todo(
-            f"Write down what came of {found.title}", "It is over; sizes and outcomes are missing.",
-            "After class", "shop:after-class", key, found.ends_on,
-        )  # fmt: skip
+            f"Write down what came of {found.title}",
+            "It is over; sizes and outcomes are missing.",
+            "After class",
+            "shop:after-class",
+            key,
+            found.ends_on,
+        )
     if not found.seats:
         return Todo(
-            f"Seat the students of {found.title}", "Nobody is seated yet.",
-            "Add students", "shop:seat-paste", key, found.begin_by,
-        )  # fmt: skip
+            f"Seat the students of {found.title}",
+            "Nobody is seated yet.",
+            "Add students",
+            "shop:seat-paste",
+            key,
+            found.begin_by,
+        )
     if found.unplanned:
         return metal_todo(found, today=today)
     if found.standing:
         return Todo(
             f"Cut {counted(found.standing, 'blank')} for {found.title}",
             f"{found.cut} of {found.cut + found.standing} are cut.",
-            "Open the cut list", "shop:cut-list", key, found.begin_by,
+            "Open the cut list",
+            "shop:cut-list",
+            key,
+            found.begin_by,
             is_late=found.begin_by is not None and found.begin_by < today,
-        )  # fmt: skip
+        )
     if (found.starts_on - today).days <= SHEETS_FROM_DAYS:
         return Todo(
-            f"Print the sheets for {found.title}", "Everything is cut.",
-            "To the class", "shop:class-detail", key, found.starts_on,
-        )  # fmt: skip
+            f"Print the sheets for {found.title}",
+            "Everything is cut.",
+            "To the class",
+            "shop:class-detail",
+            key,
+            found.starts_on,
+        )
     return None
 
 
@@ -98,28 +110,38 @@ def metal_todo(found: ClassState, *, today: date) -> Todo:
 
     Returns:
         One thing.
-
-    Source:
-        See `class_todo`.
     """
     key, number = str(found.pk), found.unplanned
     lack = f"{counted(number, 'blank')} {verb(number, 'has', 'have')} no metal"
     if found.has_ready_plan and not found.is_drafted_short:
         return Todo(
-            f"Confirm the plan for {found.title}", "Nothing is set aside before that.",
-            "See the plan", "shop:plan", key, found.begin_by,
-        )  # fmt: skip
+            f"Confirm the plan for {found.title}",
+            "Nothing is set aside before that.",
+            "See the plan",
+            "shop:plan",
+            key,
+            found.begin_by,
+        )
     if found.order_by is not None:
         is_late = found.order_by < today
         about = f"{lack}, and the rack has not enough."
         return Todo(
-            f"Order metal for {found.title}", about, "See what to buy", "shop:buying", "",
-            found.order_by, is_late=is_late,
-        )  # fmt: skip
+            f"Order metal for {found.title}",
+            about,
+            "See what to buy",
+            "shop:buying",
+            "",
+            found.order_by,
+            is_late=is_late,
+        )
     return Todo(
-        f"Plan the metal for {found.title}", f"{lack} yet.",
-        "To the plan", "shop:plan", key, found.begin_by,
-    )  # fmt: skip
+        f"Plan the metal for {found.title}",
+        f"{lack} yet.",
+        "To the plan",
+        "shop:plan",
+        key,
+        found.begin_by,
+    )
 
 
 def soonest_first(todos: Iterable[Todo | None]) -> list[Todo]:
@@ -130,9 +152,6 @@ def soonest_first(todos: Iterable[Todo | None]) -> list[Todo]:
 
     Returns:
         The same things in order.
-
-    Source:
-        Our own rule.
     """
     found = [one for one in todos if one is not None]
     return sorted(found, key=lambda one: (not one.is_late, one.due is None, one.due or date.max))

@@ -237,9 +237,17 @@ def knife_cost(
         )
     asked, floor, refused = prices(lines, knife=knife, shop=shop)
     return KnifeCost(
-        lines, worked_seconds(hours.steps), asked, floor, refused, brought, earned, shop,
-        blade.rest_cents, blade.rest_nm,
-    )  # fmt: skip
+        lines,
+        worked_seconds(hours.steps),
+        asked,
+        floor,
+        refused,
+        brought,
+        earned,
+        shop,
+        blade.rest_cents,
+        blade.rest_nm,
+    )
 
 
 def charges_of_sale(knife: Knife, *, history: History, usual: Charges) -> Charges:

@@ -78,24 +78,31 @@ class KnifeForm(HouseForm):
         label="Pattern", max_length=120, help_text="Such as: bird and trout, 4 in."
     )
     billet = BilletChoice(
-        label="Blade from billet", queryset=None, required=False,
+        label="Blade from billet",
+        queryset=None,
+        required=False,
         empty_label="none: bar is cut for it",
-    )  # fmt: skip
+    )
     length_nm = LengthField(
-        label="Length of the billet that went into it", required=False,
+        label="Length of the billet that went into it",
+        required=False,
         help_text="Where one billet gives several blades. Empty is an equal share of what the "
         "others leave.",
-    )  # fmt: skip
+    )
     handle = forms.CharField(label="Handle and fittings", max_length=200, required=False)
     heat_treatment = forms.CharField(
-        label="More about its heat treatment", required=False, max_length=1000,
+        label="More about its heat treatment",
+        required=False,
+        max_length=1000,
         help_text="Its steps are written down on the knife's page. This is printed under them.",
         widget=forms.Textarea(attrs={"rows": 3}),
-    )  # fmt: skip
+    )
     care = forms.CharField(
-        label="Care notes for its owner", required=False, max_length=1000,
+        label="Care notes for its owner",
+        required=False,
+        max_length=1000,
         widget=forms.Textarea(attrs={"rows": 3}),
-    )  # fmt: skip
+    )
     note = forms.CharField(label="Note", max_length=300, required=False)
     margin = NumberField(
         label="Margin you want, %", most=95, places=1, help_text="Profit over price."
@@ -133,13 +140,16 @@ class PartForm(HouseForm):
 
     piece = PieceChoice(label="What", queryset=None)
     count = forms.IntegerField(
-        label="How many", min_value=1, max_value=100_000, initial=1,
+        label="How many",
+        min_value=1,
+        max_value=100_000,
+        initial=1,
         error_messages={
             "invalid": "Write a whole number, such as 2.",
             "min_value": "Take at least 1.",
         },
         widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -226,22 +236,29 @@ class TreatmentForm(HouseForm):
         label="Held, each time", required=False, help_text="Minutes, such as 10; or 2 h."
     )
     times = forms.IntegerField(
-        label="How often", min_value=1, max_value=MOST_TIMES, initial=1,
+        label="How often",
+        min_value=1,
+        max_value=MOST_TIMES,
+        initial=1,
         help_text="2 where it was done twice, all alike.",
         error_messages=dict.fromkeys(
             ("required", "invalid", "min_value", "max_value"),
             f"Write a whole number from 1 to {MOST_TIMES}.",
         ),
         widget=forms.TextInput(attrs=PLAIN | {"inputmode": "numeric"}),
-    )  # fmt: skip
+    )
     medium = forms.CharField(
-        label="Quenched or cooled in", max_length=MOST_MEDIUM, required=False,
+        label="Quenched or cooled in",
+        max_length=MOST_MEDIUM,
+        required=False,
         help_text="Such as: canola oil at 50 °C, still air.",
-    )  # fmt: skip
+    )
     hrc = NumberField(
-        label="Hardness measured after it, HRC", most=MOST_HRC, places=1,
+        label="Hardness measured after it, HRC",
+        most=MOST_HRC,
+        places=1,
         help_text="Leave it empty where none was measured.",
-    )  # fmt: skip
+    )
     note = forms.CharField(label="Note", max_length=200, required=False)
 
     def clean_temperature_mdegc(self) -> int | None:
@@ -299,6 +316,8 @@ class LostForm(forms.Form):
     """Why nothing came of a knife."""
 
     why = forms.CharField(
-        label="What happened", max_length=200, help_text="Such as: cracked in the quench.",
+        label="What happened",
+        max_length=200,
+        help_text="Such as: cracked in the quench.",
         error_messages={"required": "Say what happened, such as: cracked in the quench."},
-    )  # fmt: skip
+    )

@@ -84,9 +84,6 @@ def hrc_text(tenths: int | None) -> str:
     Returns:
         Such as "60.5 HRC"; empty for none.
 
-    Source:
-        The scale's own way of writing.
-
     >>> hrc_text(605), hrc_text(600), hrc_text(None)
     ('60.5 HRC', '60 HRC', '')
     """
@@ -101,9 +98,6 @@ def held_text(seconds: int | None) -> str:
 
     Returns:
         Such as "8 min", "2 h", "1 h 30 min", "90 s"; empty for none.
-
-    Source:
-        The clock.
 
     >>> held_text(480), held_text(5400), held_text(90)
     ('8 min', '1 h 30 min', '90 s')
@@ -129,9 +123,6 @@ def over_ceiling(
 
     Returns:
         A sentence; empty where every heat was within the ceiling, or there is none.
-
-    Source:
-        `billets.layup.window`.
     """
     known = [one for one in temperatures_mdegc if one is not None]
     if not known or card is None or card.ceiling_c is None:

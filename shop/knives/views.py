@@ -305,9 +305,14 @@ def treatment_step(request: HtmxRequest, knife_id: int, step: str) -> HttpRespon
         messages.success(request, "Written down.")
         return redirect("shop:knife-detail", knife.pk)
     context = {
-        "knife": knife, "form": form, "recipe": recipe, "card": card, "place": "knives",
-        "step": step, "word": TreatmentStep(step).label,
-    }  # fmt: skip
+        "knife": knife,
+        "form": form,
+        "recipe": recipe,
+        "card": card,
+        "place": "knives",
+        "step": step,
+        "word": TreatmentStep(step).label,
+    }
     status = 422 if form.errors else 200
     return render(request, "shop/knives/treatment.html", context, status=status)
 

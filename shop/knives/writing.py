@@ -88,10 +88,17 @@ class TreatmentLine:
 
 @transaction.atomic
 def write_step(
-    *, knife: Knife, step: str, times: int = 1, temperature_mdegc: int | None = None,
-    seconds: int | None = None, medium: str = "", hrc_tenths: int | None = None, note: str = "",
+    *,
+    knife: Knife,
+    step: str,
+    times: int = 1,
+    temperature_mdegc: int | None = None,
+    seconds: int | None = None,
+    medium: str = "",
+    hrc_tenths: int | None = None,
+    note: str = "",
     by: Person,
-) -> KnifeTreatment:  # fmt: skip
+) -> KnifeTreatment:
     """Write down one step as it was done.
 
     Raises:
@@ -112,9 +119,17 @@ def write_step(
     if hrc_tenths is not None and not LEAST_HRC * 10 <= hrc_tenths <= MOST_HRC * 10:
         raise TreatmentRefused(f"Rockwell C runs from {LEAST_HRC} to {MOST_HRC} for steel.")
     return KnifeTreatment.objects.create(
-        knife=knife, step=step, times=times, temperature_mdegc=temperature_mdegc,
-        seconds=seconds, medium=medium, hrc_tenths=hrc_tenths, note=note, by=by, at=clock.now(),
-    )  # fmt: skip
+        knife=knife,
+        step=step,
+        times=times,
+        temperature_mdegc=temperature_mdegc,
+        seconds=seconds,
+        medium=medium,
+        hrc_tenths=hrc_tenths,
+        note=note,
+        by=by,
+        at=clock.now(),
+    )
 
 
 @transaction.atomic
@@ -371,9 +386,12 @@ def add_minutes(
     except hours.HoursRefused as error:
         raise KnifeRefused(str(error)) from error
     return KnifeTime.objects.create(
-        knife=knife, step=step, person=person, started_at=ended - timedelta(minutes=minutes),
+        knife=knife,
+        step=step,
+        person=person,
+        started_at=ended - timedelta(minutes=minutes),
         stopped_at=ended,
-    )  # fmt: skip
+    )
 
 
 @transaction.atomic

@@ -35,9 +35,11 @@ class FirstRunForm(forms.Form):
     """Names the shop and its owner; works once."""
 
     code = forms.CharField(
-        label="Code", max_length=20, help_text="The terminal that started the app shows it.",
+        label="Code",
+        max_length=20,
+        help_text="The terminal that started the app shows it.",
         widget=forms.TextInput(attrs=PLAIN | {"autocapitalize": "characters"}),
-    )  # fmt: skip
+    )
     name = forms.CharField(label="Name of the shop", max_length=80)
     system = forms.ChoiceField(
         label="Units",
@@ -51,15 +53,18 @@ class FirstRunForm(forms.Form):
     locale = forms.ChoiceField(label="How money is written", choices=locale_choices)
     first_name = forms.CharField(label="Your name", max_length=60)
     username = forms.CharField(
-        label="Sign-in name", max_length=60, help_text=NAME_ADVICE,
+        label="Sign-in name",
+        max_length=60,
+        help_text=NAME_ADVICE,
         validators=[UnicodeUsernameValidator(message=NAME_ADVICE)],
         widget=forms.TextInput(attrs={"autocomplete": "username", "autocapitalize": "off"}),
-    )  # fmt: skip
+    )
     password = forms.CharField(
-        label="Password", help_text="At least 8 characters, not a common word.",
+        label="Password",
+        help_text="At least 8 characters, not a common word.",
         max_length=LONGEST_PASSWORD,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}, render_value=True),
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, asks_code: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -126,18 +131,24 @@ class SettingsForm(forms.Form):
     currency = forms.ChoiceField(label="Currency", choices=currency_choices)
     locale = forms.ChoiceField(label="How money is written", choices=locale_choices)
     zone = forms.ChoiceField(
-        label="Time zone", choices=zone_choices, required=False,
+        label="Time zone",
+        choices=zone_choices,
+        required=False,
         help_text="What day it is in the books and in your calendar.",
-    )  # fmt: skip
+    )
 
     ceiling_margin_c = forms.IntegerField(
-        label="Margin under the copper's solidus, °C", min_value=0, max_value=300,
+        label="Margin under the copper's solidus, °C",
+        min_value=0,
+        max_value=300,
         help_text="65 °C (117 °F) is common practice.",
-    )  # fmt: skip
+    )
     hot_spot_c = forms.IntegerField(
-        label="Hot-spot allowance of your forge, °C", min_value=0, max_value=200,
+        label="Hot-spot allowance of your forge, °C",
+        min_value=0,
+        max_value=200,
         help_text="How much hotter its hottest corner is than the pyrometer says.",
-    )  # fmt: skip
+    )
     min_core_finished_nm = LengthField(label="Thinnest finished core")
     line_min_nm = LengthField(label="Thinnest copper line you like")
     line_max_nm = LengthField(label="Thickest copper line you like")
@@ -145,9 +156,12 @@ class SettingsForm(forms.Form):
     edge_thickness_nm = LengthField(label="Edge before sharpening")
 
     press_tons = forms.DecimalField(
-        label="Press force, tons", min_value=0, max_value=2000, decimal_places=1,
+        label="Press force, tons",
+        min_value=0,
+        max_value=2000,
+        decimal_places=1,
         help_text="US tons with inches first, tonnes with millimetres first. 0 for hand hammer.",
-    )  # fmt: skip
+    )
     bite_nm = LengthField(label="Bite of the drawing dies")
     valley_nm = LengthField(
         label="Valleys the drawing dies leave", allows_zero=True, required=False
@@ -233,10 +247,12 @@ class PersonForm(PersonModelForm):
     """Somebody who may sign in."""
 
     password = forms.CharField(
-        label="Password", required=False, max_length=LONGEST_PASSWORD,
+        label="Password",
+        required=False,
+        max_length=LONGEST_PASSWORD,
         help_text="At least 8 characters. Leave it empty to keep the one they have.",
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-    )  # fmt: skip
+    )
 
     class Meta:
         model = Person

@@ -38,9 +38,6 @@ def lay_bars(
 
     Returns:
         The solved part, and the blanks that no bar is left for.
-
-    Source:
-        `stock.cutting.bars.best`.
     """
     first = group[0]
     keep_from_nm = max(bar.keep_from_nm for bar in bars)
@@ -125,10 +122,13 @@ def planned_bar(
         amount = min(need.length_nm + kerf_nm, bar.length_nm - start)
         cuts.append(
             PlannedCut(
-                need=need.key, width_nm=bar.width_nm, length_nm=need.length_nm,
-                amount=amount, y_nm=start,
+                need=need.key,
+                width_nm=bar.width_nm,
+                length_nm=need.length_nm,
+                amount=amount,
+                y_nm=start,
             )
-        )  # fmt: skip
+        )
         start += amount
     is_scrap = 0 < left_nm < keep and not bar.is_shared
     rest = PlannedRest(
@@ -136,7 +136,14 @@ def planned_bar(
     )
     rests = (rest,) if is_scrap else ()
     return PlannedPiece(
-        piece_id=bar.piece_id, mark=bar.mark, form="flat", place=bar.place,
-        before_nm=bar.length_nm, width_nm=bar.width_nm, strip_nm=0, cuts=tuple(cuts),
-        rests=rests, left_nm=0 if is_scrap else left_nm,
-    )  # fmt: skip
+        piece_id=bar.piece_id,
+        mark=bar.mark,
+        form="flat",
+        place=bar.place,
+        before_nm=bar.length_nm,
+        width_nm=bar.width_nm,
+        strip_nm=0,
+        cuts=tuple(cuts),
+        rests=rests,
+        left_nm=0 if is_scrap else left_nm,
+    )

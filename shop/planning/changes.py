@@ -62,9 +62,6 @@ def plan_changes(standing: Mapping[str, Source], planned: Mapping[str, Source]) 
 
     Returns:
         The difference; how many stay as they are is counted only.
-
-    Source:
-        Comparison name by name; a blank that was turned on its sheet counts as the same size.
     """
     both = sorted(standing.keys() & planned.keys())
     moved = tuple(

@@ -35,9 +35,6 @@ def both_by(solved: Callable[[BarCase | SheetCase], Plan]) -> Solvers:
 
     Returns:
         Solvers that both ask it.
-
-    Source:
-        `stock.cutting.worker`, which takes either.
     """
 
     def bars(case: BarCase) -> BarPlan:
@@ -87,9 +84,6 @@ def grouped(needs: Sequence[Need]) -> list[list[Need]]:
 
     Returns:
         Groups of like alloy, thickness, width and stock.
-
-    Source:
-        Our own rule: what a wide blank needs, a narrow one can do without.
     """
     groups: dict[tuple[str, int, int, int], list[Need]] = defaultdict(list)
     for need in needs:
@@ -114,9 +108,6 @@ def laid_out(
 
     Raises:
         Nothing: what does not fit is in `short`.
-
-    Source:
-        Our own; see `stock.cutting`.
     """
     free = {piece.piece_id: piece for piece in pieces}
     parts: list[Part] = []
@@ -148,9 +139,6 @@ def use_up(free: dict[int, FreePiece], part: Part) -> None:
     Args:
         free: free pieces by id; changed in place.
         part: a solved part of the plan.
-
-    Source:
-        Subtraction.
     """
     for planned in part.pieces:
         if planned.left_nm > 0:
@@ -179,11 +167,16 @@ def shortage(
         width = 0
         missing = sum(need.length_nm + kerf_nm for need in needs)
     return Shortage(
-        alloy=first.alloy, thickness_nm=first.thickness_nm, width_nm=first.width_nm,
-        length_nm=max(need.length_nm for need in needs), count=len(needs), missing_nm=missing,
-        needs=tuple(need.key for need in needs), roll_width_nm=width,
+        alloy=first.alloy,
+        thickness_nm=first.thickness_nm,
+        width_nm=first.width_nm,
+        length_nm=max(need.length_nm for need in needs),
+        count=len(needs),
+        missing_nm=missing,
+        needs=tuple(need.key for need in needs),
+        roll_width_nm=width,
         largest_free_nm=max((piece.length_nm for piece in left), default=0),
-    )  # fmt: skip
+    )
 
 
 def seats_that_fit(
@@ -199,10 +192,6 @@ def seats_that_fit(
 
     Returns:
         Seat ids; may be empty.
-
-    Source:
-        Our own: as many seats as fit when each needs the same, a search by halves; a seat that
-        does not fit is passed over with all that need the same, and the search goes on.
     """
     wants: dict[int, list[Need]] = defaultdict(list)
     for need in needs:
@@ -236,9 +225,6 @@ def longest_start(
 
     Returns:
         From 0 to all of them.
-
-    Source:
-        Bisection.
     """
     low, high = 0, len(seats)
     while low < high:
@@ -255,8 +241,5 @@ def kind_of(needs: Sequence[Need]) -> tuple[Need, ...]:
 
     Returns:
         The same blanks without the seat.
-
-    Source:
-        Our own.
     """
     return tuple(replace(need, seat_id=0) for need in needs)

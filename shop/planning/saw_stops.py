@@ -41,9 +41,6 @@ def on_tape_nm(exact_nm: int, *, system: str) -> int:
     Raises:
         ValueError: neither of the two systems.
 
-    Source:
-        Rounding half up.
-
     >>> on_tape_nm(12_345_678, system="metric")
     12300000
     """
@@ -68,9 +65,6 @@ def running_stops(
 
     Raises:
         ValueError: a length is not above 0, or is longer than with its kerf.
-
-    Source:
-        Sum of what was taken before, kerf included; each sum rounded by itself.
 
     >>> [stop.stop_nm for stop in running_stops([(100_000_000, 101_000_000)] * 2, system="metric")]
     [100000000, 201000000]

@@ -55,10 +55,15 @@ def promises_of(plan: CutPlan, *, blanks: dict[str, Blank], plan_key: str) -> li
 def strip_promise(piece: PlannedPiece, *, plan_key: str) -> Promise:
     """The length to take off a roll."""
     return Promise(
-        piece_id=piece.piece_id, kind=SetAside.Kind.STRIP, amount=piece.strip_nm, job=plan_key,
-        position=0, length_nm=piece.strip_nm, width_nm=piece.width_nm,
+        piece_id=piece.piece_id,
+        kind=SetAside.Kind.STRIP,
+        amount=piece.strip_nm,
+        job=plan_key,
+        position=0,
+        length_nm=piece.strip_nm,
+        width_nm=piece.width_nm,
         label=f"strip off {piece.mark}",
-    )  # fmt: skip
+    )
 
 
 def blank_promise(
@@ -66,13 +71,19 @@ def blank_promise(
 ) -> Promise:
     """One blank; on a strip that is still on its roll it has no amount of its own."""
     return Promise(
-        piece_id=piece.piece_id, kind=SetAside.Kind.BLANK,
-        amount=cut.amount if parent is None else 0, job=blank.billet.job, position=number,
+        piece_id=piece.piece_id,
+        kind=SetAside.Kind.BLANK,
+        amount=cut.amount if parent is None else 0,
+        job=blank.billet.job,
+        position=number,
         label=f"{blank.billet.mark}-{blank.position + 1}",
         kerf_nm=cut.amount - cut.length_nm if piece.form == "flat" else 0,
-        length_nm=cut.length_nm, width_nm=cut.width_nm, x_nm=cut.x_nm, y_nm=cut.y_nm,
+        length_nm=cut.length_nm,
+        width_nm=cut.width_nm,
+        x_nm=cut.x_nm,
+        y_nm=cut.y_nm,
         parent=parent,
-    )  # fmt: skip
+    )
 
 
 def rest_promise(
@@ -80,12 +91,19 @@ def rest_promise(
 ) -> Promise:
     """What is left: an offcut for the rack, or scrap."""
     return Promise(
-        piece_id=piece.piece_id, kind=SetAside.Kind.REST,
-        amount=rest.amount if parent is None else 0, job=plan_key, position=number,
-        label="offcut" if rest.is_kept else "scrap", length_nm=rest.length_nm,
-        width_nm=rest.width_nm, x_nm=rest.x_nm, y_nm=rest.y_nm, is_kept=rest.is_kept,
+        piece_id=piece.piece_id,
+        kind=SetAside.Kind.REST,
+        amount=rest.amount if parent is None else 0,
+        job=plan_key,
+        position=number,
+        label="offcut" if rest.is_kept else "scrap",
+        length_nm=rest.length_nm,
+        width_nm=rest.width_nm,
+        x_nm=rest.x_nm,
+        y_nm=rest.y_nm,
+        is_kept=rest.is_kept,
         parent=parent,
-    )  # fmt: skip
+    )
 
 
 def tie_blanks(rows: Sequence[SetAside], *, plan: CutPlan, blanks: dict[str, Blank]) -> None:
@@ -103,9 +121,12 @@ Freed = SetAside.Freed
 
 
 def let_go(
-    forge_class: ForgeClass, *, jobs: Collection[str] | None = None, is_all: bool = False,
+    forge_class: ForgeClass,
+    *,
+    jobs: Collection[str] | None = None,
+    is_all: bool = False,
     why: SetAside.Freed = Freed.PLAN,
-) -> int:  # fmt: skip
+) -> int:
     """Free what stands for a class; tells how many.
 
     Args:

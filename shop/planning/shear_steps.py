@@ -49,9 +49,6 @@ def shear_steps(shears: Sequence[Shear], *, names: Mapping[Corner, str]) -> tupl
 
     Raises:
         Nothing: a blank without a name is left nameless.
-
-    Source:
-        Guillotine cutting: a shear goes right through the part it cuts.
     """
     letters: dict[Corner, str] = {}
     steps = []

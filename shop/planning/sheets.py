@@ -41,9 +41,6 @@ def lay_sheets(
 
     Returns:
         Solved parts, and the blanks that nothing is left for.
-
-    Source:
-        Our own: sheets first, then one roll after the other, the shortest first.
     """
     sheets = [piece for piece in pieces if piece.form == "sheet"]
     rolls: list[FreePiece | None] = [
@@ -97,10 +94,17 @@ def lay_one(
         pieces.append(named_sheet(plan, index=None, piece=roll, queues=queues))
     done = {cut.need for piece in pieces for cut in piece.cuts}
     part = Part(
-        alloy=first.alloy, thickness_nm=first.thickness_nm, width_nm=first.width_nm,
-        form="sheet", kerf_nm=0, proved=plan.proved, claim=plan.claim, gap=plan.gap,
-        seconds=plan.seconds, pieces=tuple(pieces),
-    )  # fmt: skip
+        alloy=first.alloy,
+        thickness_nm=first.thickness_nm,
+        width_nm=first.width_nm,
+        form="sheet",
+        kerf_nm=0,
+        proved=plan.proved,
+        claim=plan.claim,
+        gap=plan.gap,
+        seconds=plan.seconds,
+        pieces=tuple(pieces),
+    )
     return part, [need for need in needs if need.key not in done]
 
 
@@ -114,34 +118,52 @@ def named_sheet(
         need = queues[one.piece].pop(0)
         cuts.append(
             PlannedCut(
-                need=need.key, width_nm=one.width_nm, length_nm=one.length_nm,
-                amount=one.width_nm * one.length_nm, x_nm=one.x_nm, y_nm=one.y_nm,
+                need=need.key,
+                width_nm=one.width_nm,
+                length_nm=one.length_nm,
+                amount=one.width_nm * one.length_nm,
+                x_nm=one.x_nm,
+                y_nm=one.y_nm,
             )
-        )  # fmt: skip
+        )
     rests = [
         PlannedRest(
-            width_nm=one.width_nm, length_nm=one.length_nm,
-            amount=one.width_nm * one.length_nm, x_nm=one.x_nm, y_nm=one.y_nm,
+            width_nm=one.width_nm,
+            length_nm=one.length_nm,
+            amount=one.width_nm * one.length_nm,
+            x_nm=one.x_nm,
+            y_nm=one.y_nm,
             is_kept=is_worth_keeping(one, keep_from_nm=piece.keep_from_nm),
         )
         for one in here(plan.left, source, index)
-    ]  # fmt: skip
+    ]
     strip = plan.roll_length_nm if index is None else 0
     return PlannedPiece(
-        piece_id=piece.piece_id, mark=piece.mark, form=piece.form, place=piece.place,
-        before_nm=piece.length_nm, width_nm=piece.width_nm, strip_nm=strip,
-        cuts=tuple(cuts), rests=tuple(rests),
+        piece_id=piece.piece_id,
+        mark=piece.mark,
+        form=piece.form,
+        place=piece.place,
+        before_nm=piece.length_nm,
+        width_nm=piece.width_nm,
+        strip_nm=strip,
+        cuts=tuple(cuts),
+        rests=tuple(rests),
         left_nm=piece.length_nm - strip if index is None else 0,
         shears=tuple(shear(cut) for cut in here(plan.cuts, source, index)),
-    )  # fmt: skip
+    )
 
 
 def shear(cut: Cut) -> Shear:
     """A cut of the solver as a plan keeps it."""
     return Shear(
-        direction=cut.direction, at_nm=cut.at_nm, x_nm=cut.x_nm, y_nm=cut.y_nm,
-        width_nm=cut.width_nm, length_nm=cut.length_nm, leaves=cut.leaves,
-    )  # fmt: skip
+        direction=cut.direction,
+        at_nm=cut.at_nm,
+        x_nm=cut.x_nm,
+        y_nm=cut.y_nm,
+        width_nm=cut.width_nm,
+        length_nm=cut.length_nm,
+        leaves=cut.leaves,
+    )
 
 
 def here(rows: Sequence[Row], source: str, index: int | None) -> list[Row]:

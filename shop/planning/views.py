@@ -38,9 +38,11 @@ def make_plan(request: HtmxRequest, row: ForgeClass) -> HttpResponse:
         messages.error(request, f"{row} is {row.get_state_display()}; it needs no plan.")
         return redirect("shop:class-detail", row.pk)
     runs.start(
-        forge_class=row, house=request.house, by=person(request),
+        forge_class=row,
+        house=request.house,
+        by=person(request),
         only_fitting="only_fitting" in request.POST,
-    )  # fmt: skip
+    )
     return redirect("shop:plan", row.pk)
 
 

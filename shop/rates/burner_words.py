@@ -23,9 +23,6 @@ def burner_words(values: Mapping[str, Any], *, house: House) -> str:
     Returns:
         A sentence; it says where the gas does not choke and the figure is less sure. Empty
         where nothing is burnt.
-
-    Source:
-        `shop.costing.fuel.jet`.
     """
     orifice_nm, gauge_pa = int(values.get("orifice_nm") or 0), int(values.get("gauge_pa") or 0)
     if not values.get("burn_ug_per_hour"):
@@ -56,9 +53,6 @@ def pressure_text(gauge_pa: float, *, house: House) -> str:
 
     Returns:
         Such as "10.8 psi" or "0,75 bar": to 0.1 psi or 0.01 bar.
-
-    Source:
-        Our own rule.
     """
     value = gauge_pa / float(pa_per_unit(house))
     is_inch = house.system == "inch"

@@ -39,21 +39,25 @@ class RatesForm(HouseForm):
     note = forms.CharField(label="Why they change", max_length=200, required=False)
     labour_cents_per_hour = MoneyField(label="Labour, an hour", required=False)
     overhead_cents_per_hour = MoneyField(
-        label="Overhead, an hour at work", required=False,
+        label="Overhead, an hour at work",
+        required=False,
         help_text="Rent, insurance, tools: a year of it over the hours worked in a year.",
-    )  # fmt: skip
+    )
     weight_unit = forms.ChoiceField(
         label="Propane and wire are weighed in", choices=[("lb", "pounds"), ("kg", "kilograms")]
     )
     fuel_cents = MoneyField(label="Propane, each lb or kg", required=False)
     burn_rate = NumberField(
-        label="The forge burns, lb or kg an hour", most=200,
+        label="The forge burns, lb or kg an hour",
+        most=200,
         help_text="Weigh the cylinder before and after an hour.",
-    )  # fmt: skip
+    )
     orifice_nm = LengthField(
-        label="or the burner's orifice", style="thou", required=False,
+        label="or the burner's orifice",
+        style="thou",
+        required=False,
         help_text="Its diameter, where the burn rate is not known.",
-    )  # fmt: skip
+    )
     pressure = NumberField(most=150, help_text="At the regulator.")
     burners = NumberField(label="Burners lit", most=12, places=0)
     power_price = NumberField(label="Power, 1 kWh", most=1000, places=5)
@@ -68,9 +72,10 @@ class RatesForm(HouseForm):
         label="Consumables, a knife", required=False, help_text="Belts, etchant, epoxy."
     )
     salvage_cents = MoneyField(
-        label="What a failed billet is still worth", required=False,
+        label="What a failed billet is still worth",
+        required=False,
         help_text="As scrap, or as steel to use again. Counted as no more than the billet costs.",
-    )  # fmt: skip
+    )
     card_fee = NumberField(label="Card fee, %", most=50, places=2)
     card_fixed_cents = MoneyField(label="and for each payment", required=False)
     tax = NumberField(label="Sales tax or VAT, %", most=50, places=2)
@@ -160,7 +165,7 @@ class RatesForm(HouseForm):
                 for person in self.people
                 if (cents := given[f"person_{person.pk}"]) is not None
             },
-        }  # fmt: skip
+        }
         if found["orifice_nm"]:
             found["burn_ug_per_hour"] = self.jet.ug_per_hour
         return found

@@ -41,9 +41,6 @@ def own_time(seconds: Sequence[int]) -> OwnTime | None:
         The median, rounded to a whole second, and how many billets it rests on; nothing where
         there are fewer than five.
 
-    Source:
-        Median; five billets at least is our own rule.
-
     >>> own_time([600, 540, 480, 2400, 660]).minutes
     '10'
     """

@@ -61,9 +61,12 @@ def saved_sheet(
     """The sheet as it was written down; nothing where its day was refused."""
     with or_say(rates.DayTaken, say=on_form(form, "from_date")) as attempt:
         row = rates.set_rates(
-            from_date=form.cleaned_data["from_date"], values=form.values(),
-            note=form.cleaned_data["note"], by=person(request), instead_of=chosen,
-        )  # fmt: skip
+            from_date=form.cleaned_data["from_date"],
+            values=form.values(),
+            note=form.cleaned_data["note"],
+            by=person(request),
+            instead_of=chosen,
+        )
     return row if attempt.is_done else None
 
 

@@ -89,9 +89,13 @@ def history() -> History:
 
 @transaction.atomic
 def set_rates(
-    *, from_date: date, values: Mapping[str, Any], by: Person, note: str = "",
+    *,
+    from_date: date,
+    values: Mapping[str, Any],
+    by: Person,
+    note: str = "",
     instead_of: RateSheet | None = None,
-) -> RateSheet:  # fmt: skip
+) -> RateSheet:
     """Write down the rates that hold from a day on; a sheet of the same day is put right.
 
     Args:

@@ -107,8 +107,12 @@ def hours_context(*, span: Span = ALL_DAYS, person: Person | None = None) -> dic
 def hours_table(cells: Sequence[HourCell]) -> Table:
     """Hours, a row for each month, step and person."""
     columns = (
-        Column("Month"), Column("At"), Column("Step"), Column("Who"), Column("Time", "h"),
-    )  # fmt: skip
+        Column("Month"),
+        Column("At"),
+        Column("Step"),
+        Column("Who"),
+        Column("Time", "h"),
+    )
     return Table(
         columns,
         tuple(

@@ -98,29 +98,42 @@ def sold_table(rows: Sequence[SoldKnife], *, house: House) -> Table:
     """A row for each knife; shares are numbers, such as 0.25."""
     digits, unit = currency_digits(house.currency), house.currency
     columns = (
-        Column("Day"), Column("Knife"), Column("Pattern"), Column("Price without tax", unit),
-        Column("Cost", unit), Column("Card fee", unit), Column("Profit", unit), Column("Margin"),
-        Column("Mark-up"), Column("Time", "h"), Column("Earned an hour", unit),
-    )  # fmt: skip
+        Column("Day"),
+        Column("Knife"),
+        Column("Pattern"),
+        Column("Price without tax", unit),
+        Column("Cost", unit),
+        Column("Card fee", unit),
+        Column("Profit", unit),
+        Column("Margin"),
+        Column("Mark-up"),
+        Column("Time", "h"),
+        Column("Earned an hour", unit),
+    )
     return Table(
         columns,
         tuple(
             (
-                row.day.isoformat(), str(row.knife), row.knife.pattern,
+                row.day.isoformat(),
+                str(row.knife),
+                row.knife.pattern,
                 *(
                     money_cell(cents, digits=digits)
                     for cents in (
-                        row.money.price_cents, row.money.cost_cents, row.money.card_fee_cents,
+                        row.money.price_cents,
+                        row.money.cost_cents,
+                        row.money.card_fee_cents,
                         row.money.profit_cents,
                     )
                 ),
-                share_cell(row.money.margin), share_cell(row.money.markup),
+                share_cell(row.money.margin),
+                share_cell(row.money.markup),
                 decimal_hours(row.seconds),
                 money_cell(row.earned_cents_per_hour, digits=digits),
             )
             for row in rows
         ),
-    )  # fmt: skip
+    )
 
 
 def share_cell(share: Fraction | None) -> Decimal | None:

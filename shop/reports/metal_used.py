@@ -73,9 +73,6 @@ def mass_ug(amount: int, *, form: str, section_nm2: int, thickness_nm: int, kg_m
     Returns:
         Micrograms, rounded towards zero once.
 
-    Source:
-        Volume times density.
-
     >>> mass_ug(10**9, form="flat", section_nm2=10**14, thickness_nm=0, kg_m3=Fraction(7850))
     785000000
     """
@@ -94,9 +91,6 @@ def cells(uses: Iterable[Use]) -> tuple[UsedCell, ...]:
 
     Returns:
         Sums by month, then alloy, then user; what was all taken back is left out.
-
-    Source:
-        Addition.
     """
     sums: dict[tuple[str, str, str], list[int]] = defaultdict(lambda: [0, 0, 0, 0])
     for use in uses:
@@ -117,9 +111,6 @@ def rows_by(found: Sequence[UsedCell], name: Callable[[UsedCell], str]) -> tuple
 
     Returns:
         One row for each name, in order.
-
-    Source:
-        Addition.
     """
     sums: dict[str, list[int]] = defaultdict(lambda: [0, 0, 0, 0])
     for cell in found:
@@ -173,9 +164,6 @@ def valued(moves: Sequence[Move]) -> Valued:
 
     Raises:
         MoneyError: the moves cannot be valued in their order.
-
-    Source:
-        `stock.ledger.valuation`.
     """
     found = (by_piece(moves), fifo(moves), moving_average(moves))
     books = found[0].left_cents

@@ -141,13 +141,16 @@ def uses_of(rows: QuerySet[Entry]) -> Iterable[Use]:
             alloy=alloy_name(metal.alloy, book=book),
             user=user_words(job, classes),
             mass_ug=mass_ug(
-                -amount, form=metal.form, section_nm2=metal.area_nm2,
-                thickness_nm=metal.thickness_nm, kg_m3=Fraction(density),
+                -amount,
+                form=metal.form,
+                section_nm2=metal.area_nm2,
+                thickness_nm=metal.thickness_nm,
+                kg_m3=Fraction(density),
             ),
             cents=-cents,
             is_scrap=kind in SCRAP,
             is_failed=job in failed,
-        )  # fmt: skip
+        )
 
 
 def added_up(rows: QuerySet[Entry]) -> dict[tuple[str, str, str, int], list[int]]:

@@ -69,9 +69,6 @@ def asked_span(given: Mapping[str, str]) -> Span:
     Returns:
         The span, the earlier day first.
 
-    Source:
-        Our own addresses.
-
     >>> asked_span({"year": "2026"}).query
     'from=2026-01-01&to=2026-12-31'
     """

@@ -19,18 +19,25 @@ def used_table(found: Sequence[UsedCell], *, house: House) -> Table:
     """Metal used, a row for each month, alloy and user; money only for those who see it."""
     unit = "lb" if house.system == "inch" else "kg"
     columns = [
-        Column("Month"), Column("Alloy"), Column("Used for"), Column("Mass", unit),
-        Column("of it scrap and kerf", unit), Column("of it in failed billets", unit),
-    ]  # fmt: skip
+        Column("Month"),
+        Column("Alloy"),
+        Column("Used for"),
+        Column("Mass", unit),
+        Column("of it scrap and kerf", unit),
+        Column("of it in failed billets", unit),
+    ]
     if house.sees_money:
         columns.append(Column("Value", house.currency))
     rows = []
     for cell in found:
         row: list[Cell] = [
-            cell.month, cell.alloy, cell.user, mass_cell(cell.mass_ug, system=house.system),
+            cell.month,
+            cell.alloy,
+            cell.user,
+            mass_cell(cell.mass_ug, system=house.system),
             mass_cell(cell.scrap_ug, system=house.system),
             mass_cell(cell.failed_ug, system=house.system),
-        ]  # fmt: skip
+        ]
         if house.sees_money:
             row.append(money_cell(cell.cents, digits=currency_digits(house.currency)))
         rows.append(tuple(row))
@@ -48,12 +55,17 @@ def yield_table(rows: Sequence[YieldRow]) -> Table:
         tuple(Column(name) for name in columns),
         tuple(
             (
-                row.layup, row.record.made, row.record.sound, row.failed,
-                share(row.share), share(row.low), share(row.high),
+                row.layup,
+                row.record.made,
+                row.record.sound,
+                row.failed,
+                share(row.share),
+                share(row.low),
+                share(row.high),
             )
             for row in rows
         ),
-    )  # fmt: skip
+    )
 
 
 def money_table(
@@ -74,15 +86,24 @@ def returns_table(rows: Sequence[Return], *, house: House) -> Table:
     """What went back to suppliers, with what it was worth and what was credited."""
     digits = currency_digits(house.currency)
     columns = (
-        Column("Day"), Column("Supplier"), Column("Piece"), Column("Amount"), Column("Reason"),
-        Column("Value", house.currency), Column("Credited", house.currency),
+        Column("Day"),
+        Column("Supplier"),
+        Column("Piece"),
+        Column("Amount"),
+        Column("Reason"),
+        Column("Value", house.currency),
+        Column("Credited", house.currency),
         Column("Less than its value", house.currency),
-    )  # fmt: skip
+    )
     return Table(
         columns,
         tuple(
             (
-                row.day.isoformat(), row.supplier, row.mark, row.amount, row.why,
+                row.day.isoformat(),
+                row.supplier,
+                row.mark,
+                row.amount,
+                row.why,
                 *(
                     money_cell(cents, digits=digits)
                     for cents in (row.value_cents, row.credit_cents, row.lost_cents)
@@ -90,7 +111,7 @@ def returns_table(rows: Sequence[Return], *, house: House) -> Table:
             )
             for row in rows
         ),
-    )  # fmt: skip
+    )
 
 
 def valuation_table(found: Valued, *, house: House) -> Table:

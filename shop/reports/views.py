@@ -69,13 +69,16 @@ def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
     material = asked_material(request)
     titles = reports_reading.material_titles(house=request.house)
     context: dict[str, Any] = {
-        "paid": paid, "went": went, "rack": rack,
+        "paid": paid,
+        "went": went,
+        "rack": rack,
         "drawing": money_drawing(paid, went, rack, before=before),
-        "materials": titles, "material": material,
+        "materials": titles,
+        "material": material,
         "returns": (returns := reports_reading.returns(house=request.house, span=span)),
         "returned_cents": sum(row.value_cents for row in returns),
         "credited_cents": sum(row.credit_cents for row in returns),
-    }  # fmt: skip
+    }
     context |= knives_sold.sold_context(house=request.house, span=span)
     if material is not None:
         context["material_query"] = f"material={material.pk}"

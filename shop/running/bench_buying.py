@@ -55,9 +55,6 @@ def run(options: Mapping[str, Any], *, write: Callable[[str], object]) -> None:
     Args:
         options: of the command line: made, seed, limit, json.
         write: takes each line.
-
-    Source:
-        The answers' own figures.
     """
     how_many = options["made"] if options["made"] is not None else HOW_MANY
     found = []
@@ -79,9 +76,6 @@ def weighed(name: str, case: BuyingCase, *, limit_s: float) -> Weighed:
 
     Raises:
         NothingInTime: nothing was found within the limit.
-
-    Source:
-        See `stock.buying.best`.
     """
     started = time.monotonic()
     answer = worker.answered(case, limit_s=limit_s)
@@ -101,9 +95,6 @@ def summary(found: list[Weighed]) -> str:
     Returns:
         How many are proved, how long they took with their runners-up, and what buying by eye
         costs more.
-
-    Source:
-        Sums.
     """
     proved = sum(one.buying.is_proved for one in found)
     quick = sum(one.seconds <= QUICK_S for one in found)

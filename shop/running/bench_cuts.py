@@ -31,9 +31,6 @@ class Report:
 
         Returns:
             Name, whether proved, seconds, and the figures with their bounds.
-
-        Source:
-            The plan's own figures.
         """
         self.seconds.append(plan.seconds)
         self.is_proved.append(plan.proved)
@@ -65,9 +62,6 @@ class Report:
 
         Returns:
             Lines of text; money against first-fit decreasing where there were bars.
-
-        Source:
-            Sums of the plans' figures.
         """
         total = len(self.seconds)
         timed = list(zip(self.seconds, self.is_proved, strict=True))

@@ -57,12 +57,11 @@ def floors(files: Mapping[str, Mapping[str, Any]]) -> list[Floor]:
 
     Returns:
         The floors from the ground up; one that has no files has no lines.
-
-    Source:
-        The names of the counts: coverage.py 7, JSON report, "summary" of a file.
     """
-    return [summed(name, (files[path]["summary"] for path in files if on(name, path)))
-            for name in FLOORS]  # fmt: skip
+    return [
+        summed(name, (files[path]["summary"] for path in files if on(name, path)))
+        for name in FLOORS
+    ]
 
 
 def on(floor: str, path: str) -> bool:

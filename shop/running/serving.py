@@ -33,9 +33,6 @@ def take(path: Path, *, about: str) -> None:
 
     Raises:
         DataInUse: another process holds it; what that one wrote of itself is told.
-
-    Source:
-        The file locks of POSIX (fcntl) and of Windows (LockFile).
     """
     handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)
     if not is_taken_by_us(handle):

@@ -77,10 +77,6 @@ def blade_on_paper(
     Returns:
         One side view where both faces are alike, else two; None for a stack that has not
         exactly one core, which makes a bar and not a blade.
-
-    Source:
-        `billets.blade.bevel`, `billets.panel.blade`; a stack that is not even puts its core off
-        centre.
     """
     if not case.has_one_core:
         return None

@@ -75,9 +75,6 @@ def row_mm(
     Returns:
         Height [mm] in steps of half a millimetre, 2.5 to 9.5.
 
-    Source:
-        Measured on drawn sheets.
-
     >>> row_mm(paper="A4", stack_mm=50.0, rows=8)
     9.5
     """
@@ -98,9 +95,6 @@ def row_class(height_mm: float) -> str:
 
     Returns:
         Such as "row-95" for 9.5 mm.
-
-    Source:
-        sheet.css.
     """
     return f"row-{round(height_mm * 10)}"
 
@@ -114,9 +108,6 @@ def back_size(*, paper: str, words: BackWords) -> str:
 
     Returns:
         "roomy", "close" or "tight": the first that fits.
-
-    Source:
-        `back_mm`.
     """
     page_mm = PAGE_MM.get(paper, PAGE_MM["Letter"])
     fitting = (size for size in SIZES if back_mm(paper=paper, words=words, size=size) <= page_mm)
@@ -133,9 +124,6 @@ def back_mm(*, paper: str, words: BackWords, size: str) -> float:
 
     Returns:
         Height [mm], rather too much than too little.
-
-    Source:
-        Measured on drawn sheets.
     """
     type_, wide = TYPES[size], SIDE_MM.get(paper, SIDE_MM["Letter"])
     half = (wide - GUTTER_MM) / 2
@@ -164,9 +152,6 @@ def text_mm(text: str, *, wide_mm: float, pt: float, leading: float) -> float:
 
     Returns:
         Height [mm] of its whole lines; at least one.
-
-    Source:
-        Mean width of a letter, measured.
     """
     a_line = wide_mm / (pt * MM_PER_PT * EM_PER_CHARACTER)
     return max(1, math.ceil(len(text) / a_line)) * pt * MM_PER_PT * leading

@@ -51,9 +51,6 @@ def heat_on_paper(case: Case, *, drawn: DrawOut | None) -> HeatOnPaper:
 
     Returns:
         Words in the shop's system; `refused` says what is not known.
-
-    Source:
-        `billets.layup.window`, `billets.heat.cooling`, `billets.heat.soak`, `billets.heat.colours`.
     """
     window, system = case.window, case.house.system
     return HeatOnPaper(
@@ -164,9 +161,6 @@ def treatment_on_paper(case: Case) -> TreatmentOnPaper | None:
     Returns:
         The card; None for a stack that has not exactly one core, which makes a bar and no
         blade, or has one of an unknown alloy.
-
-    Source:
-        `billets.heat.treatment.treatment_card`.
     """
     card, system = core_card(case), case.house.system
     if card is None or not case.has_one_core:

@@ -63,9 +63,6 @@ def outcome_of(case: Case) -> DrawOut | None:
 
     Returns:
         The forecast.
-
-    Source:
-        `billets.forging.forecast.forecast`.
     """
     try:
         return forecast(case)
@@ -83,9 +80,6 @@ def press_on_paper(case: Case, *, drawn: DrawOut | None) -> PressOnPaper:
     Returns:
         Rows; where the metal cannot become what is asked, the sentence that says so and
         blank rows.
-
-    Source:
-        `billets.forging.forecast.drawn_size`, which needs no working window.
     """
     system = case.house.system
     try:

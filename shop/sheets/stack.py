@@ -75,9 +75,6 @@ def stack_on_paper(
 
     Returns:
         Rows from the top face down; None for a layup that has no layer to draw.
-
-    Source:
-        `billets.drawings.stack.stack_drawing`.
     """
     design, system, drawing = case.design, case.house.system, drawn_stack(case)
     if drawing is None:

@@ -112,9 +112,6 @@ def student_sheet(subject: Subject, *, key: str = "one") -> StudentSheet:
 
     Returns:
         All parts in the shop's system; nothing is raised for a layup that is wrong.
-
-    Source:
-        The modules that each part names.
     """
     case, system = subject.case, subject.case.house.system
     drawn = outcome_of(case)

@@ -33,9 +33,6 @@ def size_told(nm: int, *, system: str, style: str = "fraction") -> Told:
 
     Returns:
         Both texts.
-
-    Source:
-        `stock.quantities.units.length_text`.
     """
     return Told(
         units.length_text(nm, system=system, style=style),
@@ -54,9 +51,6 @@ def about(mm: float, *, steps: dict[str, int], system: str, style: str = "fracti
 
     Returns:
         Both texts, each rounded once from the size itself.
-
-    Source:
-        `stepped_nm`.
     """
     other = units.other_system(system)
     first, second = (
@@ -75,9 +69,6 @@ def about_sizes(sizes_mm: Sequence[tuple[float, dict[str, int]]], *, system: str
 
     Returns:
         Such as "9-1/2 × 1-3/8 × 3/16 in" and "241 × 35 × 4.8 mm".
-
-    Source:
-        `stepped_nm`.
     """
     first, second = (
         units.section_text(
@@ -97,9 +88,6 @@ def heat_told(celsius: float, *, system: str) -> Told:
 
     Returns:
         Both texts, to the degree.
-
-    Source:
-        `stock.quantities.units.temperature_one_text`.
     """
     first, second = ("F", "C") if system == "inch" else ("C", "F")
     mdegc = round(celsius * 1000)

@@ -13,8 +13,5 @@ def day_text(day: date) -> str:
 
     Returns:
         Such as "Mon 30 Jun 2025".
-
-    Source:
-        Our own way of writing; it cannot be read as another day anywhere.
     """
     return f"{day:%a} {day.day} {day:%b %Y}"

@@ -28,10 +28,14 @@ class NumberField(forms.DecimalField):
             "max_decimal_places": decimals,
         }
         super().__init__(
-            min_value=0, max_value=most, decimal_places=places, required=False,
+            min_value=0,
+            max_value=most,
+            decimal_places=places,
+            required=False,
             widget=forms.TextInput(attrs=NUMERIC),
-            error_messages=errors | kwargs.pop("error_messages", {}), **kwargs,
-        )  # fmt: skip
+            error_messages=errors | kwargs.pop("error_messages", {}),
+            **kwargs,
+        )
 
     def use(self, house: House) -> None:
         """Take the shop's decimal mark."""

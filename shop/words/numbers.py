@@ -17,9 +17,6 @@ def counted(number: int, word: str) -> str:
     Returns:
         Such as "1 blank" or "3 blanks".
 
-    Source:
-        English.
-
     >>> counted(3, "blank")
     '3 blanks'
     """
@@ -36,9 +33,6 @@ def verb(number: int, one: str, many: str) -> str:
 
     Returns:
         One of the two.
-
-    Source:
-        English.
 
     >>> verb(1, "is", "are")
     'is'
@@ -60,9 +54,6 @@ def ungrouped(value: Any, *, mark: str) -> Any:
 
     Returns:
         Text for `Decimal`.
-
-    Source:
-        Our own rule, the same as for money (`stock.quantities.amounts.money_cents`).
 
     >>> ungrouped("1,250", mark="."), ungrouped("1,250", mark=",")
     ('1250', '1.250')
@@ -86,9 +77,6 @@ def plain(value: Decimal | float, *, places: int = PLACES, mark: str = ".") -> s
 
     Returns:
         Digits; nothing for nothing.
-
-    Source:
-        Our own rule.
 
     >>> plain(Decimal("2.50")), plain(0)
     ('2.5', '')

@@ -107,9 +107,6 @@ def cover(
 
     Returns:
         Words in the shop's system.
-
-    Source:
-        The sheets themselves, so that cover and sheet cannot disagree.
     """
     metal, mass_ug = metal_rows(sheets, alloys=alloys, house=house)
     table = _timetable(occasion, sheets=sheets)
@@ -139,9 +136,6 @@ def metal_rows(
 
     Returns:
         Rows, and the mass of all of them [µg], blanks as cut, kerf not counted.
-
-    Source:
-        Density (beside each alloy) x length x width x thickness.
     """
     counts: dict[tuple[str, int, int, int], int] = {}
     for sheet in sheets:

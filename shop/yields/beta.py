@@ -35,9 +35,6 @@ def log_beta(a: float, *, b: float) -> float:
 
     Returns:
         The logarithm.
-
-    Source:
-        B(a, b) = Γ(a) Γ(b) / Γ(a + b).
     """
     return lgamma(a) + lgamma(b) - lgamma(a + b)
 
@@ -76,9 +73,6 @@ def beta_quantile(probability: float, *, a: float, b: float) -> float:
 
     Returns:
         The value, 0 to 1.
-
-    Source:
-        Bisection on `beta_below`.
     """
     low, high = 0.0, 1.0
     for _ in range(HALVINGS):

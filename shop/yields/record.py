@@ -96,9 +96,6 @@ def record_words(record: Record, *, confidence: float = 0.9) -> str:
 
     Raises:
         YieldsError: the confidence is outside its limits.
-
-    Source:
-        See `share_interval`.
     """
     if record.made == 0:
         return (

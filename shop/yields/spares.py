@@ -109,9 +109,6 @@ def at_least_sound_at(needed: int, *, billets: int, share: float) -> float:
 
     Raises:
         YieldsError: a count is below 0 or the share outside 0 to 1.
-
-    Source:
-        Binomial distribution.
     """
     if not 0 <= share <= 1:
         raise YieldsError(
@@ -138,9 +135,6 @@ def guesses(needed: int, *, confidence: float) -> tuple[Guess, ...]:
 
     Raises:
         YieldsError: a figure is outside its limits.
-
-    Source:
-        See `at_least_sound_at`.
     """
     _refuse_bad_wish(needed, confidence, 0)
     found = []
@@ -178,9 +172,6 @@ def spares(
 
     Raises:
         YieldsError: a figure is outside its limits.
-
-    Source:
-        See `at_least_sound`.
     """
     _refuse_bad_wish(needed, confidence, cost_cents)
     billets, probability = _smallest(needed, record, confidence)
@@ -216,9 +207,6 @@ def chances(needed: int, *, record: Record, upto: int, cost_cents: int = 0) -> t
 
     Raises:
         YieldsError: a figure is outside its limits.
-
-    Source:
-        See `at_least_sound`.
     """
     _refuse_bad_wish(needed, 0.5, cost_cents)
     rows = []

@@ -81,9 +81,6 @@ def book() -> Book:
 
     Raises:
         AlloyFileError: the file has a figure without value, source or mark.
-
-    Source:
-        Beside each figure in the file.
     """
     from stock.alloys.toml_file import read_alloys
 
@@ -98,9 +95,6 @@ def merged(extra: Iterable[Alloy]) -> Book:
 
     Returns:
         Alloys by key, the shop's last; it cannot be changed.
-
-    Source:
-        Each alloy's own figures.
     """
     return MappingProxyType({**book(), **{alloy.key: alloy for alloy in extra}})
 
@@ -117,9 +111,6 @@ def find(key: str, *, alloys: Book | None = None) -> Alloy:
 
     Raises:
         UnknownAlloy: no alloy has that key; the sentence names those near it.
-
-    Source:
-        Each alloy's own figures.
 
     >>> find(" C11000 ").name
     'C11000 tough-pitch copper'
@@ -142,9 +133,6 @@ def alloy_name(key: str, *, book: Book) -> str:
     Returns:
         Its whole name; the key where the book has none of that key.
 
-    Source:
-        The book.
-
     >>> alloy_name("c11000", book=book())
     'C11000 tough-pitch copper'
     """
@@ -161,9 +149,6 @@ def short_name(key: str, *, book: Book) -> str:
     Returns:
         The first word of a published name; all of a shop's own alloy's name; the key where the
         book has none of that key.
-
-    Source:
-        Our own rule.
 
     >>> short_name("c11000", book=book())
     'C11000'
@@ -214,9 +199,6 @@ def shop_alloy(
 
     Raises:
         TypeError: a temperature that no alloy has.
-
-    Source:
-        The shop.
     """
     strange = sorted(set(heats_c) - SHOP_HEATS)
     if strange:

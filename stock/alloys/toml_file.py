@@ -52,9 +52,6 @@ def read_alloys(path: Path) -> dict[str, Alloy]:
 
     Raises:
         AlloyFileError: a figure lacks value, source or mark, or an alloy is malformed.
-
-    Source:
-        Beside each figure in the file.
     """
     with path.open("rb") as file:
         return alloys_of(tomllib.load(file))
@@ -71,9 +68,6 @@ def alloys_of(data: Mapping[str, Any]) -> dict[str, Alloy]:
 
     Raises:
         AlloyFileError: a figure lacks value, source or mark, or an alloy is malformed.
-
-    Source:
-        Beside each figure in the file.
     """
     sources = {name: _source(name, given) for name, given in data["sources"].items()}
     return {key: _alloy(key, given, sources) for key, given in data["alloys"].items()}
@@ -125,9 +119,6 @@ def celsius(given: str) -> float:
 
     Raises:
         ValueError: it is not a number and C, F or K.
-
-    Source:
-        The definitions of the three scales.
 
     >>> celsius("1832 F")
     1000.0

@@ -38,9 +38,6 @@ def choices(case: BuyingCase, *, bought: Bought, seconds: float = 5.0) -> tuple[
     Returns:
         At most one of each kind, no purchase twice, cheapest first; none when nothing has to
         be bought. "late" stands last: it only says what the date costs.
-
-    Source:
-        The same programme, with suppliers or dates struck out.
     """
     best = bought.best
     if best is None or not best.orders:

@@ -36,9 +36,6 @@ def menu(need: BarNeed, goods: Sequence[Goods], *, until: float) -> tuple[Dish, 
 
     Returns:
         Different ways, each of which gives all pieces; none when no set of suppliers can.
-
-    Source:
-        Our own rule.
     """
     found: dict[frozenset[tuple[int, int]], Dish] = {}
     for offers in _offers(goods):
@@ -60,9 +57,6 @@ def least_cents(need: BarNeed, goods: Sequence[Goods]) -> int:
 
     Returns:
         A bound [minor units] that no purchase goes below, delivery not counted.
-
-    Source:
-        The cut planner's own bound; a price for a pack counts per bar, rounded down.
     """
     lowest: dict[int, int] = {}
     for one in goods:
@@ -190,9 +184,6 @@ def patterns(
 
     Raises:
         ValueError: the flow does not hold together.
-
-    Source:
-        Flow decomposition, any text on networks.
     """
     left = {arc: count for arc, count in flow.items() if count}
     into: dict[int, list[Arc]] = {}
@@ -292,9 +283,6 @@ def need_graph(need: BarNeed, goods: Collection[Goods]) -> BarGraph | None:
 
     Returns:
         The graph; None when it would have more than MOST_ARCS cuts.
-
-    Source:
-        See `stock.buying.bars`.
     """
     lengths = {bar.length_nm for bar in need.on_hand} | {one.length_nm for one in goods}
     return bar_graph(
@@ -322,9 +310,6 @@ def add_all_ways(
 
     Raises:
         ValueError: there are too many ways; such a need is covered from a menu.
-
-    Source:
-        Arc-flow formulation; see `stock.buying.bars`.
     """
     graph = need_graph(need, goods)
     if graph is None:
@@ -362,9 +347,6 @@ def add_menu(
 
     Returns:
         The columns, to read the cuts from a solution.
-
-    Source:
-        One choice among few.
     """
     choice = {programme.column(high=1): dish for dish in dishes}
     programme.row(dict.fromkeys(choice, 1), low=1, high=1)

@@ -38,9 +38,6 @@ def made_cases(count: int, *, seed: int) -> list[tuple[str, BuyingCase]]:
     Returns:
         Each with its name: two to four sections of bar, wire, belts, sometimes copper, from
         three suppliers with deliveries, minimum orders and price breaks.
-
-    Source:
-        Invented.
     """
     return [
         (f"buying-{seed}-{number}", _case(random.Random(f"{seed} {number}"), number))
@@ -51,12 +48,14 @@ def made_cases(count: int, *, seed: int) -> list[tuple[str, BuyingCase]]:
 def _case(dice: random.Random, number: int) -> BuyingCase:
     suppliers = tuple(
         SupplierTerms(
-            name, days=dice.randint(2, 12), delivery_cents=100 * dice.randint(6, 40),
+            name,
+            days=dice.randint(2, 12),
+            delivery_cents=100 * dice.randint(6, 40),
             free_from_cents=dice.choice((None, 20_000, 40_000)),
             minimum_cents=dice.choice((0, 0, 4_000)),
         )
         for name in NAMES
-    )  # fmt: skip
+    )
     needs: list[Need] = []
     goods: list[Goods] = []
     for section in range(dice.randint(2, 4)):
@@ -98,10 +97,14 @@ def _bar_goods(dice: random.Random, key: str) -> list[Goods]:
                 breaks.append(Break(4, cents * 9 // 10))
             found.append(
                 Goods(
-                    f"{key}/{name}/{inches}", name, key, "bar", tuple(breaks),
+                    f"{key}/{name}/{inches}",
+                    name,
+                    key,
+                    "bar",
+                    tuple(breaks),
                     length_nm=INCH * inches,
                 )
-            )  # fmt: skip
+            )
     return found
 
 
@@ -119,14 +122,24 @@ def _copper(dice: random.Random) -> list[Goods]:
     sheet = dice.randint(36, 46) * 100
     return [
         Goods(
-            "roll", NAMES[0], "copper", "roll", (Break(1, roll),),
-            width_nm=12 * INCH, length_nm=120 * INCH,
+            "roll",
+            NAMES[0],
+            "copper",
+            "roll",
+            (Break(1, roll),),
+            width_nm=12 * INCH,
+            length_nm=120 * INCH,
         ),
         Goods(
-            "sheet", NAMES[1], "copper", "sheet", (Break(1, sheet),),
-            width_nm=12 * INCH, length_nm=24 * INCH,
+            "sheet",
+            NAMES[1],
+            "copper",
+            "sheet",
+            (Break(1, sheet),),
+            width_nm=12 * INCH,
+            length_nm=24 * INCH,
         ),
-    ]  # fmt: skip
+    ]
 
 
 def by_eye_cents(case: BuyingCase) -> int:
@@ -162,10 +175,15 @@ def _packs_by_eye(need: Need, goods: Goods) -> int | None:
         case BarNeed():
             plan = first_fit_decreasing(
                 BarCase(
-                    need.label, need.kerf_nm, need.keep_from_nm, 0, need.on_hand,
-                    (Offer(goods.length_nm, 1),), need.pieces,
+                    need.label,
+                    need.kerf_nm,
+                    need.keep_from_nm,
+                    0,
+                    need.on_hand,
+                    (Offer(goods.length_nm, 1),),
+                    need.pieces,
                 )
-            )  # fmt: skip
+            )
             return None if plan.short else plan.spent_cents
         case SheetNeed():
             laid = laid_on(goods, need, lay=_quick_layout)

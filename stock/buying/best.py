@@ -49,9 +49,6 @@ def buy(case: BuyingCase, *, seconds: float = 5.0, lay: Lay | None = None) -> Bo
     Returns:
         Orders by supplier with the cutting and what is left over. A need that no offer covers
         in time stands in `uncovered` with its reason, and the rest is bought all the same.
-
-    Source:
-        Whole-number programming; see `stock.buying.model`.
     """
     until = time.monotonic() + seconds
     case = replace(case, needs=tuple(need for need in case.needs if need.is_short))

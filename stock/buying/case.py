@@ -210,9 +210,6 @@ def area_prices(goods: Sequence[Goods]) -> tuple[AreaPrice, ...]:
 
     Returns:
         Cheapest first, by the price of the smallest purchase; delivery is not in it.
-
-    Source:
-        Price over area.
     """
     priced = []
     for one in goods:
@@ -234,9 +231,6 @@ def merged_breaks(goods: Sequence[Goods]) -> tuple[Goods, ...]:
     Returns:
         The goods in the order in which each stands first, under its first key, with all its
         breaks by number; of two prices for the same number the lower one.
-
-    Source:
-        Our own way of keeping price lists.
     """
     grouped: dict[tuple[object, ...], list[Goods]] = {}
     for one in goods:

@@ -78,9 +78,6 @@ def cheapest(
 
     Returns:
         What to buy, rechecked in whole numbers; None when nothing covers the needs.
-
-    Source:
-        Whole-number programming; arc-flow for the bars (see bar_graph.py).
     """
     model = _built(case, prepared)
     for suppliers in not_these:
@@ -253,9 +250,6 @@ def total_cents(case: BuyingCase, packs: Mapping[str, int]) -> int:
     Raises:
         ValueError: no price holds for so few packs, the supplier has fewer, or an order is
             under its minimum.
-
-    Source:
-        Addition.
     """
     by_supplier: dict[str, int] = {}
     for one in case.goods:

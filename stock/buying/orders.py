@@ -99,9 +99,6 @@ def buying_of(
 
     Returns:
         Orders by supplier name.
-
-    Source:
-        Addition.
     """
     cuts = {
         need.key: _cuts(need, case, purchase, is_final=is_final)

@@ -25,9 +25,6 @@ def prepare(case: BuyingCase, *, laid: Mapping[str, Laid], until: float) -> Prep
 
     Returns:
         What the programme needs to know.
-
-    Source:
-        Our own rule: the smallest graphs first, up to MOST_ARCS cuts in all.
     """
     sizes: list[tuple[int, BarNeed]] = []
     large: list[BarNeed] = []
@@ -57,9 +54,6 @@ def with_all_menus(case: BuyingCase, prepared: Prepared, *, until: float) -> Pre
 
     Returns:
         The menus there were and the missing ones.
-
-    Source:
-        Our own rule.
     """
     missing = [
         need for need in case.needs if isinstance(need, BarNeed) and need.key not in prepared.menus
@@ -79,9 +73,6 @@ def floor_cents(case: BuyingCase, prepared: Prepared, *, found_cents: int) -> in
     Returns:
         Minor units, at most `found_cents`: each need at its lowest price, and the smallest
         delivery charge when something has to be bought.
-
-    Source:
-        A sum of bounds.
     """
     goods_cents = sum(_need_floor(need, _offered(case, need), prepared) for need in case.needs)
     if goods_cents == 0:

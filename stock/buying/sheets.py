@@ -33,9 +33,6 @@ def shop_layout(case: SheetCase) -> SheetPlan:
 
     Returns:
         The best layout found within LAYOUT_S seconds.
-
-    Source:
-        See `stock.cutting.sheets.best`.
     """
     from stock.cutting.sheets import best
 
@@ -53,9 +50,6 @@ def laid_on(goods: Goods, need: SheetNeed, *, lay: Lay) -> Laid | None:
     Returns:
         The fewest packs found to do, with the layout; None when a piece does not fit or more
         than MOST_SHEETS sheets would be needed.
-
-    Source:
-        The layout's own length; for sheets the area bound, then one more at a time.
     """
     if not all(_fits(piece, goods) for piece in need.pieces):
         return None

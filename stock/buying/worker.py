@@ -81,9 +81,6 @@ def answered(
     Raises:
         NothingInTime: no way to buy was found within the limit.
         BuyingBroke: the process failed.
-
-    Source:
-        Design of our own.
     """
     process = _started()
     said: queue.SimpleQueue[Said] = queue.SimpleQueue()

@@ -36,10 +36,6 @@ def answer(case: BuyingCase, *, limit_s: float, tell: Callable[[Answer], None]) 
 
     Returns:
         The last answer.
-
-    Source:
-        Our own order of work: a quick look, a thorough one where the quick one left a doubt,
-        then the runners-up.
     """
     bought = buy(case, seconds=QUICK_SHARE * limit_s, lay=quick_layout)
     tell(Answer(bought))
@@ -55,9 +51,6 @@ def quick_layout(case: SheetCase) -> SheetPlan:
 
     Args:
         case: pieces, and what they go on.
-
-    Source:
-        See `stock.cutting.sheets.best`.
     """
     from stock.cutting.sheets import best
 

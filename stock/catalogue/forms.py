@@ -89,18 +89,22 @@ class MaterialForm(HouseForm):
     )
     gauge = forms.ChoiceField(label="Gauge numbers", required=False, choices=GAUGES)
     name = forms.CharField(
-        label="Name", max_length=80, required=False,
+        label="Name",
+        max_length=80,
+        required=False,
         help_text="What a counted thing is called; else only to tell two alike apart.",
-    )  # fmt: skip
+    )
     grain_matters = forms.BooleanField(label="Blanks may not be turned across it", required=False)
     keep_from_nm = LengthField(
         label="Shortest offcut kept", required=False, help_text="Empty: as the shop's settings say."
     )
     reorder = forms.CharField(
-        label="Reorder below", max_length=30, required=False,
+        label="Reorder below",
+        max_length=30,
+        required=False,
         help_text="A length, a weight of wire, a number of counted things; an area of sheets, "
         "such as 2 ft². Sheets of the same alloy and thickness count towards the level of a roll.",
-    )  # fmt: skip
+    )
     note = forms.CharField(label="Note", max_length=200, required=False)
 
     def __init__(self, *args: Any, book: alloys.Book, **kwargs: Any) -> None:
@@ -132,9 +136,11 @@ class MaterialForm(HouseForm):
             return
         try:
             read = read_section(
-                given.get("section", ""), form=form, gauge=given.get("gauge", ""),
+                given.get("section", ""),
+                form=form,
+                gauge=given.get("gauge", ""),
                 unit=self.house.unit,
-            )  # fmt: skip
+            )
         except forms.ValidationError as error:
             self.add_error("section", error)
         else:
@@ -196,9 +202,11 @@ class SawForm(HouseForm):
 
     name = forms.CharField(label="Name", max_length=60)
     kerf_nm = LengthField(
-        label="Kerf", required=False, allows_zero=True,
+        label="Kerf",
+        required=False,
+        allows_zero=True,
         help_text="Width of its cut: measure one. Empty or 0 for shears.",
-    )  # fmt: skip
+    )
     is_usual = forms.BooleanField(label="The usual one; plans cut with it", required=False)
 
     def values(self) -> dict[str, Any]:

@@ -41,9 +41,11 @@ def material_change(request: HtmxRequest, material_id: int) -> HttpResponse:
     """A material's section, name, levels."""
     row = get_object_or_404(Material, pk=material_id)
     form = MaterialForm(
-        request.POST or None, house=request.house, book=alloy_book(),
+        request.POST or None,
+        house=request.house,
+        book=alloy_book(),
         initial=material_initial(row, system=request.house.system),
-    )  # fmt: skip
+    )
     if request.method == "POST" and form.is_valid():
         with or_say(materials.KeepingError, say=on_form(form)) as attempt:
             materials.change_material(material=row, **form.values())

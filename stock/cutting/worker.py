@@ -98,9 +98,6 @@ def solved(
         BadCase: a number of the case makes no sense.
         NoPlan: nothing was found in time for sheets; bars always have a plan.
         SolverBroke: the worker process failed.
-
-    Source:
-        Design of our own.
     """
     if isinstance(case, BarCase):
         sound(case)
@@ -131,9 +128,6 @@ def warm() -> None:
 
     Raises:
         SolverBroke: it does not start.
-
-    Source:
-        Our own rule.
     """
     worker = _taken()
     if not worker.is_ready:

@@ -88,9 +88,6 @@ def piece_bars(pieces: Sequence[PieceSize], *, longest_nm: int = 0) -> PieceBars
 
     Raises:
         DrawingError: more is set aside than a piece has.
-
-    Source:
-        Proportion.
     """
     longest_nm = max([longest_nm, 1, *(piece.length_nm for piece in pieces)])
     return PieceBars(longest_nm, tuple(_piece_bar(piece, longest_nm) for piece in pieces))
@@ -118,9 +115,6 @@ def bar_cuts(
 
     Raises:
         DrawingError: the pieces with their kerfs are longer than the bar.
-
-    Source:
-        Kerf is charged on every cut, since an offcut has to be sawn free too.
     """
     scale_nm = max(scale_nm, length_nm)
     parts: list[Rect] = []

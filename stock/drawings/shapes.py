@@ -105,9 +105,6 @@ def metal_kind(*, family: str, role: str = "") -> str:
 
     Returns:
         A class of drawing.css.
-
-    Source:
-        Our own rule.
     """
     if role == "core" and family not in ("copper", "bronze", "brass", "silver"):
         return "metal-core"
@@ -123,9 +120,6 @@ def rounded(value: float, digits: int = 3) -> float:
 
     Returns:
         The number, rounded.
-
-    Source:
-        Our own rule.
     """
     return round(value, digits) + 0.0
 
@@ -138,9 +132,6 @@ def numbers_text(values: Iterable[float]) -> str:
 
     Returns:
         Such as "0.5 12 -3.0625".
-
-    Source:
-        The SVG number grammar.
     """
     texts = (f"{rounded(value, 4):.4f}".rstrip("0").rstrip(".") for value in values)
     return " ".join(texts)
@@ -158,9 +149,6 @@ def path_text(points: Iterable[tuple[float, float]], *, is_closed: bool = True) 
 
     Raises:
         DrawingError: there are no points.
-
-    Source:
-        The SVG path grammar.
 
     >>> path_text([(0, 0), (3, 0), (3, 1.5)])
     'M0 0L3 0L3 1.5Z'
@@ -183,9 +171,6 @@ def percent(part: float, *, whole: float) -> float:
 
     Raises:
         DrawingError: the whole is not above 0.
-
-    Source:
-        Definition of per cent.
     """
     if not whole > 0:
         raise DrawingError("There is nothing to draw to scale; give a size above 0.", whole=whole)
@@ -201,9 +186,6 @@ def text_percent(text: str, *, width_px: float = NARROWEST_PX) -> float:
 
     Returns:
         Per cent of its width.
-
-    Source:
-        Measured in a browser: figures of common system fonts at 14 px are up to 7.6 px wide.
     """
     return rounded(100 * len(text) * CHARACTER_PX / width_px)
 
@@ -250,9 +232,6 @@ def lanes(spans: Sequence[tuple[float, float]], *, gap: float) -> tuple[int, ...
 
     Returns:
         A row for each label, in the same order, from 0; as few rows as it takes.
-
-    Source:
-        Interval colouring, taken from the left: exact for intervals.
 
     >>> lanes([(0, 10), (5, 15), (12, 20)], gap=1)
     (0, 1, 0)

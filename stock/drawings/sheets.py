@@ -82,9 +82,6 @@ def sheet_layout(
 
     Raises:
         DrawingError: a size is not above 0, or a rectangle does not lie on the sheet.
-
-    Source:
-        Drawn to scale, the same in both directions.
     """
     if not (width_nm > 0 and length_nm > 0):
         raise DrawingError(

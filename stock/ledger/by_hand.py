@@ -70,9 +70,14 @@ def cut_by_hand(
     cut_off(act=act, piece=held, length_nm=length_nm, kerf_nm=kerf, by=by, job=job, why=why)
     if held.set_aside == 0 and held.on_hand < keep_from_nm:
         take(
-            act=act, piece=held, kind=Kind.SCRAP, amount=held.on_hand, by=by, job=job,
+            act=act,
+            piece=held,
+            kind=Kind.SCRAP,
+            amount=held.on_hand,
+            by=by,
+            job=job,
             why="shorter than what is kept",
-        )  # fmt: skip
+        )
     return act
 
 
@@ -125,9 +130,14 @@ def part(*, piece: Piece, length_nm: int, kerf_nm: int, by: Person, why: str = "
     value = before - held.value_cents
     take(act=act, piece=held, kind=Kind.KERF, amount=kerf_nm, by=by, why=why)
     return put_down(
-        act=act, source=held, length_nm=length_nm, amount=length_nm, value_cents=value, by=by,
+        act=act,
+        source=held,
+        length_nm=length_nm,
+        amount=length_nm,
+        value_cents=value,
+        by=by,
         why=why,
-    )  # fmt: skip
+    )
 
 
 def part_sheet(sheet: Piece, *, length_nm: int, act: uuid.UUID, by: Person, why: str) -> Piece:
@@ -144,11 +154,17 @@ def part_sheet(sheet: Piece, *, length_nm: int, act: uuid.UUID, by: Person, why:
     take(act=act, piece=sheet, kind=Kind.PARTED, amount=area, by=by, why=why)
     new = [
         put_down(
-            act=act, source=sheet, length_nm=length, width_nm=sheet.width_nm,
-            amount=length * sheet.width_nm, value_cents=worth, by=by, why=why,
+            act=act,
+            source=sheet,
+            length_nm=length,
+            width_nm=sheet.width_nm,
+            amount=length * sheet.width_nm,
+            value_cents=worth,
+            by=by,
+            why=why,
         )
         for length, worth in zip(lengths, (first, value - first), strict=True)
-    ]  # fmt: skip
+    ]
     return new[0]
 
 
@@ -167,10 +183,12 @@ def count_piece(*, piece: Piece, counted: int, why: str, by: Person) -> uuid.UUI
     if counted < held.set_aside:
         promised = amount_text(held.set_aside, form=held.form)
         raise NotEnough(
-            piece=held, asked=counted, free=held.free,
+            piece=held,
+            asked=counted,
+            free=held.free,
             told=f"{promised} of {held.mark} is set aside, and only "
             f"{amount_text(counted, form=held.form)} was counted. Change the plan first.",
-        )  # fmt: skip
+        )
     difference = counted - held.on_hand
     if difference == 0:
         return None

@@ -61,9 +61,18 @@ def write(
 ) -> Entry:
     """Add one entry and bring the piece's totals in hand up to date."""
     entry = Entry.objects.create(
-        act=act, piece=piece, kind=kind, amount=amount, value_cents=value_cents, job=job,
-        why=why, set_aside=set_aside, corrects=corrects, by=by, at=clock.now(),
-    )  # fmt: skip
+        act=act,
+        piece=piece,
+        kind=kind,
+        amount=amount,
+        value_cents=value_cents,
+        job=job,
+        why=why,
+        set_aside=set_aside,
+        corrects=corrects,
+        by=by,
+        at=clock.now(),
+    )
     piece.on_hand += amount
     piece.value_cents += value_cents
     return entry
@@ -87,9 +96,13 @@ def new_piece(
         try:
             with transaction.atomic():
                 return Piece.objects.create(
-                    mark=mark, material=material, length_nm=length_nm, width_nm=width_nm,
-                    born_at=clock.now(), **about,
-                )  # fmt: skip
+                    mark=mark,
+                    material=material,
+                    length_nm=length_nm,
+                    width_nm=width_nm,
+                    born_at=clock.now(),
+                    **about,
+                )
         except IntegrityError:
             if not Piece.objects.filter(mark=mark).exists():
                 raise
@@ -113,10 +126,12 @@ def check_free(piece: Piece, *, amount: int) -> None:
     promised = amount_text(piece.set_aside, form=piece.form)
     aside = f" ({promised} more is set aside)" if piece.set_aside else ""
     raise NotEnough(
-        piece=piece, asked=amount, free=piece.free,
+        piece=piece,
+        asked=amount,
+        free=piece.free,
         told=f"{piece.mark} has {free} free{aside}; this takes "
         f"{amount_text(amount, form=piece.form)}. Choose another piece, or take less.",
-    )  # fmt: skip
+    )
 
 
 def take(
@@ -155,14 +170,25 @@ def put_down(
 ) -> Piece:
     """Make a piece of what was parted from another, with the same heat or lot and place."""
     piece = new_piece(
-        material=material or source.material, length_nm=length_nm, width_nm=width_nm,
-        cut_from=source, heat_lot=source.heat_lot, place=source.place, line=source.line,
+        material=material or source.material,
+        length_nm=length_nm,
+        width_nm=width_nm,
+        cut_from=source,
+        heat_lot=source.heat_lot,
+        place=source.place,
+        line=source.line,
         made_by=source.made_by,
-    )  # fmt: skip
+    )
     write(
-        act=act, piece=piece, kind=Kind.PARTED, amount=amount, value_cents=value_cents,
-        by=by, set_aside=set_aside, why=why,
-    )  # fmt: skip
+        act=act,
+        piece=piece,
+        kind=Kind.PARTED,
+        amount=amount,
+        value_cents=value_cents,
+        by=by,
+        set_aside=set_aside,
+        why=why,
+    )
     return piece
 
 
@@ -181,7 +207,13 @@ def book_in(
         if amount <= 0:
             raise BadAmount("A piece needs a size above nothing.")
         write(
-            act=act, piece=piece, kind=kind, amount=amount, value_cents=value_cents,
-            by=by, job=job, why=why,
-        )  # fmt: skip
+            act=act,
+            piece=piece,
+            kind=kind,
+            amount=amount,
+            value_cents=value_cents,
+            by=by,
+            job=job,
+            why=why,
+        )
     return act

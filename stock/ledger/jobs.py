@@ -30,9 +30,6 @@ def register(prefix: str, reader: Reader) -> None:
     Args:
         prefix: the word before the colon.
         reader: takes numbers, gives words for those it knows.
-
-    Source:
-        Imports go down only, so a lower floor is told of a higher one's words.
     """
     _readers[prefix] = reader
 
@@ -45,9 +42,6 @@ def split(job: str) -> tuple[str, int] | None:
 
     Returns:
         Such as ("billet", 12), or None.
-
-    Source:
-        Our own rule.
     """
     prefix, colon, number = job.partition(":")
     return (prefix, int(number)) if colon and number.isdecimal() and prefix in _readers else None
@@ -61,9 +55,6 @@ def words_of(jobs: Iterable[str]) -> dict[str, JobWords]:
 
     Returns:
         Words by job.
-
-    Source:
-        The readers that higher floors have registered.
     """
     asked = {job for job in jobs if job}
     words = {job: JobWords(job) for job in asked}

@@ -58,9 +58,6 @@ def piece_mark(number: int) -> str:
     Raises:
         ValueError: the number is below 1.
 
-    Source:
-        Our own rule.
-
     >>> piece_mark(1), piece_mark(2)
     ('CC2', 'KM3')
     """
@@ -78,9 +75,6 @@ def billet_mark(number: int) -> str:
 
     Raises:
         ValueError: the number is below 1.
-
-    Source:
-        Our own rule.
 
     >>> billet_mark(1), billet_mark(2)
     ('C22', 'M43')
@@ -129,9 +123,6 @@ def next_mark(
     Raises:
         ValueError: the number is below 1.
 
-    Source:
-        Our own rule.
-
     >>> next_mark({"CC2"}, number=1)
     'KM3'
     """
@@ -154,9 +145,6 @@ def typed_mark(text: str) -> str:
 
     Raises:
         MarkError: no mark can look like this.
-
-    Source:
-        Our own rule.
 
     >>> typed_mark(" kt-7 ")
     'KT7'

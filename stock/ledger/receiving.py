@@ -75,9 +75,16 @@ def delivery_shares(delivery_cents: int, *, lines: Sequence[Line]) -> tuple[int,
 
 @transaction.atomic
 def order(
-    *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date,
-    due: date | None, by: Person, reference: str = "", note: str = "",
-) -> Purchase:  # fmt: skip
+    *,
+    supplier: Supplier,
+    lines: Sequence[Line],
+    delivery_cents: int,
+    on: date,
+    due: date | None,
+    by: Person,
+    reference: str = "",
+    note: str = "",
+) -> Purchase:
     """Write down an order; nothing is on the rack before it is received."""
     if not lines:
         raise BadAmount("A purchase needs at least one line.")
@@ -85,23 +92,39 @@ def order(
         check_line(line)
     shares = delivery_shares(delivery_cents, lines=lines)
     purchase = Purchase.objects.create(
-        supplier=supplier, state=Purchase.State.ORDERED, ordered_on=on, due_on=due,
-        delivery_cents=delivery_cents, reference=reference, note=note, by=by,
-    )  # fmt: skip
+        supplier=supplier,
+        state=Purchase.State.ORDERED,
+        ordered_on=on,
+        due_on=due,
+        delivery_cents=delivery_cents,
+        reference=reference,
+        note=note,
+        by=by,
+    )
     for line, share in zip(lines, shares, strict=True):
         PurchaseLine.objects.create(
-            purchase=purchase, material=line.material, count=line.count,
-            length_nm=line.length_nm, width_nm=line.width_nm, mass_ug=line.mass_ug,
-            price_cents=line.price_cents, delivery_share_cents=share, heat_lot=line.heat_lot,
-        )  # fmt: skip
+            purchase=purchase,
+            material=line.material,
+            count=line.count,
+            length_nm=line.length_nm,
+            width_nm=line.width_nm,
+            mass_ug=line.mass_ug,
+            price_cents=line.price_cents,
+            delivery_share_cents=share,
+            heat_lot=line.heat_lot,
+        )
     return purchase
 
 
 @transaction.atomic
 def receive(
-    *, purchase: Purchase, on: date, by: Person, places: Sequence[str] = (),
+    *,
+    purchase: Purchase,
+    on: date,
+    by: Person,
+    places: Sequence[str] = (),
     heat_lots: Sequence[str] = (),
-) -> list[Piece]:  # fmt: skip
+) -> list[Piece]:
     """Put an order on the rack as marked pieces.
 
     Args:
@@ -136,26 +159,42 @@ def pieces_of(line: PurchaseLine, *, place: str) -> list[tuple[Piece, int, int]]
     return [
         (
             entries.new_piece(
-                material=line.material, length_nm=line.length_nm, width_nm=line.width_nm,
-                line=line, heat_lot=line.heat_lot, place=place,
+                material=line.material,
+                length_nm=line.length_nm,
+                width_nm=line.width_nm,
+                line=line,
+                heat_lot=line.heat_lot,
+                place=place,
             ),
             piece_amount(line),
             value,
         )
         for value in allocate(total, weights=[1] * number)
-    ]  # fmt: skip
+    ]
 
 
 @transaction.atomic
 def buy(
-    *, supplier: Supplier, lines: Sequence[Line], delivery_cents: int, on: date, by: Person,
-    reference: str = "", note: str = "",
-) -> list[Piece]:  # fmt: skip
+    *,
+    supplier: Supplier,
+    lines: Sequence[Line],
+    delivery_cents: int,
+    on: date,
+    by: Person,
+    reference: str = "",
+    note: str = "",
+) -> list[Piece]:
     """Order and receive in one step: metal that is here already."""
     purchase = order(
-        supplier=supplier, lines=lines, delivery_cents=delivery_cents, on=on, due=on,
-        by=by, reference=reference, note=note,
-    )  # fmt: skip
+        supplier=supplier,
+        lines=lines,
+        delivery_cents=delivery_cents,
+        on=on,
+        due=on,
+        by=by,
+        reference=reference,
+        note=note,
+    )
     return receive(purchase=purchase, on=on, by=by, places=[line.place for line in lines])
 
 

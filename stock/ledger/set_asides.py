@@ -270,26 +270,43 @@ def cut_blank(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Person) -> Non
     """A blank from a bar (with kerf) or from a sheet (by its area)."""
     if piece.form == Form.SHEET:
         entries.take(
-            act=act, piece=piece, kind=Entry.Kind.BLANK, amount=row.amount,
-            by=by, job=row.job, set_aside=row, why=row.label,
-        )  # fmt: skip
+            act=act,
+            piece=piece,
+            kind=Entry.Kind.BLANK,
+            amount=row.amount,
+            by=by,
+            job=row.job,
+            set_aside=row,
+            why=row.label,
+        )
         return
     entries.cut_off(
-        act=act, piece=piece, length_nm=row.length_nm, kerf_nm=row.amount - row.length_nm,
-        by=by, job=row.job, set_aside=row, why=row.label,
-    )  # fmt: skip
+        act=act,
+        piece=piece,
+        length_nm=row.length_nm,
+        kerf_nm=row.amount - row.length_nm,
+        by=by,
+        job=row.job,
+        set_aside=row,
+        why=row.label,
+    )
 
 
 def sheet_material(roll: Material) -> Material:
     """The material of sheet offcuts that come off a roll; made when first needed."""
     found, _ = Material.objects.get_or_create(
-        form=Form.SHEET, alloy=roll.alloy, thickness_nm=roll.thickness_nm, name=roll.name,
-        width_nm=0, diameter_nm=0,
+        form=Form.SHEET,
+        alloy=roll.alloy,
+        thickness_nm=roll.thickness_nm,
+        name=roll.name,
+        width_nm=0,
+        diameter_nm=0,
         defaults={
-            "gauge": roll.gauge, "grain_matters": roll.grain_matters,
+            "gauge": roll.gauge,
+            "grain_matters": roll.grain_matters,
             "keep_from_nm": roll.keep_from_nm,
         },
-    )  # fmt: skip
+    )
     return found
 
 
@@ -297,15 +314,27 @@ def cut_strip(row: SetAside, roll: Piece, *, act: uuid.UUID, by: Person) -> None
     """Take a strip off a roll: it becomes a sheet with a mark, and its blanks move onto it."""
     before = roll.value_cents
     entries.take(
-        act=act, piece=roll, kind=Entry.Kind.PARTED, amount=row.amount,
-        by=by, job="", set_aside=row, why=row.label,
-    )  # fmt: skip
+        act=act,
+        piece=roll,
+        kind=Entry.Kind.PARTED,
+        amount=row.amount,
+        by=by,
+        job="",
+        set_aside=row,
+        why=row.label,
+    )
     width = roll.material.width_nm
     strip = entries.put_down(
-        act=act, source=roll, length_nm=row.length_nm, width_nm=width,
-        amount=row.length_nm * width, value_cents=before - roll.value_cents, by=by,
-        material=sheet_material(roll.material), set_aside=row,
-    )  # fmt: skip
+        act=act,
+        source=roll,
+        length_nm=row.length_nm,
+        width_nm=width,
+        amount=row.length_nm * width,
+        value_cents=before - roll.value_cents,
+        by=by,
+        material=sheet_material(roll.material),
+        set_aside=row,
+    )
     for child in row.children.filter(state=State.STANDING):
         child.piece = strip
         child.amount = child.length_nm * child.width_nm
@@ -316,19 +345,36 @@ def settle_rest(row: SetAside, piece: Piece, *, act: uuid.UUID, by: Person) -> N
     """What a plan leaves: a marked offcut for the rack, or scrap."""
     if not row.is_kept:
         entries.take(
-            act=act, piece=piece, kind=Entry.Kind.SCRAP, amount=row.amount,
-            by=by, job=row.job, set_aside=row, why=row.label,
-        )  # fmt: skip
+            act=act,
+            piece=piece,
+            kind=Entry.Kind.SCRAP,
+            amount=row.amount,
+            by=by,
+            job=row.job,
+            set_aside=row,
+            why=row.label,
+        )
         return
     before = piece.value_cents
     entries.take(
-        act=act, piece=piece, kind=Entry.Kind.PARTED, amount=row.amount,
-        by=by, set_aside=row, why=row.label,
-    )  # fmt: skip
+        act=act,
+        piece=piece,
+        kind=Entry.Kind.PARTED,
+        amount=row.amount,
+        by=by,
+        set_aside=row,
+        why=row.label,
+    )
     entries.put_down(
-        act=act, source=piece, length_nm=row.length_nm, width_nm=row.width_nm,
-        amount=row.amount, value_cents=before - piece.value_cents, by=by, set_aside=row,
-    )  # fmt: skip
+        act=act,
+        source=piece,
+        length_nm=row.length_nm,
+        width_nm=row.width_nm,
+        amount=row.amount,
+        value_cents=before - piece.value_cents,
+        by=by,
+        set_aside=row,
+    )
 
 
 def reopen(rows: Collection[SetAside], *, restand: bool) -> None:

@@ -39,10 +39,17 @@ def undo(*, act: uuid.UUID, by: Person, why: str = "undone", restand: bool = Tru
     for entry in entries:
         check_undoable(entry, pieces[entry.piece_id])
         write(
-            act=back, piece=pieces[entry.piece_id], kind=Kind(entry.kind), amount=-entry.amount,
-            value_cents=-entry.value_cents, by=by, job=entry.job, why=why,
-            set_aside=entry.set_aside, corrects=entry,
-        )  # fmt: skip
+            act=back,
+            piece=pieces[entry.piece_id],
+            kind=Kind(entry.kind),
+            amount=-entry.amount,
+            value_cents=-entry.value_cents,
+            by=by,
+            job=entry.job,
+            why=why,
+            set_aside=entry.set_aside,
+            corrects=entry,
+        )
     set_asides.reopen(asides, restand=restand)
     if any(entry.kind == Kind.RECEIVED for entry in entries):
         receiving.take_back(piece_ids)

@@ -34,8 +34,10 @@ class LedgerFilterForm(forms.Form):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["mark"].widget.attrs |= {
-            "autocapitalize": "characters", "autocomplete": "off", "spellcheck": "false",
-        }  # fmt: skip
+            "autocapitalize": "characters",
+            "autocomplete": "off",
+            "spellcheck": "false",
+        }
 
     def asked(self) -> LedgerFilter:
         """What is asked; a field that cannot be read narrows nothing."""

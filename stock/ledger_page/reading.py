@@ -224,9 +224,19 @@ def ledger_table(rows: QuerySet[Entry], *, house: House) -> Table:
         )
         job = words[entry.job].text if entry.job else ""
         return (
-            entry.pk, str(entry.act), timezone.localtime(entry.at), str(entry.by),
-            entry.piece.mark, titles[entry.piece.material_id], entry.get_kind_display(),
-            amount, unit, *value, job, entry.why, entry.corrects_id,
-        )  # fmt: skip
+            entry.pk,
+            str(entry.act),
+            timezone.localtime(entry.at),
+            str(entry.by),
+            entry.piece.mark,
+            titles[entry.piece.material_id],
+            entry.get_kind_display(),
+            amount,
+            unit,
+            *value,
+            job,
+            entry.why,
+            entry.corrects_id,
+        )
 
     return Table(columns=columns(house=house), rows=tuple(row(entry) for entry in found))

@@ -30,9 +30,6 @@ def step_cents(price_cents: int, *, length_nm: int, step_nm: int) -> int:
         ByLengthError: the share is no whole number; its `exact_step_nm` is the shortest
             multiple of the step whose share is one.
 
-    Source:
-        Rule of three.
-
     >>> step_cents(1250, length_nm=304_800_000, step_nm=152_400_000)
     625
     """
@@ -57,9 +54,6 @@ def fewest_steps(least_nm: int, *, step_nm: int) -> int:
 
     Raises:
         ByLengthError: it is no whole number of steps.
-
-    Source:
-        Division.
 
     >>> fewest_steps(914_400_000, step_nm=304_800_000)
     3

@@ -94,9 +94,6 @@ def roll_length_nm(area_nm2: int, *, width_nm: int) -> int:
     Returns:
         Length [nm], rounded down.
 
-    Source:
-        Area over width.
-
     >>> roll_length_nm(600, width_nm=150)
     4
     """

@@ -21,10 +21,19 @@ SAME = (
 
 @transaction.atomic
 def keep_offer(
-    *, offer: Offer | None, supplier: Supplier, material: Material, length_nm: int, width_nm: int,
-    mass_ug: int, count: int, price_cents: int, from_packs: int, step_nm: int = 0,
+    *,
+    offer: Offer | None,
+    supplier: Supplier,
+    material: Material,
+    length_nm: int,
+    width_nm: int,
+    mass_ug: int,
+    count: int,
+    price_cents: int,
+    from_packs: int,
+    step_nm: int = 0,
     least_nm: int = 0,
-) -> Offer:  # fmt: skip
+) -> Offer:
     """An offer, new or changed; a changed one holds again.
 
     Raises:
@@ -35,10 +44,16 @@ def keep_offer(
         check_steps(price_cents, length_nm=length_nm, step_nm=step_nm, least_nm=least_nm)
     saved = offer or Offer()
     given: dict[str, Any] = {
-        "supplier": supplier, "material": material, "length_nm": length_nm,
-        "width_nm": width_nm, "mass_ug": mass_ug, "count": count, "from_packs": from_packs,
-        "step_nm": step_nm, "least_nm": least_nm,
-    }  # fmt: skip
+        "supplier": supplier,
+        "material": material,
+        "length_nm": length_nm,
+        "width_nm": width_nm,
+        "mass_ug": mass_ug,
+        "count": count,
+        "from_packs": from_packs,
+        "step_nm": step_nm,
+        "least_nm": least_nm,
+    }
     twins = Offer.objects.filter(**{name: given[name] for name in SAME}, is_current=True)
     if twins.exclude(pk=saved.pk).exists():
         what, field = ("number of packs", "from_packs")

@@ -55,10 +55,6 @@ def reorders(shelves: Sequence[Shelf], *, today: date) -> tuple[Reorder, ...]:
 
     Returns:
         The soonest first; a material that stays at its level or above is not in it.
-
-    Source:
-        Running sum by day. On one day what comes is counted before what goes, since an order
-        is taken in before it is cut.
     """
     found = [reorder for shelf in shelves if (reorder := _reorder(shelf, today))]
     return tuple(sorted(found, key=lambda one: (one.day, one.label)))

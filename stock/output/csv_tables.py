@@ -167,9 +167,6 @@ def money_cell(cents: int | None, *, digits: int) -> Decimal | None:
     Returns:
         The exact amount in whole units.
 
-    Source:
-        Definition of the minor unit.
-
     >>> money_cell(-1205, digits=2)
     Decimal('-12.05')
     """

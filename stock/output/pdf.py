@@ -65,9 +65,6 @@ def pdf(html: str, *, stylesheets: tuple[Path, ...] = ()) -> bytes:
     Raises:
         NoPaper: Pango is not installed.
         BrokenPage: the drawing process failed or took longer than two minutes.
-
-    Source:
-        WeasyPrint's documentation.
     """
     try:
         answer = pool().submit(draw, html, tuple(str(one) for one in stylesheets))

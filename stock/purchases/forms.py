@@ -76,9 +76,10 @@ class LineForm(HouseForm):
     new_name = forms.CharField(label="Name of a counted thing", max_length=80, required=False)
     count = CountField(label="How many", initial=1)
     size = forms.CharField(
-        label="Size of each", max_length=60,
+        label="Size of each",
+        max_length=60,
         help_text="Length; width × length; weight of wire",
-    )  # fmt: skip
+    )
     price_cents = MoneyField(label="Price of the line")
     heat_lot = forms.CharField(label="Heat or lot", max_length=40, required=False)
     place = forms.CharField(label="Place", max_length=40, required=False)
@@ -134,9 +135,11 @@ class LineForm(HouseForm):
             self.add_error("new_alloy", "Choose the alloy.")
         try:
             given["sizes"] = read_section(
-                given.get("new_section", ""), form=form, gauge=given.get("new_gauge", ""),
+                given.get("new_section", ""),
+                form=form,
+                gauge=given.get("new_gauge", ""),
                 unit=self.house.unit,
-            )  # fmt: skip
+            )
         except forms.ValidationError as error:
             self.add_error("new_section", error)
 
@@ -159,19 +162,28 @@ class LineForm(HouseForm):
         given = self.cleaned_data
         sizes: Section = given["sizes"]
         return {
-            "form": given["new_form"], "alloy": given["new_alloy"], "gauge": given["new_gauge"],
-            "name": given["new_name"], "thickness_nm": sizes.thickness_nm,
-            "width_nm": sizes.width_nm, "diameter_nm": sizes.diameter_nm,
-        }  # fmt: skip
+            "form": given["new_form"],
+            "alloy": given["new_alloy"],
+            "gauge": given["new_gauge"],
+            "name": given["new_name"],
+            "thickness_nm": sizes.thickness_nm,
+            "width_nm": sizes.width_nm,
+            "diameter_nm": sizes.diameter_nm,
+        }
 
     def line(self, material: Material) -> Line:
         """The line of a purchase."""
         given = self.cleaned_data
         return Line(
-            material=material, count=given["count"], price_cents=given["price_cents"],
-            length_nm=given["length_nm"], width_nm=given["width_nm"], mass_ug=given["mass_ug"],
-            heat_lot=given["heat_lot"], place=given["place"],
-        )  # fmt: skip
+            material=material,
+            count=given["count"],
+            price_cents=given["price_cents"],
+            length_nm=given["length_nm"],
+            width_nm=given["width_nm"],
+            mass_ug=given["mass_ug"],
+            heat_lot=given["heat_lot"],
+            place=given["place"],
+        )
 
 
 class LineChoices:
@@ -224,25 +236,30 @@ class OfferForm(HouseForm):
         label="Material", help_text="Not there? Add it on the page of materials."
     )
     size = forms.CharField(
-        label="Size of each", max_length=60, required=False,
+        label="Size of each",
+        max_length=60,
+        required=False,
         help_text=f"{SIZE_HINT} Cut to order: the length that the price is for.",
-    )  # fmt: skip
+    )
     count = CountField(label="How many in a pack", initial="1")
     price_cents = MoneyField(label="Price of a pack")
     from_packs = CountField(
-        label="From how many packs", initial="1",
+        label="From how many packs",
+        initial="1",
         help_text="A lower price for more packs is an offer of its own.",
-    )  # fmt: skip
+    )
     step_nm = LengthField(
-        label="Cut to order in steps of", required=False,
+        label="Cut to order in steps of",
+        required=False,
         help_text="1 ft where any whole number of feet can be had; the price is then for the "
         "size above. Empty: sold in that size.",
-    )  # fmt: skip
+    )
     least_nm = LengthField(
-        label="From what length on", required=False,
+        label="From what length on",
+        required=False,
         help_text="The shortest that is cut. Empty: one step. A lower price from a greater "
         "length on is an offer of its own.",
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, book: alloys.Book, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -342,11 +359,15 @@ def offer_initial(row: Offer, *, system: str) -> dict[str, Any]:
     if row.mass_ug:
         size = level_text(row.mass_ug, form=Form.WIRE, system=system)
     return {
-        "supplier": row.supplier_id, "material": row.material_id, "size": size,
-        "count": str(row.count), "price_cents": row.price_cents,
+        "supplier": row.supplier_id,
+        "material": row.material_id,
+        "size": size,
+        "count": str(row.count),
+        "price_cents": row.price_cents,
         "from_packs": str(row.from_packs),
-        "step_nm": row.step_nm or "", "least_nm": row.least_nm or "",
-    }  # fmt: skip
+        "step_nm": row.step_nm or "",
+        "least_nm": row.least_nm or "",
+    }
 
 
 LIGHTEST, HEAVIEST = 500, 25_000  # kg/m³: wood to the platinum metals
@@ -358,9 +379,11 @@ class SupplierForm(HouseForm):
     name = forms.CharField(label="Name", max_length=80)
     days_to_deliver = forms.IntegerField(label="Days to deliver", min_value=0, max_value=365)
     counts = forms.ChoiceField(
-        label="It counts", choices=Supplier.Counts.choices, required=False,
+        label="It counts",
+        choices=Supplier.Counts.choices,
+        required=False,
         help_text="Five working days are a week; an order at a weekend is read on Monday.",
-    )  # fmt: skip
+    )
     delivery_cents = MoneyField(label="Delivery charge", required=False)
     free_delivery_from_cents = MoneyField(
         label="Delivery free from", required=False, help_text="Empty: never free."
@@ -394,9 +417,11 @@ class AlloyForm(HouseForm):
     family = forms.ChoiceField(label="Family", choices=list(FAMILY_WORDS.items()))
     hardens = forms.BooleanField(label="A quench hardens it", required=False)
     density_kg_m3 = forms.IntegerField(
-        label="Density, kg/m³", min_value=LIGHTEST, max_value=HEAVIEST,
+        label="Density, kg/m³",
+        min_value=LIGHTEST,
+        max_value=HEAVIEST,
         help_text="Carbon steel is about 7850, copper about 8940.",
-    )  # fmt: skip
+    )
     solidus = heat("Starts to melt at")
     liquidus = heat("All molten at")
     forge_max = heat("Forge at most at")
@@ -406,9 +431,10 @@ class AlloyForm(HouseForm):
     note = forms.CharField(label="Note", max_length=200, required=False)
 
     PAIRS = (
-        ("solidus", "liquidus"), ("forge_min", "forge_max"),
+        ("solidus", "liquidus"),
+        ("forge_min", "forge_max"),
         ("austenitise_low", "austenitise_high"),
-    )  # fmt: skip
+    )
 
     def clean(self) -> dict[str, Any]:
         """The lower of each pair is lower; a temperature is above freezing."""

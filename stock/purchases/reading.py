@@ -82,12 +82,14 @@ def returns_of(purchase: Purchase, *, house: House) -> list[dict[str, Any]]:
             "row": row,
             "amount": amount_text(row.amount, form=row.piece.form, system=house.system),
             "credit": credit_words(
-                row.value_cents, credit_cents=row.credit_cents,
-                currency=house.currency, locale=house.locale,
+                row.value_cents,
+                credit_cents=row.credit_cents,
+                currency=house.currency,
+                locale=house.locale,
             ),
         }
         for row in receiving.standing().filter(line__purchase=purchase)
-    ]  # fmt: skip
+    ]
 
 
 def orders_to_come(*, house: House) -> list[dict[str, Any]]:
@@ -145,10 +147,14 @@ def offer_lines(*, house: House) -> list[OfferLine]:
     return sorted(
         found,
         key=lambda one: (
-            one.row.supplier.name, one.title, one.row.length_nm, one.row.count, one.row.from_packs,
+            one.row.supplier.name,
+            one.title,
+            one.row.length_nm,
+            one.row.count,
+            one.row.from_packs,
             one.row.least_nm,
         ),
-    )  # fmt: skip
+    )
 
 
 def offer_line(row: Offer, *, book: Book, system: str) -> OfferLine:

@@ -130,11 +130,15 @@ def received(request: HtmxRequest, form: PurchaseForm, lines: Lines) -> Purchase
         else:
             supplier = form.suppliers[given["supplier"]]
         bought = receiving.order(
-            supplier=supplier, lines=[line_of(one) for one in typed(lines)],
-            delivery_cents=given["delivery_cents"], on=given["on"],
+            supplier=supplier,
+            lines=[line_of(one) for one in typed(lines)],
+            delivery_cents=given["delivery_cents"],
+            on=given["on"],
             due=given["due"] if given["is_ordered"] else given["on"],
-            reference=given["reference"], note=given["note"], by=person(request),
-        )  # fmt: skip
+            reference=given["reference"],
+            note=given["note"],
+            by=person(request),
+        )
         if not given["is_ordered"]:
             places = [one.cleaned_data["place"] for one in typed(lines)]
             receiving.receive(purchase=bought, on=given["on"], by=person(request), places=places)

@@ -87,9 +87,6 @@ def mass_second_text(ug: int, *, system: str) -> str:
 
     Returns:
         Text with its unit.
-
-    Source:
-        See `mass_text`.
     """
     return mass_text(ug, system=other_system(system))
 
@@ -106,9 +103,6 @@ def temperature_one_text(mdegc: int, *, unit: str) -> str:
 
     Raises:
         ValueError: a scale that we do not have.
-
-    Source:
-        ITS-90 scale: t/°F = t/°C x 9/5 + 32 exactly.
 
     >>> temperature_one_text(1_084_620, unit="F")
     '1984 °F'
@@ -132,9 +126,6 @@ def temperature_text(mdegc: int, *, first: str) -> str:
 
     Raises:
         ValueError: a scale that we do not have.
-
-    Source:
-        See `temperature_one_text`.
     """
     one = temperature_one_text(mdegc, unit=first)
     return f"{one} · {temperature_second_text(mdegc, first=first)}"
@@ -149,9 +140,6 @@ def temperature_second_text(mdegc: int, *, first: str) -> str:
 
     Returns:
         Text with its unit.
-
-    Source:
-        See `temperature_one_text`.
     """
     return temperature_one_text(mdegc, unit="C" if first == "F" else "F")
 
@@ -211,8 +199,5 @@ def area_second_text(nm2: int, *, system: str) -> str:
 
     Returns:
         Text with its unit.
-
-    Source:
-        See `area_text`.
     """
     return area_text(nm2, system=other_system(system))

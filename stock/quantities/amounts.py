@@ -47,9 +47,6 @@ def count(text: str, *, zero_ok: bool = False) -> int:
     Raises:
         UnitsError: not a whole number, or outside those limits.
 
-    Source:
-        Our own rule.
-
     >>> count(" 12 ")
     12
     """
@@ -132,9 +129,6 @@ def seconds(text: str, *, zero_ok: bool = False) -> int:
 
     Raises:
         UnitsError: not a time, not above 0, or longer than 100 h.
-
-    Source:
-        Our own rule.
 
     >>> seconds("1-1/2 min")
     90

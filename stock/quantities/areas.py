@@ -14,8 +14,12 @@ from stock.quantities.units import section_nm
 ADVICE = "Write an area such as 2 ft² or 0.2 m², or a rectangle such as 12 × 24 in."
 MOST_NM2 = 9 * 10**18  # what 64 bits hold: 9 m²
 SIDES_NM = {
-    "in": 25_400_000, "ft": 304_800_000, "mm": 10**6, "cm": 10**7, "m": 10**9,
-}  # fmt: skip
+    "in": 25_400_000,
+    "ft": 304_800_000,
+    "mm": 10**6,
+    "cm": 10**7,
+    "m": 10**9,
+}
 _UNIT = re.compile(r"(?:sq\.? ?(?P<a>in|ft|mm|cm|m)|(?P<b>in|ft|mm|cm|m) ?(?:²|2|\^2))")
 
 
@@ -75,9 +79,6 @@ def area_field_text(nm2: int, *, system: str) -> str:
     Returns:
         Such as "1.5 ft²" or "0.25 m²"; square millimetres where nothing shorter is exact.
 
-    Source:
-        Our own rule.
-
     >>> area_field_text(139_354_560_000_000_000, system="inch")
     '1.5 ft²'
     """
@@ -105,9 +106,6 @@ def amount_text(amount: int, *, form: str, system: str = "both", style: str = "f
 
     Returns:
         Text with its unit.
-
-    Source:
-        `stock.quantities.units`.
     """
     if system == "both":
         first = amount_text(amount, form=form, system="inch", style=style)

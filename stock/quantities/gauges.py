@@ -63,9 +63,6 @@ def thickness_in(plain: str, *, given: str, table: str | None) -> Fraction | Non
     Raises:
         UnitsError: a gauge, but the material names no table, another one, or one without
             this size.
-
-    Source:
-        See `gauge_in`.
     """
     _check_table(table)
     match = _GAUGE.fullmatch(plain)
@@ -94,9 +91,6 @@ def copper_in(ounces: Fraction, *, given: str, table: str | None) -> Fraction:
 
     Raises:
         UnitsError: the material is not sold by weight, or the weight is above 160 oz.
-
-    Source:
-        See `copper_sheet_in`.
     """
     _check_table(table)
     if table != COPPER_OZ:

@@ -44,9 +44,6 @@ def other_system(system: str) -> str:
 
     Raises:
         ValueError: neither of the two.
-
-    Source:
-        Our own rule.
     """
     if system not in ("inch", "metric"):
         raise ValueError(f"system is '{system}'; use inch or metric.")
@@ -63,9 +60,6 @@ def decimal_words(value: Fraction, *, decimals: int, keep_zeros: bool = False) -
 
     Returns:
         Digits with a decimal point.
-
-    Source:
-        Our own rule.
     """
     while value and round(value * 10**decimals) == 0:
         decimals += 1
@@ -85,9 +79,6 @@ def signed_words(amount: int, words: Callable[[int], str]) -> str:
 
     Returns:
         The words, with a minus sign where they need one.
-
-    Source:
-        Our own rule.
     """
     return f"{MINUS if amount < 0 else ''}{words(abs(amount))}"
 
@@ -183,9 +174,6 @@ def length_second_text(nm: int, *, system: str, style: str = "fraction") -> str:
 
     Returns:
         Text with its unit.
-
-    Source:
-        See `length_text`.
     """
     return length_text(nm, system=other_system(system), style=style)
 
@@ -199,9 +187,6 @@ def field_text(nm: int, *, system: str) -> str:
 
     Returns:
         Such as "1-1/4 in", "0.0216 in" or "3.2 mm".
-
-    Source:
-        Our own rule.
     """
     if other_system(system) == "metric" and nm % NM_PER_64TH == 0:
         return f"{_fraction_words(nm // NM_PER_64TH)} in"
@@ -241,9 +226,6 @@ def section_second_text(nms: Sequence[int], *, system: str, style: str = "fracti
 
     Returns:
         Text with its unit.
-
-    Source:
-        See `section_text`.
     """
     return section_text(nms, system=other_system(system), style=style)
 

@@ -53,9 +53,6 @@ def not_below_zero(**amounts: int | Fraction) -> None:
 
     Raises:
         MoneyError: one of them is below zero.
-
-    Source:
-        Costs, prices and hours are counted from nothing upwards (our own rule).
     """
     for name, amount in amounts.items():
         if amount < 0:
@@ -106,9 +103,6 @@ def allocate(total_cents: int, *, weights: Sequence[int | Fraction]) -> tuple[in
     Raises:
         MoneyError: a weight is below 0, or there is money and no weight to share it by.
 
-    Source:
-        Largest-remainder method (Hamilton, 1792; general knowledge).
-
     >>> allocate(100, weights=(1, 1, 1))
     (34, 33, 33)
     """
@@ -144,9 +138,6 @@ def for_hours(cents_per_hour: int, *, seconds: int) -> int:
 
     Raises:
         MoneyError: the rate or the time is below 0.
-
-    Source:
-        Rate times time.
     """
     not_below_zero(rate_per_hour=cents_per_hour, time_in_seconds=seconds)
     return whole_cents(Fraction(cents_per_hour * seconds, SECONDS_PER_HOUR))
@@ -164,9 +155,6 @@ def portion(cents: int, *, bp: int) -> int:
 
     Raises:
         MoneyError: the part is below 0.
-
-    Source:
-        Definition of a percentage.
     """
     not_below_zero(part=bp)
     return whole_cents(Fraction(cents * bp, BASIS_POINTS))

@@ -76,9 +76,6 @@ def money_field_text(cents: int, *, currency: str, locale: str) -> str:
 
     Raises:
         MoneyError: no currency has this code.
-
-    Source:
-        Our own rule.
     """
     amount = Decimal(cents).scaleb(-currency_digits(currency))
     return f"{amount:f}".replace(".", decimal_mark(locale))
@@ -126,9 +123,6 @@ def credit_words(value_cents: int, *, credit_cents: int, currency: str, locale: 
 
     Returns:
         Such as "credited $20.00: $4.00 less than its value".
-
-    Source:
-        Subtraction.
     """
     credited = money_text(credit_cents, currency=currency, locale=locale)
     if credit_cents == value_cents:

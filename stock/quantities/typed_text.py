@@ -79,9 +79,6 @@ def quoted(text: str) -> str:
 
     Returns:
         The text in one line; an ellipsis stands for what was cut off.
-
-    Source:
-        Our own rule.
     """
     head = "".join(c if c.isprintable() else " " for c in text[: LONGEST_SHOWN + 1])
     head = " ".join(head.split())
@@ -100,9 +97,6 @@ def tidy(text: str, *, advice: str) -> str:
 
     Raises:
         UnitsError: nothing was written, or the text is too long.
-
-    Source:
-        Our own rule.
     """
     if len(text) > LONGEST_TEXT:
         problem = f"'{quoted(text)}' is {len(text)} characters long; we read up to {LONGEST_TEXT}."
@@ -135,9 +129,6 @@ def number_and_rest(plain: str, *, given: str, kind: str, advice: str) -> tuple[
     Raises:
         UnitsError: no number, a negative number, a fraction with 0 below the line, a mixed
             number whose fraction is 1 or more, or a comma that can mean thousands.
-
-    Source:
-        Our own rule.
     """
     if _NEGATIVE.match(plain):
         raise UnitsError(given, f"'{quoted(given)}' is below 0.", advice)
@@ -181,9 +172,6 @@ def whole(exact: Fraction) -> int:
     Returns:
         That amount as a whole number. Every form whose size is not whole in its small unit,
         such as 1/3 in, is rounded here once and nowhere else.
-
-    Source:
-        Our own rule: half to even, so that many roundings do not drift one way.
     """
     return round(exact)
 
@@ -247,8 +235,5 @@ def unit_of(word: str, units: Mapping[str, str]) -> str | None:
 
     Returns:
         The unit's short name.
-
-    Source:
-        Our own list.
     """
     return units.get(word.removesuffix("."))

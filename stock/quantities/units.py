@@ -183,9 +183,6 @@ def section_nm(text: str, *, unit: str, gauge: str | None = None) -> tuple[int, 
         UnitsError: as for `length_nm`, more than three sizes, or a bare number that could be
             of either system.
 
-    Source:
-        Our own rule.
-
     >>> section_nm("3.2 × 32 mm", unit="in")
     (3200000, 32000000)
     """
@@ -278,9 +275,6 @@ def temperature_mdegc(text: str, *, unit: str) -> int:
 
     Raises:
         UnitsError: not a temperature, or outside those limits.
-
-    Source:
-        ITS-90 scale: t/°C = (t/°F - 32) x 5/9 exactly.
 
     >>> temperature_mdegc("1800 F", unit="C")
     982222

@@ -46,15 +46,23 @@ def cut(piece: Piece, form: CutForm, by: Person) -> str:
     length = amount_text(given["length_nm"], form=Form.FLAT, system=form.house.system)
     if not given["job"]:
         by_hand.scrap(
-            piece=piece, amount=given["length_nm"], why=given["why"] or "cut off", by=by,
+            piece=piece,
+            amount=given["length_nm"],
+            why=given["why"] or "cut off",
+            by=by,
             kerf_nm=form.kerf_nm(),
-        )  # fmt: skip
+        )
         return f"{length} of {piece.mark} is scrap."
     keep = piece.material.keep_from_nm
     by_hand.cut_by_hand(
-        piece=piece, length_nm=given["length_nm"], kerf_nm=form.kerf_nm(), job=given["job"],
-        why=given["why"], by=by, keep_from_nm=form.house.keep_from_nm if keep is None else keep,
-    )  # fmt: skip
+        piece=piece,
+        length_nm=given["length_nm"],
+        kerf_nm=form.kerf_nm(),
+        job=given["job"],
+        why=given["why"],
+        by=by,
+        keep_from_nm=form.house.keep_from_nm if keep is None else keep,
+    )
     piece.refresh_from_db()
     rest = "" if piece.on_hand else " What was left was too short to keep, so it is scrap."
     return f"{length} of {piece.mark} cut for {given['job']}.{rest}"
@@ -110,9 +118,13 @@ def send_back(piece: Piece, form: SendBackForm, by: Person) -> str:
         raise BadAmount(f"All of {piece.mark} is set aside. Change the plan first.")
     before = piece.value_cents
     back = receiving.send_back(
-        piece=piece, amount=amount, credit_cents=given["credit_cents"], why=given["why"],
-        day=given["day"], by=by,
-    )  # fmt: skip
+        piece=piece,
+        amount=amount,
+        credit_cents=given["credit_cents"],
+        why=given["why"],
+        day=given["day"],
+        by=by,
+    )
     piece.refresh_from_db()
     told = amount_text(amount, form=piece.form, system=form.house.system)
     compared = credit_words(
@@ -149,9 +161,14 @@ WEIGH = Act("count", "Weigh the spool", CountForm, count, "Write it down", "coun
 MEASURE = Act("measure", "Measure what is left", MeasureForm, measure, "Mark these", "sizes")
 SCRAP = Act("scrap", "Scrap it", ScrapForm, scrap, "Scrap it", "amount", is_grave=True)
 SEND_BACK = Act(
-    "send-back", "Send it back", SendBackForm, send_back, "Send it back", "amount",
+    "send-back",
+    "Send it back",
+    SendBackForm,
+    send_back,
+    "Send it back",
+    "amount",
     is_grave=True,
-)  # fmt: skip
+)
 PLACE = Act("place", "Place and note", PlaceForm, put_away, "Save")
 
 

@@ -108,7 +108,7 @@ class CountForm(PieceForm):
         label="Empty spool",
         required=False,
         help_text="What the spool weighs without wire; taken off.",
-    )  # fmt: skip
+    )
     why = forms.CharField(
         label="Reason", max_length=200, help_text="Why the books may be off, such as: stock-take."
     )
@@ -143,8 +143,10 @@ class ScrapForm(PieceForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         options: dict[str, Any] = {
-            "label": "How much", "required": False, "help_text": "Empty: all that is free.",
-        }  # fmt: skip
+            "label": "How much",
+            "required": False,
+            "help_text": "Empty: all that is free.",
+        }
         if self.piece.form == Form.SHEET:
             del self.fields["amount"]
         elif self.piece.form == Form.WIRE:
@@ -182,11 +184,12 @@ class MeasureForm(PieceForm):
     """What is left of a part-cut sheet, one rectangle a line."""
 
     sizes = forms.CharField(
-        label="Rectangles that are left", required=False,
+        label="Rectangles that are left",
+        required=False,
         widget=forms.Textarea(attrs={"rows": 3, "spellcheck": "false", "autocomplete": "off"}),
         help_text="One a line: width × length, along the grain last. The rest is scrap. "
         "Nothing written: all of it is scrap.",
-    )  # fmt: skip
+    )
 
     def clean_sizes(self) -> list[tuple[int, int]]:
         """Width and length [nm] of each line."""

@@ -159,10 +159,14 @@ def matching(words: str, *, book: alloys.Book) -> Q:
     """A mark as typed, or words in an alloy's name, a material's name, place, lot or note."""
     named = [key for key, alloy in book.items() if words.lower() in alloy.name.lower()]
     found = (
-        Q(mark__icontains=words) | Q(place__icontains=words) | Q(heat_lot__icontains=words)
-        | Q(note__icontains=words) | Q(material__name__icontains=words)
-        | Q(material__alloy__in=named) | Q(material__alloy__icontains=words)
-    )  # fmt: skip
+        Q(mark__icontains=words)
+        | Q(place__icontains=words)
+        | Q(heat_lot__icontains=words)
+        | Q(note__icontains=words)
+        | Q(material__name__icontains=words)
+        | Q(material__alloy__in=named)
+        | Q(material__alloy__icontains=words)
+    )
     try:
         return found | Q(mark=marks.typed_mark(words))
     except marks.MarkError:

@@ -181,12 +181,14 @@ def returns_of(piece: Piece, *, house: House) -> list[dict[str, Any]]:
             "row": row,
             "amount": amount_text(row.amount, form=piece.form, system=house.system),
             "credit": credit_words(
-                row.value_cents, credit_cents=row.credit_cents,
-                currency=house.currency, locale=house.locale,
+                row.value_cents,
+                credit_cents=row.credit_cents,
+                currency=house.currency,
+                locale=house.locale,
             ),
         }
         for row in receiving.standing().filter(piece=piece)
-    ]  # fmt: skip
+    ]
 
 
 def latest_undoable(acts: Iterable[ActWords]) -> ActWords | None:

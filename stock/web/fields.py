@@ -64,9 +64,13 @@ class LengthField(TypedField):
     """A length in nanometres."""
 
     def __init__(
-        self, *, style: str = "fraction", gauge: str | None = None, allows_zero: bool = False,
+        self,
+        *,
+        style: str = "fraction",
+        gauge: str | None = None,
+        allows_zero: bool = False,
         **kwargs: Any,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.gauge, self.allows_zero = gauge, allows_zero
         super().__init__(**kwargs)
 

@@ -64,9 +64,12 @@ def cut_billet(make_billet: MakeBillet, stocked: ClassMetal, owner: Person) -> M
     def build(**about: Any) -> Billet:
         billet = make_billet(**about)
         pieces = {
-            0: stocked["clad"], 1: stocked["roll"], 2: stocked["core"],
-            3: stocked["roll"], 4: stocked["clad"],
-        }  # fmt: skip
+            0: stocked["clad"],
+            1: stocked["roll"],
+            2: stocked["core"],
+            3: stocked["roll"],
+            4: stocked["clad"],
+        }
         fresh = {place: type(one).objects.get(pk=one.pk) for place, one in pieces.items()}
         cutting.cut_blanks(billet=billet, pieces=fresh, kerf_nm=1_000_000, house=House(), by=owner)
         return billet

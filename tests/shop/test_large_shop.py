@@ -32,18 +32,29 @@ def crowded_class(make_class: MakeClass, make_bar: MakePiece, owner: Person) -> 
         Seat.objects.filter(pk=seat.pk).update(billet=billet)
     asides = SetAside.objects.bulk_create(
         SetAside(
-            piece=bar, state="cut", amount=IN, length_nm=IN, plan=row.plan_key, by=owner,
+            piece=bar,
+            state="cut",
+            amount=IN,
+            length_nm=IN,
+            plan=row.plan_key,
+            by=owner,
             made_at=clock.now(),
         )
         for _ in range(1100)
-    )  # fmt: skip
+    )
     Blank.objects.bulk_create(
         Blank(
-            billet=billets[number // 10], position=number % 10, alloy="1084", role="core",
-            thickness_nm=IN // 8, width_nm=IN, length_nm=IN, set_aside=aside,
+            billet=billets[number // 10],
+            position=number % 10,
+            alloy="1084",
+            role="core",
+            thickness_nm=IN // 8,
+            width_nm=IN,
+            length_nm=IN,
+            set_aside=aside,
         )
         for number, aside in enumerate(asides)
-    )  # fmt: skip
+    )
     return row
 
 

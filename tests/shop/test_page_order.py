@@ -38,8 +38,16 @@ def test_the_links_under_a_billets_head_lead_to_its_parts_in_their_order(
     page = page_at(as_helper, "billets:billet-detail", billet.mark)
 
     assert jumps_of(page) == [
-        "hours", "size", "heats", "stack", "heat", "press", "line", "treatment", "origins",
-    ]  # fmt: skip
+        "hours",
+        "size",
+        "heats",
+        "stack",
+        "heat",
+        "press",
+        "line",
+        "treatment",
+        "origins",
+    ]
     ids = [str(part["id"]) for part in page.select("main [id]")]
     places = [ids.index(name) for name in jumps_of(page)]
     assert places == sorted(places)

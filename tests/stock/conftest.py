@@ -57,9 +57,13 @@ def promise(owner: Person) -> Callable[..., SetAside]:
     def build(piece: Piece, *, length_nm: int, label: str = "K27-1", **about: Any) -> SetAside:
         given: dict[str, Any] = {"job": "a hook", "position": 1} | about
         row = Promise(
-            piece_id=piece.pk, kind="blank", amount=length_nm, length_nm=length_nm, label=label,
+            piece_id=piece.pk,
+            kind="blank",
+            amount=length_nm,
+            length_nm=length_nm,
+            label=label,
             **given,
-        )  # fmt: skip
+        )
         return set_asides.set_aside(plan="a plan", promises=[row], by=owner)[0]
 
     return build

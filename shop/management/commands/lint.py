@@ -59,9 +59,13 @@ class Command(BaseCommand):
             self.stdout.write(f"{linter.name}: '{program}' is not installed")
             return False
         done = subprocess.run(
-            [path, *rest], cwd=settings.BASE_DIR, text=True, check=False,
-            stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-        )  # fmt: skip
+            [path, *rest],
+            cwd=settings.BASE_DIR,
+            text=True,
+            check=False,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+        )
         self.stdout.write(f"{linter.name}: {'failed' if done.returncode else 'clean'}")
         if done.returncode:
             self.stdout.write(done.stdout)

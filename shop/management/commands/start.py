@@ -152,7 +152,11 @@ def serve(*, host: str, port: int, threads: int) -> None:
     from shop.wsgi import application
 
     waitress.serve(
-        application, host=host, port=port, threads=threads, ident="billetwright",
+        application,
+        host=host,
+        port=port,
+        threads=threads,
+        ident="billetwright",
         # Kept, since they tell a browser behind a proxy from one at this machine.
         clear_untrusted_proxy_headers=False,
-    )  # fmt: skip
+    )

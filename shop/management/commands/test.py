@@ -44,10 +44,11 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         """For `--help` only."""
         parser.add_argument(
-            "pytest_arguments", nargs=REMAINDER,
+            "pytest_arguments",
+            nargs=REMAINDER,
             help="such as -k rack or -x; 'quick' first for the tests of a minute, "
             "'covered' first to measure what they run",
-        )  # fmt: skip
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Called from code rather than from a terminal."""

@@ -37,9 +37,6 @@ def promising(
 
     Returns:
         The patterns, by group.
-
-    Source:
-        Reduced-cost fixing; arithmetic of linear programming duality.
     """
     found: list[Pattern] = []
     for group in range(len(table.problem.groups)):
@@ -139,9 +136,6 @@ def least_cents(problem: Problem) -> int:
 
     Returns:
         Cents, rounded up.
-
-    Source:
-        Arithmetic.
     """
     kerf = problem.kerf_nm
     lacking = sum(

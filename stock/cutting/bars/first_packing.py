@@ -111,9 +111,6 @@ def first_fit_decreasing(case: BarCase) -> BarPlan:
 
     Raises:
         BadCase: a number makes no sense.
-
-    Source:
-        First-fit decreasing, the textbook rule for bin packing.
     """
     sound(case)
     longest = max(bar_lengths_nm(case), default=0)

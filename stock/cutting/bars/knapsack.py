@@ -152,9 +152,6 @@ def table_within(case: BarCase, pieces: Counter[int]) -> Table:
     Returns:
         An exact table where its size allows; else one with lengths rounded down, which bounds
         every plan but may hold patterns that do not fit in truth.
-
-    Source:
-        Relaxation by rounding: what fits still fits when all lengths are rounded down.
     """
     problem = problem_of(case, pieces)
     longest = max(group.length_nm for group in problem.groups) + problem.kerf_nm

@@ -95,9 +95,6 @@ def problem_of(case: BarCase, pieces: Counter[int], *, coarse_nm: int = 0) -> Pr
 
     Returns:
         The problem; bars too short for every piece are left out.
-
-    Source:
-        Arithmetic.
     """
     lengths = sorted((n for n, count in pieces.items() if count > 0), reverse=True)
     kerf = case.kerf_nm

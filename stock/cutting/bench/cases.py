@@ -75,9 +75,6 @@ def made_cases(count: int, *, seed: int, pieces: tuple[int, int] = CLASS_SIZE) -
 
     Returns:
         Cases with bars on hand and offers; about one in ten has nothing on offer.
-
-    Source:
-        Invented.
     """
     return [_made(f"made-{seed}-{i}", random.Random(f"{seed}-{i}"), pieces) for i in range(count)]
 
@@ -170,9 +167,6 @@ def dissected_cases(count: int, *, seed: int, pieces: int = 12) -> list[SheetCas
 
     Returns:
         Cases whose best layout takes exactly the strip; its length is in the name [mm].
-
-    Source:
-        Invented; cuts from edge to edge at random.
     """
     return [
         _dissected(random.Random(f"cut-{seed}-{i}"), f"{seed}-{i}", pieces) for i in range(count)
@@ -219,9 +213,6 @@ def case_from_json(data: Json, *, name: str = "case") -> Case:
 
     Raises:
         BadJson: something else than an object, or a key that is missing or no whole number.
-
-    Source:
-        The benchmark's own format.
     """
     if not isinstance(data, Mapping):
         raise BadJson(name, "the case", "an object")
@@ -298,9 +289,6 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
 
     Returns:
         Numbers, strings and lists only; lengths [nm], money [cents], seconds [s].
-
-    Source:
-        The benchmark's own format.
     """
     return _bars_to_json(plan) if isinstance(plan, BarPlan) else _sheets_to_json(plan)
 

@@ -62,9 +62,6 @@ def mixed_sheet_cases(count: int, *, seed: int, pieces: int = 12) -> list[SheetC
 
     Returns:
         Cases with a roll 12 in wide and no offcuts, sizes in eighths of an inch.
-
-    Source:
-        Invented.
     """
     cases = []
     for i in range(count):
@@ -88,9 +85,6 @@ def gaps(plans: Sequence[SheetPlan]) -> Gaps:
     Returns:
         The mean and the worst of roll taken over the bound, less 1; plans that take no roll
         have no gap.
-
-    Source:
-        Arithmetic.
     """
     over = [p.roll_length_nm / p.at_least_nm - 1 if p.at_least_nm else 0.0 for p in plans]
     return Gaps(

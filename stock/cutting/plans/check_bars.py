@@ -39,9 +39,6 @@ def sound(case: BarCase) -> BarCase:
 
     Raises:
         BadCase: the first number that makes no sense.
-
-    Source:
-        Definition.
     """
     for what, given in (
         ("kerf", case.kerf_nm),
@@ -71,9 +68,6 @@ def certain(case: BarCase, plan: BarPlan) -> BarPlan:
 
     Raises:
         PlanFault: something is wrong; it says what.
-
-    Source:
-        `faults`.
     """
     found = faults(case, plan)
     if found:
@@ -90,9 +84,6 @@ def faults(case: Case, plan: Plan) -> tuple[str, ...]:
 
     Returns:
         Sentences; empty when the plan can be cut as it stands and its figures are right.
-
-    Source:
-        Arithmetic of sawing and shearing, in whole numbers.
     """
     if isinstance(case, SheetCase) and isinstance(plan, SheetPlan):
         return sheet_faults(case, plan)
@@ -184,9 +175,6 @@ def spent_cents(case: BarCase, bars: tuple[CutBar, ...]) -> int | None:
 
     Returns:
         Cents; None when a bar is not on offer at all.
-
-    Source:
-        Arithmetic.
     """
     prices: dict[int, int] = {}
     for offer in case.offers:
@@ -205,9 +193,6 @@ def lost_worth(case: BarCase, bars: tuple[CutBar, ...]) -> Fraction:
 
     Returns:
         The loss; below 0 when what is left of bought bars is worth more than what went.
-
-    Source:
-        worth(r) = 0 below the keep length, else r + r²/(2·reference); this shop's choice.
     """
     reference = case.reference_nm or max(_bar_lengths(case), default=1)
 

@@ -22,9 +22,6 @@ def sheet_faults(case: SheetCase, plan: SheetPlan) -> tuple[str, ...]:
 
     Returns:
         Sentences; empty when the layout can be sheared as it stands and its figures are right.
-
-    Source:
-        Geometry of rectangles in whole nanometres.
     """
     return (
         *_size_faults(case, plan),

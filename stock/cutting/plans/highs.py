@@ -16,9 +16,6 @@ def quiet_model(*, threads: int = 1) -> Any:
 
     Returns:
         A `highspy.Highs`.
-
-    Source:
-        HiGHS documentation: the number of threads belongs to the process.
     """
     import highspy
 

@@ -218,9 +218,6 @@ def remnant_nm(*, length_nm: int, cuts: tuple[int, ...], kerf_nm: int) -> int:
         Length left [nm], 0 when the last cut consumed the end; below 0 when the pieces do
         not fit at all.
 
-    Source:
-        Arithmetic of sawing from one end: n pieces of L need n·L + (n − 1)·kerf.
-
     >>> remnant_nm(length_nm=100, cuts=(30, 30), kerf_nm=2)
     36
     >>> remnant_nm(length_nm=63, cuts=(30, 30), kerf_nm=2)
@@ -271,9 +268,6 @@ class Worth:
 
         Returns:
             Worth [nm].
-
-        Source:
-            Definition of the scale above.
 
         >>> Worth(keep_from_nm=10, reference_nm=50).whole_nm(2400)
         24

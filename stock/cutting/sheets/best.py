@@ -44,9 +44,6 @@ def solve(case: SheetCase, *, limit_s: float, progress: Report | None = None) ->
 
     Returns:
         The plan. Pieces that did not fit are its `short`; nothing raises for want of metal.
-
-    Source:
-        See sheet_exact.py, sheet_bounds.py and sheet_stages.py.
     """
     return _Solving(case, limit_s, progress).run()
 

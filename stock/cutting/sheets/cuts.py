@@ -78,10 +78,6 @@ def parts_of(block: Block | None, width: int, length: int, *, x: int = 0, y: int
 
     Returns:
         The part with all its cuts.
-
-    Source:
-        Guillotine cutting; of two ways to cut away what is over, the one is taken that leaves
-        the greater worth.
     """
     if block is None:
         return Part(x, y, width, length)
@@ -179,9 +175,6 @@ def score(problem: Problem, layout: Layout) -> Score:
 
     Returns:
         Area not cut, roll length taken, worth left (below 0), compared in this order.
-
-    Source:
-        The order that a shop wants: all pieces, least roll, best offcuts.
     """
     cut = problem.area_of(layout.counts(len(problem.kinds)))
     return (problem.area - cut, layout.strip_length, -worth_left(problem, layout))

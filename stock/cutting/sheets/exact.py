@@ -55,10 +55,6 @@ def best_layout(
 
     Returns:
         The best layout found and what it proves.
-
-    Source:
-        P. Y. Wang (see sheet_blocks.py); the proof is that a layout of length L wastes exactly
-        width x L less the area of what it holds.
     """
     if not problem.area:
         return Found(start, 0, True, True)

@@ -159,9 +159,6 @@ def problem_of(case: SheetCase) -> tuple[Problem, Counts]:
 
     Returns:
         The problem, and for each of case.pieces how many fit neither the roll nor any sheet.
-
-    Source:
-        Arithmetic: common divisors of all sizes change no layout.
     """
     roll = case.roll if case.roll and min(case.roll) > 0 else None
     homes = [size for size in (*case.sheets, *((roll,) if roll else ())) if min(size) > 0]

@@ -48,9 +48,6 @@ def plan_of(
 
     Returns:
         The plan, all sizes in nanometres.
-
-    Source:
-        Arithmetic.
     """
     length = layout.strip_length
     at_least = min(length, known.at_least)
@@ -84,9 +81,6 @@ def claim(length: int, *, known: Known, unit_nm: int, short: tuple[Rectangle, ..
 
     Returns:
         One or two sentences.
-
-    Source:
-        The bounds of sheet_bounds.py and the searches of sheet_exact.py and sheet_stages.py.
     """
     if not length:
         said = "No roll is needed."

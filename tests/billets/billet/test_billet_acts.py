@@ -188,10 +188,17 @@ def test_a_heat_is_logged_in_the_shops_units(as_helper: Client, make_billet: Mak
     billet = make_billet(stage="welded")
 
     post(
-        as_helper, "billet-heat", billet,
-        {"work": "set", "temperature_mdegc": "1780", "seconds": "1:30", "thickness_nm": "7/16",
-         "note": "even"},
-    )  # fmt: skip
+        as_helper,
+        "billet-heat",
+        billet,
+        {
+            "work": "set",
+            "temperature_mdegc": "1780",
+            "seconds": "1:30",
+            "thickness_nm": "7/16",
+            "note": "even",
+        },
+    )
 
     heat = Heat.objects.get()
     assert (heat.number, heat.work, heat.seconds, heat.thickness_nm) == (1, "set", 90, 11_112_500)

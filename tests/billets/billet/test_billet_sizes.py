@@ -227,9 +227,10 @@ def test_a_billet_of_a_class_leads_to_the_cut_list_that_it_waits_on(
 
     billet = make_billet()
     (row,) = set_asides.set_aside(
-        plan="winter bench", by=owner,
+        plan="winter bench",
+        by=owner,
         promises=[Promise(stocked["core"].pk, "blank", 6 * IN, billet.job, 1, length_nm=6 * IN)],
-    )  # fmt: skip
+    )
     billet.blanks.filter(position=2).update(set_aside=row)
 
     text = as_helper.get(url("billet-detail", billet.mark)).text

@@ -32,8 +32,9 @@ def bar_and_blade(
     """A bar forged here of two steels, and a copper-bonded billet that has it for a core."""
     jacket = make_piece(
         material=make_material(alloy="15n20", thickness_nm=IN // 16),
-        length_nm=20 * IN, heat_lot="N0938",
-    )  # fmt: skip
+        length_nm=20 * IN,
+        heat_lot="N0938",
+    )
     steels = make_layup(
         name="Bar", layers=[("1084", IN // 8, "core"), ("15n20", IN // 16, "jacket")]
     )
@@ -46,16 +47,21 @@ def bar_and_blade(
     for kind in ("cleaned", "welded", "bonded", "drawn", "finished"):
         history.record_step(billet=first, kind=kind, by=owner)
     bar = bar_making.make_bar(
-        billet=first, name="Folded", thickness_nm=IN // 8, width_nm=IN + IN // 4,
-        length_nm=12 * IN, by=owner,
-    )  # fmt: skip
+        billet=first,
+        name="Folded",
+        thickness_nm=IN // 8,
+        width_nm=IN + IN // 4,
+        length_nm=12 * IN,
+        by=owner,
+    )
     layup = make_layup(
         name="Blade",
         layers=[
-            ("1084", IN // 8, "cladding"), ("c10200", IN // 50, "line"),
+            ("1084", IN // 8, "cladding"),
+            ("c10200", IN // 50, "line"),
             (bar.piece.material.alloy, IN // 8, "core"),
         ],
-    )  # fmt: skip
+    )
     second = make_billet(layup=layup)
     fresh = {pk: Piece.objects.get(pk=pk) for pk in (stocked["clad"].pk, stocked["roll"].pk)}
     pieces = {0: fresh[stocked["clad"].pk], 1: fresh[stocked["roll"].pk], 2: bar.piece}

@@ -30,8 +30,12 @@ def test_every_blank_knows_the_piece_that_it_came_from(
     blanks = list(billet.blanks.select_related("set_aside__piece__cut_from"))
     assert all(blank.is_cut for blank in blanks)
     assert [sure(blank.set_aside).piece.heat_lot for blank in blanks] == [
-        "H4471", "K88", "B2210", "K88", "H4471",
-    ]  # fmt: skip
+        "H4471",
+        "K88",
+        "B2210",
+        "K88",
+        "H4471",
+    ]
     assert sure(blanks[1].set_aside).piece.cut_from_id == stocked["roll"].pk
     assert history.stage(billet) == "cut"
 
@@ -82,8 +86,10 @@ def test_taking_the_cuts_back_puts_all_metal_and_money_back(
     for name, length in (("clad", 36), ("core", 24), ("roll", 60)):
         assert again(stocked[name]).on_hand == length * IN
     assert [again(stocked[one]).value_cents for one in ("clad", "core", "roll")] == [
-        2400, 3000, 9000,
-    ]  # fmt: skip
+        2400,
+        3000,
+        9000,
+    ]
     assert history.stage(billet) == "planned"
     assert cost_so_far_cents(billet) == 0
     assert not SetAside.objects.filter(state="standing").exists()
@@ -148,9 +154,13 @@ def test_a_sheet_gives_its_blank_and_the_rest_goes_back_with_a_mark(
     make_billet: MakeBillet, stocked: ClassMetal, make_piece: MakePiece, owner: Person
 ) -> None:
     sheet = make_piece(
-        form="sheet", alloy="c10200", thickness_nm=IN // 50, width_nm=8 * IN, length_nm=10 * IN,
+        form="sheet",
+        alloy="c10200",
+        thickness_nm=IN // 50,
+        width_nm=8 * IN,
+        length_nm=10 * IN,
         price_cents=2000,
-    )  # fmt: skip
+    )
     billet = make_billet()
     pieces = {0: stocked["clad"], 1: sheet, 2: stocked["core"], 3: sheet, 4: stocked["clad"]}
 

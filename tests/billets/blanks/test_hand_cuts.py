@@ -14,9 +14,13 @@ MM = 1_000_000
 def lay(count: int, width: int, length: int, across: int, along: int, *, turn: bool = True) -> Any:
     """A layout in millimetres."""
     return sheared(
-        count, width_nm=width, length_nm=length, stock_width_nm=across, stock_length_nm=along,
+        count,
+        width_nm=width,
+        length_nm=length,
+        stock_width_nm=across,
+        stock_length_nm=along,
         may_turn=turn,
-    )  # fmt: skip
+    )
 
 
 def test_two_blanks_lie_across_a_wide_roll_and_take_the_least_of_it() -> None:

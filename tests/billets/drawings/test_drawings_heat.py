@@ -96,5 +96,8 @@ def test_a_colour_between_two_stops_is_blended_and_beyond_them_is_theirs() -> No
 
     # Halfway from 10 to 60: half of 0x64, 0xc8 and 0x0a is 0x32, 0x64 and 0x05.
     assert [colour_at(stops, at=at) for at in (0, 35, 60, 99)] == [
-        "#000000", "#326405", "#64c80a", "#64c80a",
-    ]  # fmt: skip
+        "#000000",
+        "#326405",
+        "#64c80a",
+        "#64c80a",
+    ]

@@ -99,9 +99,12 @@ def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
     billet = make_billet(stage="welded")
 
     answer = post(
-        as_helper, "billet-heat", billet, {"work": "draw", "temperature_mdegc": "1900"},
+        as_helper,
+        "billet-heat",
+        billet,
+        {"work": "draw", "temperature_mdegc": "1900"},
         headers=HTMX,
-    )  # fmt: skip
+    )
 
     assert Heat.objects.get().temperature_mdegc == 1_037_778
     assert HOT in heats_plate(answer)

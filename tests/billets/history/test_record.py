@@ -25,10 +25,15 @@ def measure(make_billet: MakeBillet, owner: Person) -> Callable[..., Any]:
     def build(*, length_mm: float = 240.0, heats: int | None = 7, strange: str = "") -> Any:
         billet = make_billet(stage="drawn")
         history.record_size(
-            billet=billet, length_nm=round(length_mm * MM), width_nm=36 * MM,
-            thickness_nm=5 * MM, heats=heats, by=owner, question=strange,
+            billet=billet,
+            length_nm=round(length_mm * MM),
+            width_nm=36 * MM,
+            thickness_nm=5 * MM,
+            heats=heats,
+            by=owner,
+            question=strange,
             is_confirmed=bool(strange),
-        )  # fmt: skip
+        )
         return billet
 
     return build
@@ -133,13 +138,17 @@ def test_the_page_asks_the_database_no_more_for_many_billets(
 def fit(*ratios: float) -> Calibration:
     """A fit with residuals of these ratios, predicted 100 mm each."""
     return Calibration(
-        loss_ratio=0.01, loss_scatter=0.002, spread=0.25, spread_scatter=0.01, crop_ratio=0.04,
+        loss_ratio=0.01,
+        loss_scatter=0.002,
+        spread=0.25,
+        spread_scatter=0.01,
+        crop_ratio=0.04,
         residuals=tuple(
             Residual(f"K{place}", 100.0, 100.0 * (1 + ratio), 30.0, 30.0, False)
             for place, ratio in enumerate(ratios)
         ),
         left_out=(LeftOut("K99", "left out: hardly drawn"),),
-    )  # fmt: skip
+    )
 
 
 def test_the_scatter_is_the_median_difference_made_comparable_to_a_sigma() -> None:

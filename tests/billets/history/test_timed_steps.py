@@ -83,14 +83,20 @@ def test_wire_for_several_seams_comes_off_one_spool_or_not_at_all(
 
     with pytest.raises(timed_steps.StepsRefused, match=billets[1].mark):
         timed_steps.record_steps(
-            billets=billets, kind="welded", by=owner, spool=spool,
+            billets=billets,
+            kind="welded",
+            by=owner,
+            spool=spool,
             wire_ug=dict.fromkeys(ids, 3_000_000_000),
-        )  # fmt: skip
+        )
     assert not Entry.objects.filter(job=billets[0].job).exists()
     timed_steps.record_steps(
-        billets=billets, kind="welded", by=owner, spool=spool,
+        billets=billets,
+        kind="welded",
+        by=owner,
+        spool=spool,
         wire_ug=dict.fromkeys(ids, 1_000_000_000),
-    )  # fmt: skip
+    )
 
     spool.refresh_from_db()
     assert spool.on_hand == 3_000_000_000

@@ -132,6 +132,6 @@ def test_everything_that_is_folded_opens_on_paper(as_helper: Client) -> None:
     shown = page(as_helper)
 
     folded = shown.select("main details")
-    assert len(folded) > 200
+    assert len(folded) > 100
     assert all(one.has_attr("data-print-open") for one in folded)
     assert re.search(r"print-open\.js", str(shown))

@@ -102,8 +102,12 @@ def test_every_heat_has_a_thickness_for_every_layer_in_the_ratio_of_the_stack() 
 
     assert len(panel.drawn.layers) == len(panel.drawn.schedule) == 7
     assert panel.drawn.layers[-1].thicknesses == (
-        "2 mm", "0.25 mm", "2 mm", "0.25 mm", "2 mm",
-    )  # fmt: skip  # 13 mm to 6.5 mm
+        "2 mm",
+        "0.25 mm",
+        "2 mm",
+        "0.25 mm",
+        "2 mm",
+    )  # 13 mm to 6.5 mm
 
 
 def test_a_stack_without_a_window_keeps_its_size_and_says_why_there_is_no_schedule() -> None:
@@ -175,11 +179,18 @@ def test_a_force_is_said_in_tons_or_kilonewtons(newtons: float, system: str, sai
 
 def test_times_and_shares_have_no_digits_that_mean_nothing() -> None:
     assert [seconds_text(one) for one in (0, 37.6, 119.4, 120, 250)] == [
-        "0 s", "38 s", "119 s", "2 min", "4 min",
-    ]  # fmt: skip
+        "0 s",
+        "38 s",
+        "119 s",
+        "2 min",
+        "4 min",
+    ]
     assert [percent_text(one) for one in (0, 0.0451, 0.0994, 0.15)] == [
-        "0.0 %", "4.5 %", "9.9 %", "15 %",
-    ]  # fmt: skip
+        "0.0 %",
+        "4.5 %",
+        "9.9 %",
+        "15 %",
+    ]
 
 
 def test_the_whole_panel_of_nine_layers_takes_less_than_a_tenth_of_a_second() -> None:

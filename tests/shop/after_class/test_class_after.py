@@ -67,12 +67,21 @@ def test_a_finished_billet_passes_every_stage(as_helper: Client, cut_class: Forg
     assert "1 row written down." in response.text
     steps = Step.objects.filter(billet=first).order_by("id")
     assert [step.kind for step in steps] == [
-        "planned", "cut", "cleaned", "welded", "bonded", "drawn", "finished",
-    ]  # fmt: skip
+        "planned",
+        "cut",
+        "cleaned",
+        "welded",
+        "bonded",
+        "drawn",
+        "finished",
+    ]
     size = Measurement.objects.get()
     assert (size.length_nm, size.width_nm, size.thickness_nm, size.heats) == (
-        241_300_000, 38_100_000, 6_350_000, 7,
-    )  # fmt: skip
+        241_300_000,
+        38_100_000,
+        6_350_000,
+        7,
+    )
     assert str(size.by) == "Hugo"
 
 
@@ -81,9 +90,10 @@ def test_a_failure_keeps_its_cause_and_note(as_owner: Client, cut_class: ForgeCl
     first = Billet.objects.order_by("id")[0]
 
     send(
-        as_owner, cut_class,
+        as_owner,
+        cut_class,
         typed(first, reached="failed", cause="copper-ran", heats="3", note="too hot"),
-    )  # fmt: skip
+    )
 
     step = Step.objects.get(kind="failed")
     assert (step.cause, step.note) == ("copper-ran", "after 3 heats. too hot")
@@ -210,9 +220,14 @@ def test_wire_for_the_seams_comes_off_the_chosen_spool(
     as_owner: Client, cut_class: ForgeClass, make_piece: MakePiece
 ) -> None:
     spool = make_piece(
-        form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=800_000,
-        mass_ug=5_000_000_000, price_cents=4000,
-    )  # fmt: skip
+        form="wire",
+        alloy="er70s-6",
+        thickness_nm=0,
+        width_nm=0,
+        diameter_nm=800_000,
+        mass_ug=5_000_000_000,
+        price_cents=4000,
+    )
     first = Billet.objects.order_by("id")[0]
 
     send(as_owner, cut_class, typed(first, reached="finished"), spool=str(spool.pk))
@@ -229,9 +244,14 @@ def test_a_spool_with_too_little_wire_writes_nothing(
     as_owner: Client, cut_class: ForgeClass, make_piece: MakePiece
 ) -> None:
     spool = make_piece(
-        form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=800_000,
-        mass_ug=1_000_000, price_cents=40,
-    )  # fmt: skip
+        form="wire",
+        alloy="er70s-6",
+        thickness_nm=0,
+        width_nm=0,
+        diameter_nm=800_000,
+        mass_ug=1_000_000,
+        price_cents=40,
+    )
     first = Billet.objects.order_by("id")[0]
 
     response = send(as_owner, cut_class, typed(first, reached="finished"), spool=str(spool.pk))
@@ -277,9 +297,13 @@ def test_a_blank_cut_anew_by_hand_shows_as_more(
 ) -> None:
     first = Billet.objects.order_by("id")[0]
     by_hand.cut_by_hand(
-        piece=class_metal["core"], length_nm=6 * IN, kerf_nm=1_000_000, job=first.job, by=owner,
+        piece=class_metal["core"],
+        length_nm=6 * IN,
+        kerf_nm=1_000_000,
+        job=first.job,
+        by=owner,
         why="first one was bent",
-    )  # fmt: skip
+    )
 
     page = as_owner.get(reverse("shop:after-class", args=[cut_class.pk])).text
 
@@ -305,9 +329,11 @@ def test_yield_counts_the_sound_ones_of_those_that_ended(
 ) -> None:
     first, second = Billet.objects.order_by("id")
     send(
-        as_owner, cut_class, typed(first, reached="finished", **GOOD),
+        as_owner,
+        cut_class,
+        typed(first, reached="finished", **GOOD),
         typed(second, reached="failed", cause="cracked"),
-    )  # fmt: skip
+    )
 
     came = after_class_reading.summary(cut_class, house=House())["yield"]
 

@@ -102,8 +102,10 @@ def test_real_work_counts_what_was_reached_and_each_person_s_own_rate() -> None:
     work = real_work(shop, reached, metal_cents=900, planned_heats=7, is_for_class=False)
 
     assert [(step.seconds, step.cents_per_hour) for step in work.steps] == [
-        (600, 2000), (900, None), (1800, 2000),
-    ]  # fmt: skip
+        (600, 2000),
+        (900, None),
+        (1800, 2000),
+    ]
     assert work.fire_seconds == 1800
 
 
@@ -122,8 +124,10 @@ def test_planned_and_real_add_up_to_their_totals() -> None:
     rows = compared(planned, real)
 
     assert [(row.word, row.planned_cents, row.real_cents) for row in rows] == [
-        ("Metal", 1000, 900), ("Filler", 0, 30), ("Labour", 120, 55),
-    ]  # fmt: skip
+        ("Metal", 1000, 900),
+        ("Filler", 0, 30),
+        ("Labour", 120, 55),
+    ]
 
 
 def test_like_billets_are_those_joined_the_same_way_with_as_many_layers(
@@ -205,8 +209,10 @@ def test_metal_that_is_only_offered_is_planned_at_the_cheapest_offer(
     core = make_material(alloy="1095", thickness_nm=IN * 3 // 16)
     strip = make_material(form="roll", alloy="c10200", thickness_nm=IN // 50, width_nm=6 * IN)
     for material, length_nm, price in (
-        (core, 36 * IN, 3600), (core, 72 * IN, 5400), (strip, 60 * IN, 9000),
-    ):  # fmt: skip
+        (core, 36 * IN, 3600),
+        (core, 72 * IN, 5400),
+        (strip, 60 * IN, 9000),
+    ):
         Offer.objects.create(
             supplier=supplier, material=material, length_nm=length_nm, price_cents=price
         )

@@ -64,9 +64,13 @@ def test_sheets_on_order_count_for_the_roll_when_they_come(
 ) -> None:
     lay_level(roll_of(class_metal), 84 * IN)
     receiving.order(
-        supplier=supplier, delivery_cents=0, on=TODAY, due=TODAY, by=owner,
+        supplier=supplier,
+        delivery_cents=0,
+        on=TODAY,
+        due=TODAY,
+        by=owner,
         lines=[receiving.Line(sheet.material, 1, 3000, length_nm=12 * IN, width_nm=12 * IN)],
-    )  # fmt: skip
+    )
 
     (stocked,) = facts().stocked
 
@@ -121,8 +125,13 @@ def test_a_sheet_that_a_plan_has_promised_is_not_there_for_a_level(
     sheet: Piece, owner: Person
 ) -> None:
     promise = set_asides.Promise(
-        piece_id=sheet.pk, kind="blank", amount=IN * IN, length_nm=IN, width_nm=IN,
-        job="billet:1", position=1,
-    )  # fmt: skip
+        piece_id=sheet.pk,
+        kind="blank",
+        amount=IN * IN,
+        length_nm=IN,
+        width_nm=IN,
+        job="billet:1",
+        position=1,
+    )
     set_asides.set_aside(plan="class:1", promises=[promise], by=owner)
     assert sheet.material_id not in reading_facts.amounts_on_hand(house=House())

@@ -160,13 +160,20 @@ def test_a_roll_cut_to_order_is_bought_as_one_length_at_its_whole_price(
     by_hand.scrap(piece=class_metal["roll"], amount=60 * IN, why="lost", by=owner)
     for key in ("cladding", "core"):
         receiving.buy(
-            supplier=supplier, delivery_cents=0, on=TODAY, by=owner,
+            supplier=supplier,
+            delivery_cents=0,
+            on=TODAY,
+            by=owner,
             lines=[receiving.Line(class_metal[key].material, 3, 6000, length_nm=36 * IN)],
-        )  # fmt: skip
+        )
     make_offer(
-        supplier, class_metal["roll"].material, cents=1_600, length_nm=12 * IN, step_nm=3 * IN,
+        supplier,
+        class_metal["roll"].material,
+        cents=1_600,
+        length_nm=12 * IN,
+        step_nm=3 * IN,
         least_nm=6 * IN,
-    )  # fmt: skip
+    )
 
     asked = facts()
     found = shopping_list(asked, put(), answer(put().case, limit_s=5, tell=lambda _: None))

@@ -41,9 +41,13 @@ METAL = PaidFor("1075", thickness_nm=3 * MM, area_nm2=8000 * MM * MM, cents=1600
 def seat(**changes: Any) -> SeatBooks:
     """A student's seat."""
     plain = SeatBooks(
-        words="seat 1", student="Ada", is_spare=False, is_cancelled=False, cancelled_on=None,
+        words="seat 1",
+        student="Ada",
+        is_spare=False,
+        is_cancelled=False,
+        cancelled_on=None,
         design=DESIGN,
-    )  # fmt: skip
+    )
     return replace(plain, **changes)
 
 
@@ -64,13 +68,22 @@ def paid(cents: int) -> Paid:
 def books(**changes: Any) -> ClassBooks:
     """Three seats at 100.00, one spare; a billet of 8.00, 50.00 whoever comes."""
     plain = ClassBooks(
-        starts_on=date(2026, 5, 9), is_held=False, is_called_off=False, seat_count=3, spares=1,
-        design=DESIGN, terms=Terms(fee_cents=10_000, deposit_cents=4000, place_cents=5000),
+        starts_on=date(2026, 5, 9),
+        is_held=False,
+        is_called_off=False,
+        seat_count=3,
+        spares=1,
+        design=DESIGN,
+        terms=Terms(fee_cents=10_000, deposit_cents=4000, place_cents=5000),
         seats=(seat(), seat(student=""), seat(words="spare", student="", is_spare=True)),
-        shop=ShopRates(), has_rates=True, rates_words="", market=Market(
-            MetalPrices((METAL,)), kerf_nm=0, alloys={}
-        ), house=House(), record=Record(), kind_words="forge-welded, 1 layers",
-    )  # fmt: skip
+        shop=ShopRates(),
+        has_rates=True,
+        rates_words="",
+        market=Market(MetalPrices((METAL,)), kerf_nm=0, alloys={}),
+        house=House(),
+        record=Record(),
+        kind_words="forge-welded, 1 layers",
+    )
     return replace(plain, **changes)
 
 

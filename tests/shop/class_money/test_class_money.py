@@ -41,10 +41,19 @@ def priced_class(make_class: MakeClass, owner: Person) -> ForgeClass:
 def typed(**changes: str) -> dict[str, str]:
     """The terms as a form."""
     return {
-        "fee_cents": "400", "deposit_cents": "100", "margin": "30", "all_back": "30",
-        "half_back": "14", "place_cents": "300", "helper_cents": "", "other_cents": "",
-        "seat_cents": "25", "prepare_hours": "", "teach_hours": "10", "confidence": "90",
-    } | changes  # fmt: skip
+        "fee_cents": "400",
+        "deposit_cents": "100",
+        "margin": "30",
+        "all_back": "30",
+        "half_back": "14",
+        "place_cents": "300",
+        "helper_cents": "",
+        "other_cents": "",
+        "seat_cents": "25",
+        "prepare_hours": "",
+        "teach_hours": "10",
+        "confidence": "90",
+    } | changes
 
 
 def view_of(row: ForgeClass) -> class_costs.ClassMoneyView:
@@ -149,10 +158,14 @@ def pay(client: Client, row: ForgeClass, **changes: str) -> Response:
     return client.post(
         reverse("shop:class-money-pay", args=[row.pk]),
         {
-            "seat": str(row.seats.get(number=1).pk), "kind": "deposit", "cents": "100",
-            "day": "2026-04-01", "note": "transfer",
-        } | changes,
-    )  # fmt: skip
+            "seat": str(row.seats.get(number=1).pk),
+            "kind": "deposit",
+            "cents": "100",
+            "day": "2026-04-01",
+            "note": "transfer",
+        }
+        | changes,
+    )
 
 
 def test_a_deposit_leaves_the_balance_owed(as_owner: Client, priced_class: ForgeClass) -> None:
@@ -289,8 +302,10 @@ def test_a_profit_is_drawn_over_the_line_and_a_loss_under_it() -> None:
 
     assert plot.zero_y == 50
     assert [(bar.y, bar.height, bar.kind) for bar in plot.bars] == [
-        (50, 50, "is-less"), (50, 0, "is-more"), (0, 50, "is-more"),
-    ]  # fmt: skip
+        (50, 50, "is-less"),
+        (50, 0, "is-more"),
+        (0, 50, "is-more"),
+    ]
     with pytest.raises(DrawingError):
         profit_plot([0, 0], taken=0)
 

@@ -88,9 +88,15 @@ def test_a_record_of_failures_alone_gives_no_number(
     ],
 )
 def test_money_is_typed_and_shown_as_the_shop_writes_it(
-    as_owner: Client, make_class: MakeClass, shop_row: ShopSettings,
-    currency: str, locale: str, typed: str, minor: int, shown: str,
-) -> None:  # fmt: skip
+    as_owner: Client,
+    make_class: MakeClass,
+    shop_row: ShopSettings,
+    currency: str,
+    locale: str,
+    typed: str,
+    minor: int,
+    shown: str,
+) -> None:
     shop_row.values |= {"currency": currency, "locale": locale}
     shop_row.save()
     row = make_class(students=2)
@@ -100,10 +106,12 @@ def test_money_is_typed_and_shown_as_the_shop_writes_it(
     as_owner.post(
         reverse("shop:class-money-pay", args=[row.pk]),
         {
-            "seat": str(row.seats.get(number=1).pk), "kind": "deposit", "cents": typed,
+            "seat": str(row.seats.get(number=1).pk),
+            "kind": "deposit",
+            "cents": typed,
             "day": "2026-04-01",
         },
-    )  # fmt: skip
+    )
 
     assert ClassTerms.objects.get().fee_cents == minor
     assert SeatPayment.objects.get().cents == minor

@@ -101,9 +101,12 @@ def account(row: ForgeClass) -> tuple[int, ...]:
     """Fees, what was kept, card fees, cost and profit of the page's account."""
     view = view_of(row)
     return (
-        view.fees_cents, view.costs.kept_cents, view.card_cents, view.cost_cents,
+        view.fees_cents,
+        view.costs.kept_cents,
+        view.card_cents,
+        view.cost_cents,
         view.priced.profit_cents,
-    )  # fmt: skip
+    )
 
 
 @pytest.mark.slow
@@ -136,9 +139,13 @@ def test_the_paper_and_the_page_say_the_same_sums(held: ForgeClass, as_owner: Cl
     view, split = view_of(held), split_of(held)
 
     for cents in (
-        view.costs.fixed_cents, view.costs.seat_cents, view.priced.profit_cents,
-        split.planned_cents, split.real_cents, view.priced.price_cents - split.real_cents - 2586,
-    ):  # fmt: skip
+        view.costs.fixed_cents,
+        view.costs.seat_cents,
+        view.priced.profit_cents,
+        split.planned_cents,
+        split.real_cents,
+        view.priced.price_cents - split.real_cents - 2586,
+    ):
         words = money_text(cents, currency="USD", locale="en_US").replace("-", "−")
         assert words in page
         assert words in paper

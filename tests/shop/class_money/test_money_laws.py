@@ -61,9 +61,11 @@ def test_every_line_of_a_billet_is_nothing_or_more_and_they_add_up(
     sheet: dict[str, int], metal: int, fire: int, hands: int, together: int
 ) -> None:
     work = BilletWork(
-        metal_cents=metal, fire_seconds=fire, in_the_fire_together=together,
+        metal_cents=metal,
+        fire_seconds=fire,
+        in_the_fire_together=together,
         steps=(Step("Cut", hands), Step("Weld", fire)),
-    )  # fmt: skip
+    )
 
     lines = billet_lines(work, rates=shop_rates(sheet).rates)
 
@@ -140,8 +142,9 @@ def test_the_blades_of_a_billet_carry_all_of_it(cents: int, lengths: list[int]) 
 def test_the_floor_of_a_knife_pays_all_its_costs(
     sheet: dict[str, int], blade: int, part: int, hands: int, charges: Charges
 ) -> None:
-    work = KnifeWork(blade_cents=blade, parts=(Line("parts", "Pins", part),),
-                     steps=(Step("Grind", hands),))  # fmt: skip
+    work = KnifeWork(
+        blade_cents=blade, parts=(Line("parts", "Pins", part),), steps=(Step("Grind", hands),)
+    )
     lines = knife_lines(work, rates=shop_rates(sheet).rates)
 
     floor = price_floor(lines, charges=charges)
@@ -188,9 +191,14 @@ def test_the_reasons_always_come_to_the_difference(
 
 
 USES = st.builds(
-    Use, st.sampled_from(["2026-03", "2026-04"]), st.sampled_from(["1084", "copper"]),
-    st.sampled_from(["knives", "class"]), st.integers(0, 10**9), CENTS, st.booleans(),
-)  # fmt: skip
+    Use,
+    st.sampled_from(["2026-03", "2026-04"]),
+    st.sampled_from(["1084", "copper"]),
+    st.sampled_from(["knives", "class"]),
+    st.integers(0, 10**9),
+    CENTS,
+    st.booleans(),
+)
 
 
 @pytest.mark.slow
@@ -247,9 +255,12 @@ def test_own_billets_and_kept_deposits_are_counted_once_whatever_is_taken(
     extra = (0, *accumulate(own))
     lowest = min(extra)
     costs = ClassCosts(
-        seats=len(own), fixed=(Line("place", "Place", fixed - lowest),),
-        per_seat=(Line("s", "Seat", per_seat),), extra_cents=extra, kept_cents=kept,
-    )  # fmt: skip
+        seats=len(own),
+        fixed=(Line("place", "Place", fixed - lowest),),
+        per_seat=(Line("s", "Seat", per_seat),),
+        extra_cents=extra,
+        kept_cents=kept,
+    )
 
     rows = seats_table(costs, fee=Fee(fee, charges))
 

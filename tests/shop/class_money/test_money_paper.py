@@ -60,9 +60,14 @@ def test_long_names_and_large_sums_stay_on_one_page(
     crowded: ForgeClass, paper: str, system: str, currency: str, locale: str
 ) -> None:
     house = House(
-        is_owner=True, sees_money=True, paper=paper, system=system, currency=currency,
-        locale=locale, name="The Forge at the End of a Rather Long Lane, Established Long Ago",
-    )  # fmt: skip
+        is_owner=True,
+        sees_money=True,
+        paper=paper,
+        system=system,
+        currency=currency,
+        locale=locale,
+        name="The Forge at the End of a Rather Long Lane, Established Long Ago",
+    )
 
     figures = class_figures(books_of(crowded, house=house))
     pages = texts(class_summary_html(crowded, figures, house=house))

@@ -143,8 +143,10 @@ def test_the_arc_s_gas_goes_with_the_welding(held: ForgeClass, owner: Person) ->
 
     # 5 min of 100 ml at 0.60 are 3.00 a billet; 60 min of welding instead of 30 are twice that.
     assert (shielding.planned_cents, shielding.real_cents, shielding.amount_cents) == (
-        600, 1200, 600,
-    )  # fmt: skip
+        600,
+        1200,
+        600,
+    )
 
 
 def test_forging_at_a_class_s_billets_is_not_counted_beside_the_teaching(

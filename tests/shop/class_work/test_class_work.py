@@ -81,8 +81,9 @@ def test_minutes_for_all_leave_out_those_that_failed(
 
     response = as_helper.post(
         address("-minutes", worked_class),
-        {"typed-step": "weld", "typed-minutes": "50"}, follow=True,
-    )  # fmt: skip
+        {"typed-step": "weld", "typed-minutes": "50"},
+        follow=True,
+    )
 
     assert "50 min written down for 3 billets together." in response.text
     assert seconds(worked_class, "weld") == [1000, 1000, 1000, 0]
@@ -107,8 +108,9 @@ def test_the_whole_class_is_cleaned_in_one_go_with_its_minutes(
 ) -> None:
     response = as_helper.post(
         address("-stage", worked_class),
-        {"next-kind": "cleaned", "next-minutes": "62", "next-note": "scotched"}, follow=True,
-    )  # fmt: skip
+        {"next-kind": "cleaned", "next-minutes": "62", "next-note": "scotched"},
+        follow=True,
+    )
 
     assert "4 billets are cleaned." in response.text
     assert stages(worked_class) == ["cleaned"] * 4
@@ -154,9 +156,13 @@ def test_each_refusal_is_named_and_nothing_is_half_done(
 
     response = as_helper.post(
         address("-stage", worked_class),
-        {"next-kind": "cleaned", "next-minutes": "12", "next-note": "all of them",
-         "billet": [str(one.pk) for one in billets]},
-    )  # fmt: skip
+        {
+            "next-kind": "cleaned",
+            "next-minutes": "12",
+            "next-note": "all of them",
+            "billet": [str(one.pk) for one in billets],
+        },
+    )
 
     text = BeautifulSoup(response.text, "html.parser").text
     assert response.status_code == 422

@@ -66,9 +66,11 @@ def test_the_page_offers_what_is_left_to_do_and_no_money(
 
     steps = {one["value"]: " ".join(one.text.split()) for one in page.select('[name="step"]')}
     assert steps == {
-        "clean": "Start the clock: Clean · 3", "weld": "Start the clock: Weld shut · 4",
-        "forge": "Start the clock: Forge · 4", "finish": "Start the clock: Finish · 4",
-    }  # fmt: skip
+        "clean": "Start the clock: Clean · 3",
+        "weld": "Start the clock: Weld shut · 4",
+        "forge": "Start the clock: Forge · 4",
+        "finish": "Start the clock: Finish · 4",
+    }
     kinds = {one["value"]: one.text.strip() for one in page.select('[name="next-kind"]')}
     assert kinds == {StepKind.CLEANED: "Cleaned · 3", StepKind.WELDED: "Welded shut · 1"}
     assert "$" not in page.text
@@ -84,8 +86,10 @@ def test_return_in_a_field_presses_no_button_of_the_page(
     first = form.select_one("button[type=submit]")
     assert first is not None
     assert (form["action"], first.get("formaction"), first.get("name")) == (
-        address("", worked_class), None, None,
-    )  # fmt: skip
+        address("", worked_class),
+        None,
+        None,
+    )
 
 
 @pytest.mark.slow

@@ -18,9 +18,15 @@ IN = 25_400_000
 def typed(layup: Layup, **changes: Any) -> dict[str, Any]:
     """The form of a class, filled."""
     return {
-        "title": "Copper blades", "starts_on": "2026-12-12", "ends_on": "2026-12-13",
-        "place": "The forge", "seat_count": "4", "spares": "1", "layup": layup.pk, "note": "",
-    } | changes  # fmt: skip
+        "title": "Copper blades",
+        "starts_on": "2026-12-12",
+        "ends_on": "2026-12-13",
+        "place": "The forge",
+        "seat_count": "4",
+        "spares": "1",
+        "layup": layup.pk,
+        "note": "",
+    } | changes
 
 
 @pytest.mark.slow
@@ -30,8 +36,10 @@ def test_a_class_is_added_with_its_spares(as_owner: Client, make_layup: MakeLayu
     row = ForgeClass.objects.get()
     assert response["Location"] == reverse("shop:class-detail", args=[row.pk])
     assert (row.title, row.seat_count, str(row.starts_on)) == (
-        "Copper blades", 4, "2026-12-12",
-    )  # fmt: skip
+        "Copper blades",
+        4,
+        "2026-12-12",
+    )
     assert [seat.is_spare for seat in row.seats.all()] == [True]
 
 

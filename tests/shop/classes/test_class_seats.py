@@ -40,8 +40,9 @@ def test_pasted_lines_become_seats(as_owner: Client, make_class: MakeClass) -> N
 
     assert "2 students seated." in response.text
     assert list(row.seats.values_list("student", "email")) == [
-        ("Ana Ruiz", "ana@forge.example"), ("Bo Lind", "bo@forge.example"),
-    ]  # fmt: skip
+        ("Ana Ruiz", "ana@forge.example"),
+        ("Bo Lind", "bo@forge.example"),
+    ]
 
 
 def test_a_bad_line_is_told_and_the_whole_text_stays(

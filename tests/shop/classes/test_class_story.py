@@ -22,10 +22,16 @@ def test_a_class_goes_from_its_students_to_its_outcomes(
     added = as_owner.post(
         reverse("shop:class-add"),
         {
-            "title": "Copper blades", "starts_on": "2026-12-12", "ends_on": "2026-12-13",
-            "place": "The forge", "seat_count": "2", "spares": "", "layup": layup.pk, "note": "",
+            "title": "Copper blades",
+            "starts_on": "2026-12-12",
+            "ends_on": "2026-12-13",
+            "place": "The forge",
+            "seat_count": "2",
+            "spares": "",
+            "layup": layup.pk,
+            "note": "",
         },
-    )  # fmt: skip
+    )
     row = ForgeClass.objects.get()
     assert added["Location"] == reverse("shop:class-detail", args=[row.pk])
 
@@ -53,11 +59,16 @@ def test_a_class_goes_from_its_students_to_its_outcomes(
 
     first, second = Billet.objects.order_by("id")
     form = {
-        f"b{first.pk}-reached": "finished", f"b{first.pk}-length_nm": "9-1/2",
-        f"b{first.pk}-width_nm": "1.5", f"b{first.pk}-thickness_nm": "1/4",
-        f"b{first.pk}-heats": "7", f"b{second.pk}-reached": "failed",
-        f"b{second.pk}-cause": "no-bond", f"b{second.pk}-note": "core lifted", "spool": "",
-    }  # fmt: skip
+        f"b{first.pk}-reached": "finished",
+        f"b{first.pk}-length_nm": "9-1/2",
+        f"b{first.pk}-width_nm": "1.5",
+        f"b{first.pk}-thickness_nm": "1/4",
+        f"b{first.pk}-heats": "7",
+        f"b{second.pk}-reached": "failed",
+        f"b{second.pk}-cause": "no-bond",
+        f"b{second.pk}-note": "core lifted",
+        "spool": "",
+    }
     done = as_owner.post(reverse("shop:after-class", args=[row.pk]), form, follow=True)
 
     assert "2 rows written down." in done.text

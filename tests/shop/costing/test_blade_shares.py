@@ -148,9 +148,13 @@ def test_a_billet_measured_shorter_since_lets_its_knife_be_changed(
 ) -> None:
     knife = knives.make_knife(pattern="petty", by=owner, billet=billet, length_nm=10 * IN)
     Measurement.objects.create(
-        billet=billet, length_nm=9 * IN, width_nm=IN, thickness_nm=IN // 4, by=owner,
+        billet=billet,
+        length_nm=9 * IN,
+        width_nm=IN,
+        thickness_nm=IN // 4,
+        by=owner,
         at=clock.now(),
-    )  # fmt: skip
+    )
     about = {"pattern": "utility", "billet": str(billet.pk), "margin": "30", "length_nm": "10 in"}
 
     page(as_owner, "change", knife, **about)

@@ -62,8 +62,9 @@ def test_written_down_time_goes_before_the_usual_one(shop: ShopRates) -> None:
     steps = all_hands(shop, reached, is_for_class=True)
 
     assert [(one.name, one.seconds, one.cents_per_hour) for one in steps] == [
-        ("Cut", 600, None), ("Weld shut", 2880, 2000),
-    ]  # fmt: skip
+        ("Cut", 600, None),
+        ("Weld shut", 2880, 2000),
+    ]
 
 
 def test_a_step_that_nobody_reached_nor_worked_at_is_nothing(shop: ShopRates) -> None:

@@ -79,9 +79,12 @@ def test_no_student_and_no_money_is_in_the_feed(
 
 def test_lines_end_and_fold_as_the_standard_asks() -> None:
     event = Event(
-        key="class", kind="class", title="Copper, brass; and a long title: " + "blade " * 20,
-        first_day=date(2026, 5, 9), last_day=date(2026, 5, 10),
-    )  # fmt: skip
+        key="class",
+        kind="class",
+        title="Copper, brass; and a long title: " + "blade " * 20,
+        first_day=date(2026, 5, 9),
+        last_day=date(2026, 5, 10),
+    )
 
     text = calendar_text([(3, event)], name="Fennel Lane", host="forge.example", now=NOW)
 

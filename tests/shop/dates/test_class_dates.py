@@ -71,9 +71,13 @@ def test_what_is_on_order_counts_by_its_day(
     row = make_class(students=1)
     line = receiving.Line(material=make_material(), count=1, price_cents=2400, length_nm=36 * IN)
     receiving.order(
-        supplier=supplier, lines=[line], delivery_cents=0, on=date(2026, 4, 1),
-        due=date(2026, 4, 10), by=owner,
-    )  # fmt: skip
+        supplier=supplier,
+        lines=[line],
+        delivery_cents=0,
+        on=date(2026, 4, 1),
+        due=date(2026, 4, 10),
+        by=owner,
+    )
 
     order = dates_of(row).found.schedule.orders[0]
 
@@ -214,6 +218,8 @@ def test_a_few_mondays_are_named_under_the_timetable(make_class: MakeClass) -> N
 
     # 1 April 2026 is a Wednesday; the Mondays to 10 May are 6, 13, 20, 27 April and 4 May.
     assert [tick.day.isoformat() for tick in drawing.ticks] == [
-        "2026-04-06", "2026-04-20", "2026-05-04",
-    ]  # fmt: skip
+        "2026-04-06",
+        "2026-04-20",
+        "2026-05-04",
+    ]
     assert [tick.x for tick in drawing.ticks] == [12.5, 47.5, 82.5]

@@ -102,9 +102,12 @@ def test_a_late_order_comes_before_what_has_time(
 
 
 def test_the_first_page_asks_few_questions_for_many_classes(
-    as_owner: Client, make_class: MakeClass, make_layup: MakeLayup, make_bar: MakePiece,
+    as_owner: Client,
+    make_class: MakeClass,
+    make_layup: MakeLayup,
+    make_bar: MakePiece,
     django_assert_max_num_queries: DjangoAssertNumQueries,
-) -> None:  # fmt: skip
+) -> None:
     make_bar()
     layup = make_layup()
     for number in range(8):

@@ -58,11 +58,9 @@ def test_a_class_that_is_cut_and_far_away_asks_for_nothing() -> None:
 
 def test_a_ready_plan_that_is_short_is_not_to_be_confirmed() -> None:
     found = class_todo(
-        state(
-            unplanned=5, has_ready_plan=True, is_drafted_short=True, order_by=date(2026, 5, 9)
-        ),
+        state(unplanned=5, has_ready_plan=True, is_drafted_short=True, order_by=date(2026, 5, 9)),
         today=TODAY,
-    )  # fmt: skip
+    )
 
     assert found is not None
     assert found.title == "Order metal for Copper blades"

@@ -83,9 +83,13 @@ def test_the_longest_words_stay_on_the_paper(owner: Person, make_layup: MakeLayu
     layers = [*many, ("1095", IN // 8, "core"), *many]
     billet = history.make_billet(layup=make_layup(name="L" * 80, layers=layers), by=owner)
     knife = knives.make_knife(
-        pattern="W" * 120, by=owner, billet=billet, handle="h" * 200,
-        heat_treatment="Temper " * 140, care="q" * 1000,
-    )  # fmt: skip
+        pattern="W" * 120,
+        by=owner,
+        billet=billet,
+        handle="h" * 200,
+        heat_treatment="Temper " * 140,
+        care="q" * 1000,
+    )
     for _ in range(5):
         knives.write_step(knife=knife, step="temper", medium="m" * 100, note="n" * 200, by=owner)
     knives.sell(knife=knife, sold_to="S" * 100, sold_on=date(2026, 4, 1), price_cents=0)

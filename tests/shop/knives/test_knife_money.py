@@ -188,9 +188,12 @@ def test_the_metal_of_a_billet_s_knives_is_what_the_ledger_booked(
 ) -> None:
     billet = history.make_billet(layup=make_layup(), by=owner)
     by_hand.cut_by_hand(
-        piece=make_bar(price_cents=3607), length_nm=11 * IN, kerf_nm=1_100_000, job=billet.job,
+        piece=make_bar(price_cents=3607),
+        length_nm=11 * IN,
+        kerf_nm=1_100_000,
+        job=billet.job,
         by=owner,
-    )  # fmt: skip
+    )
     three = [knives.make_knife(pattern="petty", by=owner, billet=billet) for _ in range(3)]
     for one, count in zip(three, (1, 2, 3), strict=True):
         knives.use_parts(knife=one, piece=pins, count=count, by=owner)

@@ -62,9 +62,14 @@ def test_the_knife_s_page_tells_what_was_done(
     as_helper: Client, laminated: Knife, owner: Person
 ) -> None:
     knives.write_step(
-        knife=laminated, step="temper", times=2, temperature_mdegc=204_444, seconds=7200,
-        hrc_tenths=600, by=owner,
-    )  # fmt: skip
+        knife=laminated,
+        step="temper",
+        times=2,
+        temperature_mdegc=204_444,
+        seconds=7200,
+        hrc_tenths=600,
+        by=owner,
+    )
 
     shown = as_helper.get(reverse("shop:knife-detail", args=[laminated.pk])).text
 

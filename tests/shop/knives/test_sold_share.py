@@ -39,9 +39,13 @@ def billet(owner: Person, make_layup: MakeLayup, make_bar: MakePiece, saw: Saw) 
 def measure(billet: Billet, *, by: Person, inches: int = 10) -> None:
     """Write down how long the billet is."""
     Measurement.objects.create(
-        billet=billet, length_nm=inches * IN, width_nm=IN, thickness_nm=IN // 4, by=by,
+        billet=billet,
+        length_nm=inches * IN,
+        width_nm=IN,
+        thickness_nm=IN // 4,
+        by=by,
         at=clock.now(),
-    )  # fmt: skip
+    )
 
 
 def costs() -> list[int]:
@@ -72,9 +76,13 @@ SHARES = [
 
 @pytest.mark.parametrize(("lengths", "whole", "sold", "cents", "rest", "rest_nm"), SHARES)
 def test_open_blades_share_what_the_sold_ones_leave(
-    lengths: tuple[int, ...], whole: int | None, sold: tuple[Kept | None, ...],
-    cents: tuple[int, ...], rest: int, rest_nm: int,
-) -> None:  # fmt: skip
+    lengths: tuple[int, ...],
+    whole: int | None,
+    sold: tuple[Kept | None, ...],
+    cents: tuple[int, ...],
+    rest: int,
+    rest_nm: int,
+) -> None:
     found = shares_beside_sold(10_000, lengths_nm=lengths, billet_nm=whole, sold=sold)
 
     assert (found.cents, found.rest_cents, found.rest_nm) == (cents, rest, rest_nm)

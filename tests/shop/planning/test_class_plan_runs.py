@@ -28,9 +28,10 @@ def test_a_running_plan_shows_its_best_so_far_and_can_be_stopped(
 ) -> None:
     row = make_class(students=1)
     run = PlanRun.objects.create(
-        forge_class=row, by=owner,
+        forge_class=row,
+        by=owner,
         progress={"alloy": "1084", "gap_percent": 2.5, "bars": 3, "cuts": 14},
-    )  # fmt: skip
+    )
 
     page = as_owner.get(reverse("shop:plan", args=[row.pk])).text
     as_owner.post(reverse("shop:plan-stop", args=[row.pk]))

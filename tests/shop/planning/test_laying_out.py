@@ -35,19 +35,30 @@ SOLVERS = Solvers(bars=solve_bars, sheets=solve_sheets)
 def need(seat: int, position: int = 0, **changes: Any) -> Need:
     """A blank of 1084, 1/8 x 1-1/4 x 6 in."""
     about: dict[str, Any] = {
-        "seat_id": seat, "position": position, "alloy": "1084", "role": "cladding",
-        "thickness_nm": IN // 8, "width_nm": 5 * IN // 4, "length_nm": 6 * IN,
-    }  # fmt: skip
+        "seat_id": seat,
+        "position": position,
+        "alloy": "1084",
+        "role": "cladding",
+        "thickness_nm": IN // 8,
+        "width_nm": 5 * IN // 4,
+        "length_nm": 6 * IN,
+    }
     return Need(**(about | changes))
 
 
 def bar(piece_id: int = 1, **changes: Any) -> FreePiece:
     """A bar of 1084, 1/8 x 1-1/4 x 36 in."""
     about: dict[str, Any] = {
-        "piece_id": piece_id, "mark": f"K{piece_id}", "material_id": 1, "form": "flat",
-        "alloy": "1084", "thickness_nm": IN // 8, "width_nm": 5 * IN // 4,
-        "length_nm": 36 * IN, "keep_from_nm": KEEP,
-    }  # fmt: skip
+        "piece_id": piece_id,
+        "mark": f"K{piece_id}",
+        "material_id": 1,
+        "form": "flat",
+        "alloy": "1084",
+        "thickness_nm": IN // 8,
+        "width_nm": 5 * IN // 4,
+        "length_nm": 36 * IN,
+        "keep_from_nm": KEEP,
+    }
     return FreePiece(**(about | changes))
 
 
@@ -83,8 +94,9 @@ def test_cuts_run_from_the_end_with_a_kerf_each() -> None:
 
     cuts = plan.parts[0].pieces[0].cuts
     assert [(cut.need, cut.y_nm, cut.amount) for cut in cuts] == [
-        ("1/0", 0, 6 * IN + KERF), ("2/0", 6 * IN + KERF, 6 * IN + KERF),
-    ]  # fmt: skip
+        ("1/0", 0, 6 * IN + KERF),
+        ("2/0", 6 * IN + KERF, 6 * IN + KERF),
+    ]
     assert plan.parts[0].pieces[0].left_nm == 24 * IN - 2 * KERF
 
 
@@ -118,8 +130,9 @@ def test_what_one_width_leaves_the_next_may_use() -> None:
 
     assert plan.is_whole
     assert [piece.before_nm for part in plan.parts for piece in part.pieces] == [
-        36 * IN, 16 * IN - KERF,
-    ]  # fmt: skip
+        36 * IN,
+        16 * IN - KERF,
+    ]
 
 
 def test_what_is_short_is_told_with_its_length_and_the_longest_left() -> None:
@@ -174,9 +187,12 @@ def test_a_smaller_seat_fits_where_a_larger_one_does_not() -> None:
 def copper(piece_id: int, form: str, **changes: Any) -> FreePiece:
     """A roll or sheet of copper, 0.02 in, 6 in wide and 60 in long."""
     about: dict[str, Any] = {
-        "form": form, "alloy": "c10200", "thickness_nm": IN // 50, "width_nm": 6 * IN,
+        "form": form,
+        "alloy": "c10200",
+        "thickness_nm": IN // 50,
+        "width_nm": 6 * IN,
         "length_nm": 60 * IN,
-    }  # fmt: skip
+    }
     return bar(piece_id, **(about | changes))
 
 
@@ -194,8 +210,9 @@ def test_a_sheet_offcut_is_used_before_the_roll() -> None:
 
 
 def test_a_strip_off_the_roll_carries_its_blanks_and_leaves_the_rest() -> None:
-    plan = lay([line(seat, position) for seat in (1, 2) for position in (1, 3)],
-               [copper(1, "roll")])  # fmt: skip
+    plan = lay(
+        [line(seat, position) for seat in (1, 2) for position in (1, 3)], [copper(1, "roll")]
+    )
 
     piece = plan.parts[0].pieces[0]
     assert (piece.strip_nm, piece.left_nm) == (5 * IN, 55 * IN)
@@ -212,8 +229,9 @@ def test_grain_keeps_blanks_from_being_turned() -> None:
 
 
 def test_a_plan_survives_its_json() -> None:
-    plan = lay([need(1), need(2), line(1, 1), need(3, length_nm=99 * IN)],
-               [bar(), copper(2, "roll")])  # fmt: skip
+    plan = lay(
+        [need(1), need(2), line(1, 1), need(3, length_nm=99 * IN)], [bar(), copper(2, "roll")]
+    )
 
     assert CutPlan.from_json(plan.to_json()) == plan
 
@@ -226,9 +244,11 @@ def test_a_solver_that_cuts_too_much_is_caught() -> None:
 
     with pytest.raises(PlanFault):
         laid_out(
-            [need(seat) for seat in range(7)], pieces=[bar()], kerf_nm=KERF,
+            [need(seat) for seat in range(7)],
+            pieces=[bar()],
+            kerf_nm=KERF,
             solvers=Solvers(bars=greedy, sheets=solve_sheets),
-        )  # fmt: skip
+        )
 
 
 @pytest.mark.slow

@@ -203,8 +203,10 @@ def test_a_tick_can_be_taken_back(
 
     after = Piece.objects.get(pk=metal["roll"].pk)
     assert (after.on_hand, after.value_cents, after.set_aside) == (
-        before.on_hand, before.value_cents, before.set_aside,
-    )  # fmt: skip
+        before.on_hand,
+        before.value_cents,
+        before.set_aside,
+    )
 
 
 def test_planning_again_leaves_cut_blanks_alone(

@@ -139,9 +139,10 @@ def test_the_dates_tell_them_beside_the_usual_minutes(
     for _ in range(5):
         worked(8, 12, 20)
     row = make_class(
-        layup=Billet.objects.latest("pk").layup, starts_on=date(2199, 5, 9),
+        layup=Billet.objects.latest("pk").layup,
+        starts_on=date(2199, 5, 9),
         ends_on=date(2199, 5, 10),
-    )  # fmt: skip
+    )
 
     page = client.get(reverse("shop:class-dates", args=[row.pk])).text
 

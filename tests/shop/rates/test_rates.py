@@ -19,11 +19,21 @@ LB_UG = 453_592_370
 def typed(**changes: str) -> dict[str, str]:
     """The form, filled with what most shops know."""
     return {
-        "from_date": "2026-03-01", "labour_cents_per_hour": "32", "overhead_cents_per_hour": "9.50",
-        "weight_unit": "lb", "fuel_cents": "1.28", "burn_rate": "2.5", "power_price": "0.1625",
-        "card_fee": "2.9", "card_fixed_cents": "0.30", "tax": "6.25", "cut_s": "7.5", "heat_s": "6",
-        "watts_press": "3700", "machine_s_press": "4",
-    } | changes  # fmt: skip
+        "from_date": "2026-03-01",
+        "labour_cents_per_hour": "32",
+        "overhead_cents_per_hour": "9.50",
+        "weight_unit": "lb",
+        "fuel_cents": "1.28",
+        "burn_rate": "2.5",
+        "power_price": "0.1625",
+        "card_fee": "2.9",
+        "card_fixed_cents": "0.30",
+        "tax": "6.25",
+        "cut_s": "7.5",
+        "heat_s": "6",
+        "watts_press": "3700",
+        "machine_s_press": "4",
+    } | changes
 
 
 def test_rates_are_written_down_as_whole_numbers(as_owner: Client) -> None:
@@ -90,10 +100,14 @@ def test_a_metric_shop_types_litres_and_bar(as_owner: Client, shop_row: ShopSett
     as_owner.post(
         reverse("shop:rates"),
         typed(
-            weight_unit="kg", burn_rate="1,5", shielding_cents="80", shielding_volume="2000",
-            shielding_flow="10", filler_cents="9",
+            weight_unit="kg",
+            burn_rate="1,5",
+            shielding_cents="80",
+            shielding_volume="2000",
+            shielding_flow="10",
+            filler_cents="9",
         ),
-    )  # fmt: skip
+    )
 
     found = rates.history().on(date(2026, 3, 1)).rates
     assert found.burn_ug_per_hour == 1_500_000_000

@@ -67,14 +67,19 @@ def test_struck_and_running_lines_are_left_out(worked: Any, owner: Person) -> No
 
 def test_an_hour_counts_for_the_day_on_which_it_ended(worked: Any, owner: Person) -> None:
     spell(
-        worked, step="finish", person=owner, at=datetime(2025, 12, 31, 23, 50, tzinfo=UTC),
+        worked,
+        step="finish",
+        person=owner,
+        at=datetime(2025, 12, 31, 23, 50, tzinfo=UTC),
         minutes=20,
-    )  # fmt: skip
+    )
 
     assert hours_report.hour_cells(span=asked_span({"year": "2025"})) == ()
     assert {one.month for one in hours_report.hour_cells(span=asked_span({"year": "2026"}))} == {
-        "2026-01", "2026-03", "2026-04",
-    }  # fmt: skip
+        "2026-01",
+        "2026-03",
+        "2026-04",
+    }
 
 
 def test_a_line_for_two_billets_is_counted_once(worked: Any) -> None:

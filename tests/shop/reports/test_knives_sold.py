@@ -44,8 +44,10 @@ def test_each_knife_sold_has_its_money_and_what_an_hour_earned(two_sold: Any) ->
 
     # 160.00 less 3 % card fee and 96.00: engraving 24.00, 2 h at 30.00 and at 6.00.
     assert (first.knife, first.money.cost_cents, first.money.profit_cents) == (
-        two_sold[0], 9600, 5920,
-    )  # fmt: skip
+        two_sold[0],
+        9600,
+        5920,
+    )
     assert (first.hours, first.earned_cents_per_hour) == ("2 h 00", 5960)
     assert (second.knife, second.money.profit_cents) == (two_sold[1], 3850)
     assert (second.hours, second.earned_cents_per_hour) == ("", None)
@@ -83,9 +85,20 @@ def test_the_file_has_a_row_for_each_knife(as_owner: Client, two_sold: Any) -> N
     rows = list(csv.reader(io.StringIO(response.content.decode("utf-8-sig"))))
     assert rows[0][3] == "Price without tax (USD)"
     assert rows[1:] == [
-        ["2025-04-01", str(two_sold[0]), "petty", "160.00", "96.00", "4.80", "59.20", "0.3700",
-         "0.5873", "2.000", "59.60"],
-    ]  # fmt: skip
+        [
+            "2025-04-01",
+            str(two_sold[0]),
+            "petty",
+            "160.00",
+            "96.00",
+            "4.80",
+            "59.20",
+            "0.3700",
+            "0.5873",
+            "2.000",
+            "59.60",
+        ],
+    ]
 
 
 def test_a_helper_and_a_stranger_see_no_sales(as_helper: Client, two_sold: Any) -> None:

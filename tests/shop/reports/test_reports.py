@@ -45,9 +45,13 @@ def lines_of(response: Response) -> list[list[str]]:
 def use(**changes: Any) -> Use:
     """One entry as a use."""
     about: dict[str, Any] = {
-        "month": "2026-03", "alloy": "1084", "user": "knives", "mass_ug": 100, "cents": 10,
+        "month": "2026-03",
+        "alloy": "1084",
+        "user": "knives",
+        "mass_ug": 100,
+        "cents": 10,
         "is_scrap": False,
-    }  # fmt: skip
+    }
     return Use(**(about | changes))
 
 
@@ -110,8 +114,9 @@ def test_metal_used_is_told_by_month_and_by_who_used_it(worked_shop: Any) -> Non
     found = reports_reading.used_cells(span=asked_span({"year": "2026"}))
 
     assert [(cell.month, cell.user) for cell in found] == [
-        ("2026-03", "other billets"), ("2026-04", "the shop itself"),
-    ]  # fmt: skip
+        ("2026-03", "other billets"),
+        ("2026-04", "the shop itself"),
+    ]
     # 12 x 1-1/4 x 1/8 in of 1084: 1.875 in³, a little over half a pound.
     assert found[0].mass_ug / LB_UG == pytest.approx(0.532, abs=0.003)
     assert (found[0].cents, found[1].cents) == (800, 400)
@@ -130,8 +135,10 @@ def test_where_the_money_went_adds_up_to_what_was_paid(
     paid, went, rack = reports_reading.where_it_went()
 
     assert {one.name: one.cents for one in went} == {
-        "Other billets": 800, "Knives": 300, "Other scrap and kerf": 400,
-    }  # fmt: skip
+        "Other billets": 800,
+        "Knives": 300,
+        "Other scrap and kerf": 400,
+    }
     assert paid == 3400
     assert paid - sum(one.cents for one in went) == rack == 1900
 
@@ -163,8 +170,11 @@ def test_a_material_is_valued_three_ways(
     page = as_owner.get(url).text
 
     assert moves == [
-        Bought(36 * IN, 2400), Used(12 * IN, 800), Used(6 * IN, 400), Bought(36 * IN, 3600),
-    ]  # fmt: skip
+        Bought(36 * IN, 2400),
+        Used(12 * IN, 800),
+        Used(6 * IN, 400),
+        Bought(36 * IN, 3600),
+    ]
     assert "By the piece that was cut" in page
     assert "Moving average" in page
     assert "$12.00" in page
@@ -178,9 +188,14 @@ def test_files_open_right_in_a_spreadsheet(as_owner: Client, worked_shop: Any) -
     assert b"\r\n" in response.content
     rows = lines_of(response)
     assert rows[0] == [
-        "Month", "Alloy", "Used for", "Mass (lb)", "of it scrap and kerf (lb)",
-        "of it in failed billets (lb)", "Value (USD)",
-    ]  # fmt: skip
+        "Month",
+        "Alloy",
+        "Used for",
+        "Mass (lb)",
+        "of it scrap and kerf (lb)",
+        "of it in failed billets (lb)",
+        "Value (USD)",
+    ]
     assert rows[1][0] == "2026-03"
     assert rows[1][6] == "8.00"
 
@@ -259,9 +274,13 @@ def sent_back(make_bar: MakePiece, owner: Person) -> Any:
     """A bar of 24.00 that went back for 20.00."""
     bar = make_bar()
     return receiving.send_back(
-        piece=bar, amount=bar.on_hand, credit_cents=2000, why="cracked", day=date(2026, 3, 9),
+        piece=bar,
+        amount=bar.on_hand,
+        credit_cents=2000,
+        why="cracked",
+        day=date(2026, 3, 9),
         by=owner,
-    )  # fmt: skip
+    )
 
 
 def test_what_went_back_stands_among_where_the_money_went(sent_back: Any) -> None:

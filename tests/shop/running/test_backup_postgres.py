@@ -74,8 +74,12 @@ def test_the_password_goes_to_the_tool_and_not_onto_its_command_line(
     backup.run_postgres(["pg_dump", "--format=custom"], named=True)
 
     assert tool.line == [
-        "pg_dump", "--host=books.example", "--username=orla", "--dbname=forge", "--format=custom",
-    ]  # fmt: skip
+        "pg_dump",
+        "--host=books.example",
+        "--username=orla",
+        "--dbname=forge",
+        "--format=custom",
+    ]
     assert tool.env["PGPASSWORD"] == "anvil-and-tongs-9"
 
 
@@ -107,9 +111,13 @@ def test_a_shop_on_postgresql_is_backed_up_and_put_back(tmp_path: Path) -> None:
 
         def done(*words: str) -> str:
             ran = subprocess.run(
-                [sys.executable, *words], cwd=ROOT, env=env, capture_output=True, text=True,
+                [sys.executable, *words],
+                cwd=ROOT,
+                env=env,
+                capture_output=True,
+                text=True,
                 check=False,
-            )  # fmt: skip
+            )
             assert ran.returncode == 0, ran.stderr
             return ran.stdout
 

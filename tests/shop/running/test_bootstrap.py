@@ -109,8 +109,13 @@ def test_an_environment_without_pip_is_filled_by_the_pip_that_is_there(
     bootstrap.install(Path("fresh/bin/python"), bootstrap.RUN_LOCK)
 
     assert done.lines[-1][:6] == [
-        sys.executable, "-m", "pip", "--python", "fresh/bin/python", "install",
-    ]  # fmt: skip
+        sys.executable,
+        "-m",
+        "pip",
+        "--python",
+        "fresh/bin/python",
+        "install",
+    ]
 
 
 def test_a_machine_without_any_pip_is_told_the_line_to_run(machine: Callable[..., Machine]) -> None:
@@ -135,8 +140,12 @@ def test_where_pip_cannot_be_put_in_the_environment_is_made_without_it(
     bootstrap.make_venv()
 
     assert done.lines[-1] == [
-        sys.executable, "-m", "venv", "--without-pip", str(tmp_path / "env"),
-    ]  # fmt: skip
+        sys.executable,
+        "-m",
+        "venv",
+        "--without-pip",
+        str(tmp_path / "env"),
+    ]
 
 
 def test_a_machine_that_makes_no_environment_is_told_so_and_keeps_no_part(

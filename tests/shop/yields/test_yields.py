@@ -81,8 +81,13 @@ def test_one_sound_billet_without_a_record_wants_thirty_two() -> None:
     # scipy: betabinom.sf(0, n, 0.5, 0.5) reaches 0.9 first at 32
     assert spares(1, record=Record(), confidence=0.9).billets == 32
     assert [spares(k, record=GOOD, confidence=0.9).billets for k in range(1, 7)] == [
-        2, 3, 4, 6, 7, 8,
-    ]  # fmt: skip
+        2,
+        3,
+        4,
+        6,
+        7,
+        8,
+    ]
 
 
 def test_a_short_record_is_called_short() -> None:

@@ -72,9 +72,14 @@ def test_with_sheets_a_quick_layout_is_looked_at_again() -> None:
     # Two squares of 100 mm: one sheet of 100 x 200 mm for 800 beside delivery of 1 500.
     need = SheetNeed("copper", "copper", (Rectangle(100 * MM, 100 * MM, 2),))
     sheet = Goods(
-        "sheet", "Alder Metals", "copper", "sheet", (Break(1, 800),),
-        width_nm=100 * MM, length_nm=200 * MM,
-    )  # fmt: skip
+        "sheet",
+        "Alder Metals",
+        "copper",
+        "sheet",
+        (Break(1, 800),),
+        width_nm=100 * MM,
+        length_nm=200 * MM,
+    )
     told: list[Answer] = []
 
     found = answer(BuyingCase((need,), (sheet,), (ALDER,)), limit_s=5, tell=told.append)

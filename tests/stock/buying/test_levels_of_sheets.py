@@ -122,9 +122,15 @@ def test_a_level_of_sheets_is_typed_as_an_area_and_shown_again(
     as_owner: Client, copper_sheet: Material
 ) -> None:
     typed = {
-        "form": "sheet", "alloy": "c11000", "section": "0.02 in", "gauge": "", "name": "",
-        "keep_from_nm": "", "reorder": "12 x 24 in", "note": "",
-    }  # fmt: skip
+        "form": "sheet",
+        "alloy": "c11000",
+        "section": "0.02 in",
+        "gauge": "",
+        "name": "",
+        "keep_from_nm": "",
+        "reorder": "12 x 24 in",
+        "note": "",
+    }
 
     as_owner.post(f"/materials/{copper_sheet.pk}/", typed)
 

@@ -15,9 +15,15 @@ pytestmark = pytest.mark.django_db
 def material_typed(**change: str) -> dict[str, str]:
     """The form of a material as a browser sends it."""
     return {
-        "form": "flat", "alloy": "52100", "section": "3.2 x 32 mm", "gauge": "", "name": "",
-        "keep_from_nm": "", "reorder": "", "note": "",
-    } | change  # fmt: skip
+        "form": "flat",
+        "alloy": "52100",
+        "section": "3.2 x 32 mm",
+        "gauge": "",
+        "name": "",
+        "keep_from_nm": "",
+        "reorder": "",
+        "note": "",
+    } | change
 
 
 def test_a_material_is_added_in_any_section_the_grammar_reads(as_owner: Client) -> None:
@@ -172,9 +178,13 @@ def test_suppliers_are_for_the_owner(as_helper: Client) -> None:
 
 def test_a_supplier_is_added_and_changed(as_owner: Client) -> None:
     typed = {
-        "name": "Coldwater Copper", "days_to_deliver": "4", "delivery_cents": "12.50",
-        "free_delivery_from_cents": "200", "minimum_order_cents": "", "note": "",
-    }  # fmt: skip
+        "name": "Coldwater Copper",
+        "days_to_deliver": "4",
+        "delivery_cents": "12.50",
+        "free_delivery_from_cents": "200",
+        "minimum_order_cents": "",
+        "note": "",
+    }
     as_owner.post("/suppliers/add/", typed)
     row = Supplier.objects.get()
 
@@ -183,8 +193,10 @@ def test_a_supplier_is_added_and_changed(as_owner: Client) -> None:
 
     row.refresh_from_db()
     assert (row.days_to_deliver, row.delivery_cents, row.free_delivery_from_cents) == (
-        6, 1250, 20_000,
-    )  # fmt: skip
+        6,
+        1250,
+        20_000,
+    )
     assert refused.status_code == 422
     assert "$12.50" in as_owner.get("/suppliers/").text
 
@@ -204,10 +216,18 @@ def test_every_figure_of_an_alloy_shows_its_source_and_mark(as_owner: Client) ->
 
 def test_an_alloy_of_the_shops_own_is_added_marked_and_changed(as_owner: Client) -> None:
     typed = {
-        "name": "Barn pattern 200", "family": "carbon-steel", "hardens": "on",
-        "density_kg_m3": "7850", "solidus": "2500 F", "liquidus": "", "forge_max": "2100",
-        "forge_min": "1500", "austenitise_low": "1475", "austenitise_high": "1500", "note": "",
-    }  # fmt: skip
+        "name": "Barn pattern 200",
+        "family": "carbon-steel",
+        "hardens": "on",
+        "density_kg_m3": "7850",
+        "solidus": "2500 F",
+        "liquidus": "",
+        "forge_max": "2100",
+        "forge_min": "1500",
+        "austenitise_low": "1475",
+        "austenitise_high": "1500",
+        "note": "",
+    }
 
     as_owner.post("/alloys/add/", typed)
 
@@ -237,10 +257,17 @@ def test_an_alloy_that_cannot_be_is_refused(
     as_owner: Client, change: dict[str, str], told: str
 ) -> None:
     typed = {
-        "name": "Barn", "family": "carbon-steel", "density_kg_m3": "7850", "solidus": "",
-        "liquidus": "", "forge_max": "2100 F", "forge_min": "", "austenitise_low": "",
-        "austenitise_high": "", "note": "",
-    } | change  # fmt: skip
+        "name": "Barn",
+        "family": "carbon-steel",
+        "density_kg_m3": "7850",
+        "solidus": "",
+        "liquidus": "",
+        "forge_max": "2100 F",
+        "forge_min": "",
+        "austenitise_low": "",
+        "austenitise_high": "",
+        "note": "",
+    } | change
 
     response = as_owner.post("/alloys/add/", typed)
 

@@ -171,9 +171,13 @@ def test_parting_that_would_leave_nothing_is_refused(make_bar: MakePiece, owner:
 
 def test_shearing_a_sheet_ends_it_and_makes_two(make_piece: MakePiece, owner: Person) -> None:
     sheet = make_piece(
-        form="sheet", alloy="c11000", thickness_nm=MM, width_nm=100 * MM, length_nm=300 * MM,
+        form="sheet",
+        alloy="c11000",
+        thickness_nm=MM,
+        width_nm=100 * MM,
+        length_nm=300 * MM,
         price_cents=1000,
-    )  # fmt: skip
+    )
 
     first = by_hand.part(piece=sheet, length_nm=100 * MM, kerf_nm=MM, by=owner)
 
@@ -190,9 +194,14 @@ def test_a_bar_is_cut_not_used_and_wire_is_used_not_cut(
 ) -> None:
     bar = make_bar()
     spool = make_piece(
-        form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=900_000,
-        mass_ug=5_000_000_000, price_cents=4000,
-    )  # fmt: skip
+        form="wire",
+        alloy="er70s-6",
+        thickness_nm=0,
+        width_nm=0,
+        diameter_nm=900_000,
+        mass_ug=5_000_000_000,
+        price_cents=4000,
+    )
 
     with pytest.raises(BadAmount, match="cut it instead"):
         by_hand.use(piece=bar, amount=5, job="", by=owner)
@@ -202,9 +211,14 @@ def test_a_bar_is_cut_not_used_and_wire_is_used_not_cut(
 
 def test_wire_used_takes_its_share(make_piece: MakePiece, owner: Person) -> None:
     spool = make_piece(
-        form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=900_000,
-        mass_ug=5_000_000_000, price_cents=4000,
-    )  # fmt: skip
+        form="wire",
+        alloy="er70s-6",
+        thickness_nm=0,
+        width_nm=0,
+        diameter_nm=900_000,
+        mass_ug=5_000_000_000,
+        price_cents=4000,
+    )
 
     act = by_hand.use(piece=spool, amount=250_000_000, job="billet:1", by=owner)
 
@@ -311,9 +325,14 @@ def test_estimated_wire_goes_back_on_a_spool_that_was_weighed_since(
     make_piece: MakePiece, owner: Person
 ) -> None:
     spool = make_piece(
-        form="wire", alloy="er70s-6", thickness_nm=0, width_nm=0, diameter_nm=900_000,
-        mass_ug=1_000_000, price_cents=100,
-    )  # fmt: skip
+        form="wire",
+        alloy="er70s-6",
+        thickness_nm=0,
+        width_nm=0,
+        diameter_nm=900_000,
+        mass_ug=1_000_000,
+        price_cents=100,
+    )
     used = by_hand.use(piece=spool, amount=100_000, job="billet:1", by=owner)
     by_hand.count_piece(piece=spool, counted=880_000, why="weighed", by=owner)
 

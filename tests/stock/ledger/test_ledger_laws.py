@@ -53,9 +53,13 @@ class Shop:
         """A purchase of one line."""
         size = SIZES[b % len(SIZES)]
         line = Line(
-            material=self.materials[a % 5], count=b % 3 + 1, price_cents=b % 10_007,
-            length_nm=size, width_nm=size % 997_001 + 1, mass_ug=size,
-        )  # fmt: skip
+            material=self.materials[a % 5],
+            count=b % 3 + 1,
+            price_cents=b % 10_007,
+            length_nm=size,
+            width_nm=size % 997_001 + 1,
+            mass_ug=size,
+        )
         receiving.buy(
             supplier=self.supplier, lines=[line], delivery_cents=a % 503, on=DAY, by=self.by
         )
@@ -63,9 +67,13 @@ class Shop:
     def cut(self, a: int, b: int) -> None:
         """A length off a bar or a roll by hand."""
         by_hand.cut_by_hand(
-            piece=self.piece(a), length_nm=part_of(self.piece(a), b), kerf_nm=b % 1_000_003,
-            job="a hook", by=self.by, keep_from_nm=(b % 5) * 10_000_019,
-        )  # fmt: skip
+            piece=self.piece(a),
+            length_nm=part_of(self.piece(a), b),
+            kerf_nm=b % 1_000_003,
+            job="a hook",
+            by=self.by,
+            keep_from_nm=(b % 5) * 10_000_019,
+        )
 
     def part(self, a: int, b: int) -> None:
         """A piece parted in two."""
@@ -98,9 +106,16 @@ class Shop:
             plan = strip_with_blank(piece, length_nm=size)
         else:
             plan = [
-                Promise(piece_id=piece.pk, kind="blank", amount=size, job="billet:1", position=1,
-                        length_nm=max(size - b % 1009, 0), label="K27-1")
-            ]  # fmt: skip
+                Promise(
+                    piece_id=piece.pk,
+                    kind="blank",
+                    amount=size,
+                    job="billet:1",
+                    position=1,
+                    length_nm=max(size - b % 1009, 0),
+                    label="K27-1",
+                )
+            ]
         set_asides.set_aside(plan=f"class:{b % 2}", promises=plan, by=self.by)
 
     def tick(self, a: int, b: int) -> None:
@@ -141,15 +156,27 @@ def strip_with_blank(roll: Piece, *, length_nm: int) -> list[Promise]:
     """A strip cut into a blank, an offcut that is kept, and scrap."""
     width = roll.material.width_nm
     on: dict[str, Any] = {
-        "piece_id": roll.pk, "amount": 0, "length_nm": length_nm, "parent": 0, "job": "billet:2",
-    }  # fmt: skip
+        "piece_id": roll.pk,
+        "amount": 0,
+        "length_nm": length_nm,
+        "parent": 0,
+        "job": "billet:2",
+    }
     return [
-        Promise(piece_id=roll.pk, kind="strip", amount=length_nm, job="class:0", position=0,
-                length_nm=length_nm, width_nm=width, label="strip"),
+        Promise(
+            piece_id=roll.pk,
+            kind="strip",
+            amount=length_nm,
+            job="class:0",
+            position=0,
+            length_nm=length_nm,
+            width_nm=width,
+            label="strip",
+        ),
         Promise(kind="blank", position=1, width_nm=width // 2, label="blank", **on),
         Promise(kind="rest", position=2, width_nm=width // 3, is_kept=True, label="offcut", **on),
         Promise(kind="rest", position=3, width_nm=width - width // 2 - width // 3, **on),
-    ]  # fmt: skip
+    ]
 
 
 ACTS: dict[str, Callable[[Shop, int, int], None]] = {

@@ -33,9 +33,13 @@ def blank(piece: Piece, *, length_nm: int, kerf_nm: int = MM, **about: Any) -> P
     """A blank to be sawn off a bar."""
     given: dict[str, Any] = {"job": "billet:1", "position": 1, "label": "K27-1"} | about
     return Promise(
-        piece_id=piece.pk, kind="blank", amount=length_nm + kerf_nm, kerf_nm=kerf_nm,
-        length_nm=length_nm, **given,
-    )  # fmt: skip
+        piece_id=piece.pk,
+        kind="blank",
+        amount=length_nm + kerf_nm,
+        kerf_nm=kerf_nm,
+        length_nm=length_nm,
+        **given,
+    )
 
 
 def strip_of(roll: Piece) -> list[Promise]:
@@ -43,19 +47,35 @@ def strip_of(roll: Piece) -> list[Promise]:
     on: dict[str, Any] = {"piece_id": roll.pk, "amount": 0, "length_nm": 200 * MM, "parent": 0}
     return [
         Promise(
-            piece_id=roll.pk, kind="strip", amount=200 * MM, job="class:1", position=0,
-            length_nm=200 * MM, width_nm=150 * MM, label=f"strip off {roll.mark}",
+            piece_id=roll.pk,
+            kind="strip",
+            amount=200 * MM,
+            job="class:1",
+            position=0,
+            length_nm=200 * MM,
+            width_nm=150 * MM,
+            label=f"strip off {roll.mark}",
         ),
         Promise(kind="blank", job="billet:1", position=1, width_nm=60 * MM, label="K27-2", **on),
         Promise(
-            kind="blank", job="billet:2", position=2, width_nm=60 * MM, x_nm=60 * MM,
-            label="K28-2", **on,
+            kind="blank",
+            job="billet:2",
+            position=2,
+            width_nm=60 * MM,
+            x_nm=60 * MM,
+            label="K28-2",
+            **on,
         ),
         Promise(
-            kind="rest", job="class:1", position=3, width_nm=30 * MM, x_nm=120 * MM,
-            label="scrap", **on,
+            kind="rest",
+            job="class:1",
+            position=3,
+            width_nm=30 * MM,
+            x_nm=120 * MM,
+            label="scrap",
+            **on,
         ),
-    ]  # fmt: skip
+    ]
 
 
 def now(piece: Piece) -> tuple[int, int, int]:
@@ -233,9 +253,15 @@ def test_a_strip_with_a_cut_blank_is_not_taken_back(roll: Piece, owner: Person) 
 
 def test_a_kept_rest_goes_to_the_rack_with_a_mark(bar: Piece, owner: Person) -> None:
     rest = Promise(
-        piece_id=bar.pk, kind="rest", amount=400 * MM, job="class:1", position=1,
-        length_nm=400 * MM, is_kept=True, label="offcut",
-    )  # fmt: skip
+        piece_id=bar.pk,
+        kind="rest",
+        amount=400 * MM,
+        job="class:1",
+        position=1,
+        length_nm=400 * MM,
+        is_kept=True,
+        label="offcut",
+    )
     row = set_asides.set_aside(plan="class:1", promises=[rest], by=owner)[0]
 
     set_asides.tick(set_aside=row, by=owner)

@@ -31,9 +31,14 @@ def busy(make_bar: MakePiece, owner: Person) -> Piece:
     by_hand.undo(act=wrong, by=owner)
     by_hand.count_piece(piece=bar, counted=590 * MM, why="measured", by=owner)
     aside = Promise(
-        piece_id=bar.pk, kind="blank", amount=80 * MM, length_nm=79 * MM, kerf_nm=MM,
-        job="billet:1", position=1,
-    )  # fmt: skip
+        piece_id=bar.pk,
+        kind="blank",
+        amount=80 * MM,
+        length_nm=79 * MM,
+        kerf_nm=MM,
+        job="billet:1",
+        position=1,
+    )
     set_asides.set_aside(plan="class:1", promises=[aside], by=owner)
     return bar
 
@@ -114,9 +119,14 @@ def test_a_lost_trigger_is_named(busy: Piece) -> None:
 def checked(copy: Path) -> subprocess.CompletedProcess[str]:
     """`check_ledger` over a database of its own."""
     return subprocess.run(
-        [sys.executable, "manage.py", "check_ledger"], cwd=ROOT, capture_output=True, text=True,
-        env={**os.environ, "DATABASE_URL": f"sqlite:///{copy}"}, check=False, timeout=60,
-    )  # fmt: skip
+        [sys.executable, "manage.py", "check_ledger"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "DATABASE_URL": f"sqlite:///{copy}"},
+        check=False,
+        timeout=60,
+    )
 
 
 @pytest.mark.slow

@@ -51,9 +51,13 @@ def test_each_piece_knows_its_purchase_lot_and_place(
     make_material: MakeMaterial, supplier: Supplier, owner: Person
 ) -> None:
     line = Line(
-        material=make_material(), count=2, price_cents=10, length_nm=IN, heat_lot="H 7",
+        material=make_material(),
+        count=2,
+        price_cents=10,
+        length_nm=IN,
+        heat_lot="H 7",
         place="rack 2",
-    )  # fmt: skip
+    )
 
     pieces = receiving.buy(
         supplier=supplier, lines=[line], delivery_cents=0, on=DAY, by=owner, reference="A-1"

@@ -45,8 +45,11 @@ def test_it_leaves_at_its_value_and_the_credit_is_kept_beside_it(bar: Piece, own
 
     entry = Entry.objects.get(act=back.act)
     assert (entry.kind, entry.amount, entry.value_cents, entry.why) == (
-        "returned", -914_400_000, -2400, "cracked",
-    )  # fmt: skip
+        "returned",
+        -914_400_000,
+        -2400,
+        "cracked",
+    )
     assert standing(bar) == (0, 0)
     row = receiving.standing().get()
     assert (row.value_cents, row.credit_cents, row.amount) == (2400, 2000, 914_400_000)

@@ -32,9 +32,13 @@ def bar(make_bar: MakePiece, owner: Person) -> Piece:
     """1000 mm for 10.00, with 300 mm of it set aside."""
     made: Piece = make_bar(length_nm=1000 * MM, price_cents=1000)
     aside = Promise(
-        piece_id=made.pk, kind="blank", amount=300 * MM, length_nm=300 * MM, job="billet:1",
+        piece_id=made.pk,
+        kind="blank",
+        amount=300 * MM,
+        length_nm=300 * MM,
+        job="billet:1",
         position=1,
-    )  # fmt: skip
+    )
     set_asides.set_aside(plan="class:1", promises=[aside], by=owner)
     return made
 

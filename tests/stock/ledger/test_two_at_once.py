@@ -23,9 +23,13 @@ at_once = partial(all_at_once, refusals=(LedgerError,))
 def promise(bar: Piece, *, length_nm: int) -> Promise:
     """One blank of a bar."""
     return Promise(
-        piece_id=bar.pk, kind="blank", amount=length_nm, length_nm=length_nm, job="billet:1",
+        piece_id=bar.pk,
+        kind="blank",
+        amount=length_nm,
+        length_nm=length_nm,
+        job="billet:1",
         position=1,
-    )  # fmt: skip
+    )
 
 
 def test_twelve_people_cut_ten_lengths_out_of_one_bar(make_bar: MakePiece, owner: Person) -> None:
@@ -155,9 +159,14 @@ def test_metal_wanted_back_by_one_and_cut_by_another_goes_to_one_of_them(
 def test_a_bar_sent_back_by_four_people_goes_back_once(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
     send = partial(
-        receiving.send_back, piece=bar, amount=1000 * MM, credit_cents=900, why="bent",
-        day=date(2026, 3, 9), by=owner,
-    )  # fmt: skip
+        receiving.send_back,
+        piece=bar,
+        amount=1000 * MM,
+        credit_cents=900,
+        why="bent",
+        day=date(2026, 3, 9),
+        by=owner,
+    )
 
     outcomes = at_once([send] * 4)
 

@@ -58,10 +58,15 @@ def strip(db: None) -> Material:
 def given(supplier: Supplier, material: Material, **changes: str) -> dict[str, str]:
     """What somebody types for a roll at 12.50 a foot, cut by half feet from 2 ft on."""
     return {
-        "supplier": str(supplier.pk), "material": str(material.pk), "size": "1 ft",
-        "count": "1", "price_cents": "12.50", "from_packs": "1", "step_nm": "6 in",
+        "supplier": str(supplier.pk),
+        "material": str(material.pk),
+        "size": "1 ft",
+        "count": "1",
+        "price_cents": "12.50",
+        "from_packs": "1",
+        "step_nm": "6 in",
         "least_nm": "2 ft",
-    } | changes  # fmt: skip
+    } | changes
 
 
 @pytest.mark.slow
@@ -133,9 +138,18 @@ def test_no_offer_without_a_whole_price_a_step_is_ever_kept(
 ) -> None:
     with pytest.raises(KeepingError, match="Give another step"):
         prices.keep_offer(
-            offer=None, supplier=supplier, material=strip, length_nm=FT, width_nm=0, mass_ug=0,
-            count=1, price_cents=1250, from_packs=1, step_nm=step_nm, least_nm=least_nm,
-        )  # fmt: skip
+            offer=None,
+            supplier=supplier,
+            material=strip,
+            length_nm=FT,
+            width_nm=0,
+            mass_ug=0,
+            count=1,
+            price_cents=1250,
+            from_packs=1,
+            step_nm=step_nm,
+            least_nm=least_nm,
+        )
 
     assert not Offer.objects.exists()
 
@@ -153,18 +167,35 @@ def random_case(seed: int) -> tuple[BuyingCase, list[int]]:
     )
     goods = (
         Goods("cut", "A", "copper", "by-length", breaks, length_nm=step, width_nm=100),
-        Goods("roll", rng.choice("AB"), "copper", "roll", (Break(1, rng.randint(900, 2500)),),
-              length_nm=rng.randint(90, 400), width_nm=100),
-        Goods("sheet", "B", "copper", "sheet", (Break(1, rng.randint(300, 700)),),
-              length_nm=rng.randint(90, 120), width_nm=100),
-    )  # fmt: skip
+        Goods(
+            "roll",
+            rng.choice("AB"),
+            "copper",
+            "roll",
+            (Break(1, rng.randint(900, 2500)),),
+            length_nm=rng.randint(90, 400),
+            width_nm=100,
+        ),
+        Goods(
+            "sheet",
+            "B",
+            "copper",
+            "sheet",
+            (Break(1, rng.randint(300, 700)),),
+            length_nm=rng.randint(90, 120),
+            width_nm=100,
+        ),
+    )
     suppliers = tuple(
         SupplierTerms(
-            name, days=3, delivery_cents=rng.choice([0, 150, 400]),
-            free_from_cents=rng.choice([None, 1_200]), minimum_cents=rng.choice([0, 500]),
+            name,
+            days=3,
+            delivery_cents=rng.choice([0, 150, 400]),
+            free_from_cents=rng.choice([None, 1_200]),
+            minimum_cents=rng.choice([0, 500]),
         )
         for name in ("A", "B")
-    )  # fmt: skip
+    )
     return BuyingCase((SheetNeed("copper", "copper", pieces),), goods, suppliers), lengths
 
 

@@ -15,9 +15,13 @@ ADD = "/offers/add/"
 def given(supplier: Supplier, material: Material, **changes: str) -> dict[str, str]:
     """What somebody types for a bar."""
     return {
-        "supplier": str(supplier.pk), "material": str(material.pk), "size": "72",
-        "count": "1", "price_cents": "16.40", "from_packs": "1",
-    } | changes  # fmt: skip
+        "supplier": str(supplier.pk),
+        "material": str(material.pk),
+        "size": "72",
+        "count": "1",
+        "price_cents": "16.40",
+        "from_packs": "1",
+    } | changes
 
 
 def test_an_offer_is_added_in_the_shops_unit(

@@ -19,17 +19,32 @@ URL = "/receive/"
 def typed(*lines: dict[str, str], **form: str) -> dict[str, str]:
     """The whole form as a browser sends it."""
     data = {
-        "supplier": "new", "new_supplier": "Marrow & Daughter Steels", "on": "2026-03-02",
-        "delivery_cents": "", "reference": "", "note": "", "due": "",
-        "lines-TOTAL_FORMS": str(len(lines)), "lines-INITIAL_FORMS": "0",
-        "lines-MIN_NUM_FORMS": "1", "lines-MAX_NUM_FORMS": "60",
-    } | form  # fmt: skip
+        "supplier": "new",
+        "new_supplier": "Marrow & Daughter Steels",
+        "on": "2026-03-02",
+        "delivery_cents": "",
+        "reference": "",
+        "note": "",
+        "due": "",
+        "lines-TOTAL_FORMS": str(len(lines)),
+        "lines-INITIAL_FORMS": "0",
+        "lines-MIN_NUM_FORMS": "1",
+        "lines-MAX_NUM_FORMS": "60",
+    } | form
     for number, line in enumerate(lines):
         whole = {
-            "material": "new", "new_form": "flat", "new_alloy": "1084", "new_section": "",
-            "new_gauge": "", "new_name": "", "count": "1", "size": "", "price_cents": "",
-            "heat_lot": "", "place": "",
-        } | line  # fmt: skip
+            "material": "new",
+            "new_form": "flat",
+            "new_alloy": "1084",
+            "new_section": "",
+            "new_gauge": "",
+            "new_name": "",
+            "count": "1",
+            "size": "",
+            "price_cents": "",
+            "heat_lot": "",
+            "place": "",
+        } | line
         data |= {f"lines-{number}-{name}": value for name, value in whole.items()}
     return data
 
@@ -60,9 +75,14 @@ def test_every_form_of_metal_is_received_in_one_step(as_owner: Client) -> None:
     assert response["Location"] == reverse("stock:purchase-detail", args=[purchase.pk])
     amounts = list(Piece.objects.order_by("id").values_list("material__form", "on_hand"))
     assert amounts == [
-        ("flat", 36 * IN), ("flat", 36 * IN), ("flat", 36 * IN), ("roll", 120 * IN),
-        ("wire", 4_989_516_070), ("sheet", 72 * IN * IN), ("counted", 20),
-    ]  # fmt: skip
+        ("flat", 36 * IN),
+        ("flat", 36 * IN),
+        ("flat", 36 * IN),
+        ("roll", 120 * IN),
+        ("wire", 4_989_516_070),
+        ("sheet", 72 * IN * IN),
+        ("counted", 20),
+    ]
     # 23.90 over 239.00 is a tenth on top of everything.
     worth = list(Piece.objects.order_by("id").values_list("value_cents", flat=True))
     assert worth == [1100, 1100, 1100, 9900, 6600, 990, 5500]
@@ -199,9 +219,13 @@ def order(make_material: MakeMaterial, supplier: Supplier, owner: Person) -> Pur
     """Two bars on their way for 20.00."""
     line = receiving.Line(material=make_material(), count=2, price_cents=2000, length_nm=36 * IN)
     return receiving.order(
-        supplier=supplier, lines=[line], delivery_cents=0, on=date(2026, 3, 2),
-        due=date(2026, 3, 9), by=owner,
-    )  # fmt: skip
+        supplier=supplier,
+        lines=[line],
+        delivery_cents=0,
+        on=date(2026, 3, 2),
+        due=date(2026, 3, 9),
+        by=owner,
+    )
 
 
 def test_a_helper_receives_an_order_and_sees_no_money_on_the_way(

@@ -37,9 +37,11 @@ def test_the_code_holds_the_address_of_the_mark(make_bar: MakePiece) -> None:
     bar = make_bar()
 
     label = labels_for(
-        [bar], address=lambda mark: f"http://forge.local/m/{mark}/", book=alloy_book(),
+        [bar],
+        address=lambda mark: f"http://forge.local/m/{mark}/",
+        book=alloy_book(),
         house=House(),
-    )[0]  # fmt: skip
+    )[0]
 
     assert label.code.text == f"http://forge.local/m/{bar.mark}/"
 

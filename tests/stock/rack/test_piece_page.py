@@ -41,11 +41,21 @@ def test_the_page_says_what_is_there_where_from_and_what_it_is_promised_to(
     text = " ".join(read(page_of(as_owner, bar).content).text.split())
 
     for said in (
-        f"Bar {bar.mark}", "1084 · flat bar 1/8 × 1-1/4 in", "came as 36 in",
+        f"Bar {bar.mark}",
+        "1084 · flat bar 1/8 × 1-1/4 in",
+        "came as 36 in",
         "on hand 36 in 914.4 mm",
-        "free 30 in", "set aside 6 in", "worth $24.00", "K27-1", "a hook", "rack 2",
-        "Marrow & Daughter Steels", "HL-7", "received +36 in", "Orla",
-    ):  # fmt: skip
+        "free 30 in",
+        "set aside 6 in",
+        "worth $24.00",
+        "K27-1",
+        "a hook",
+        "rack 2",
+        "Marrow & Daughter Steels",
+        "HL-7",
+        "received +36 in",
+        "Orla",
+    ):
         assert said in text, said
 
 

@@ -86,9 +86,13 @@ def test_the_part_is_offered_only_bars_that_the_rest_leaves(seed: int) -> None:
     # Eight bars of 410 mm hold a 400 each, four of 310 mm a 300 each; two of the first are free.
     problem = made(on_hand=((410, 10), (310, 4)), counts=(8, 4, 6))
     long, short, bought = (group_of(problem, n) for n in (410, 310, 1000))
-    packing: Packing = Counter({
-        Pattern(long, ((0, 1),)): 8, Pattern(short, ((1, 1),)): 4, Pattern(bought, ((2, 3),)): 2,
-    })  # fmt: skip
+    packing: Packing = Counter(
+        {
+            Pattern(long, ((0, 1),)): 8,
+            Pattern(short, ((1, 1),)): 4,
+            Pattern(bought, ((2, 3),)): 2,
+        }
+    )
     seen: list[tuple[Problem, Packing, float]] = []
 
     def look(small: Problem, stage: Stage, known: Packing, seconds: float) -> Packing:
