@@ -2,8 +2,8 @@
 
 from django.urls import URLPattern, path
 
-from billets.billet import hours_views, list_views
-from billets.billet import views as billet_views
+from billets.billet import list_views
+from billets.billet import views as hours_views
 from billets.known import views as known_views
 from billets.layup_editor import views as layup_editor_views
 
@@ -20,15 +20,15 @@ urlpatterns: list[URLPattern] = [
     path("trace/", list_views.trace, name="trace"),
     path("billets/", list_views.billet_list, name="billet-list"),
     path("billets/add/", list_views.billet_add, name="billet-add"),
-    path("billets/<str:mark>/", billet_views.billet_detail_page, name="billet-detail"),
+    path("billets/<str:mark>/", hours_views.billet_detail_page, name="billet-detail"),
     path("billets/<str:mark>/cut/", list_views.billet_cut, name="billet-cut"),
-    path("billets/<str:mark>/step/", billet_views.billet_step, name="billet-step"),
-    path("billets/<str:mark>/fail/", billet_views.billet_fail, name="billet-fail"),
-    path("billets/<str:mark>/undo/", billet_views.billet_undo, name="billet-undo"),
-    path("billets/<str:mark>/heat/", billet_views.billet_heat, name="billet-heat"),
+    path("billets/<str:mark>/step/", hours_views.billet_step, name="billet-step"),
+    path("billets/<str:mark>/fail/", hours_views.billet_fail, name="billet-fail"),
+    path("billets/<str:mark>/undo/", hours_views.billet_undo, name="billet-undo"),
+    path("billets/<str:mark>/heat/", hours_views.billet_heat, name="billet-heat"),
     path(
         "billets/<str:mark>/heat/<int:heat_id>/strike/",
-        billet_views.billet_heat_strike,
+        hours_views.billet_heat_strike,
         name="billet-heat-strike",
     ),
     path("billets/<str:mark>/clock/start/", hours_views.clock_start, name="clock-start"),
@@ -39,6 +39,6 @@ urlpatterns: list[URLPattern] = [
         hours_views.time_strike,
         name="time-strike",
     ),
-    path("billets/<str:mark>/size/", billet_views.billet_size, name="billet-size"),
-    path("billets/<str:mark>/bar/", billet_views.billet_bar, name="billet-bar"),
+    path("billets/<str:mark>/size/", hours_views.billet_size, name="billet-size"),
+    path("billets/<str:mark>/bar/", hours_views.billet_bar, name="billet-bar"),
 ]

@@ -69,7 +69,7 @@ SUMS = {
     "stock.cutting.bars.best",
     "stock.cutting.sheets.best",
     "stock.cutting.plans.plan",
-    "stock.cutting.plans.check_bars",
+    "stock.cutting.plans.checks",
     "stock.cutting.worker",
     "billets.findings.findings",
     "billets.layup.case",

@@ -13,14 +13,15 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from billets.billet import detail, hours_reading
+from billets.billet import detail
 from billets.billet import reading as billet_reading
 from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.blanks import cutting
 from billets.history import bar_making, timed_steps
 from billets.history import writing as history
 from billets.hours import writing as hours
-from billets.models import Billet, Heat, StepKind
+from billets.hours.forms import MinutesForm, StopForm
+from billets.models import Billet, Heat, StepKind, WorkTime
 from stock.ledger.refusals import LedgerError
 from stock.web.acting import or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person
@@ -50,7 +51,7 @@ def shown(
     """The page, or its work part for htmx."""
     is_part = bool(request.htmx and not request.htmx.history_restore_request)
     context = detail.work_context(billet, house=request.house, forms=forms or {})
-    about = hours_reading.hours_context(
+    about = detail.hours_context(
         billet,
         person=person(request),
         next_kind=context["next_kind"],
@@ -203,4 +204,62 @@ def billet_bar(request: HtmxRequest, mark: str) -> HttpResponse:
         billet,
         lambda: bar_making.make_bar(billet=billet, by=person(request), **form.cleaned_data),
         f"{billet} is on the rack as a bar.",
+    )
+
+
+@require_POST
+def clock_start(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Start one's clock at a step of this billet."""
+    billet, step = billet_of(mark), request.POST.get("step", "")
+    return answered(
+        request,
+        billet,
+        lambda: hours.start_clock(billets=[billet], step=step, person=person(request)),
+        "The clock runs.",
+        at="hours",
+    )
+
+
+@require_POST
+def clock_stop(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Stop one's clock at billets, now or after the minutes that it really was."""
+    billet, form = billet_of(mark), StopForm(request.POST)
+    if not form.is_valid():
+        return shown(request, billet, forms={"stop_form": form}, status=422)
+    minutes = form.cleaned_data["minutes"]
+    return answered(
+        request,
+        billet,
+        lambda: hours.stop_clock(person=person(request), minutes=minutes),
+        "The clock is stopped.",
+        at="hours",
+    )
+
+
+@require_POST
+def minutes_add(request: HtmxRequest, mark: str) -> HttpResponse:
+    """Write down time that no clock ran for."""
+    billet, form = billet_of(mark), MinutesForm(request.POST)
+    if not form.is_valid():
+        return shown(request, billet, forms={"minutes_form": form}, status=422)
+    return answered(
+        request,
+        billet,
+        lambda: hours.add_minutes(billets=[billet], person=person(request), **form.cleaned_data),
+        "Written down.",
+        at="hours",
+    )
+
+
+@require_POST
+def time_strike(request: HtmxRequest, mark: str, time_id: int) -> HttpResponse:
+    """Strike a wrong line of hours, for all the billets that share it."""
+    billet = billet_of(mark)
+    time = get_object_or_404(WorkTime, pk=time_id, billets=billet)
+    return answered(
+        request,
+        billet,
+        lambda: hours.strike(time=time, by=person(request)),
+        "The line is struck.",
+        at="hours",
     )

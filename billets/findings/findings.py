@@ -5,12 +5,11 @@ files `billets.check_*`. Nothing here raises: a layup that cannot be judged gets
 so.
 """
 
-from billets.findings.build import check_build
 from billets.findings.core import check_core
 from billets.findings.edge import check_edge
 from billets.findings.finding import LEVELS, Finding, Level, Measure, Words
 from billets.findings.heat import check_heat
-from billets.findings.joins import check_joins
+from billets.findings.joins import check_build, check_joins
 from billets.findings.lines import check_lines
 from billets.layup.case import Case
 

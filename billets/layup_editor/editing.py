@@ -19,8 +19,8 @@ from billets.forging.calibration import Calibration
 from billets.forging.forecast import followed
 from billets.history.record import shop_calibration
 from billets.layup import design as layup_design
-from billets.layup.blade_fields import blade_from
 from billets.layup.case import case_of
+from billets.layup.design import blade_from
 from billets.layup_editor.forms import LayerForms, LayupForm, rows_sent
 from billets.layup_editor.rows import MOST_LAYERS, Row
 from billets.models import Layup

@@ -13,7 +13,7 @@ from django.core.validators import MaxValueValidator
 from django.db import models
 
 from billets.layup import design as layup_design
-from billets.layup.blade_fields import BLADE_FIELDS, blade_from
+from billets.layup.design import BLADE_FIELDS, blade_from
 from billets.models.choices import Grind as Grind
 from billets.models.choices import LeftGrind as LeftGrind
 from billets.models.choices import Role as Role

@@ -13,7 +13,7 @@ from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
 from shop.after_class.forms import OutcomeForm
 from shop.after_class.writing import kept_share
-from shop.billet_cost.paid_metal import MetalKey
+from shop.billet_cost.planned import MetalKey
 from shop.class_work import reading as class_work_reading
 from shop.class_work.hours import shown_steps
 from shop.classes.reading import stages_of

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from django.db.models import Q, Sum
+from django.db.models import Q, QuerySet, Sum
 
 from billets.drawings.chart import Share, Waterfall, waterfall
 from billets.layup.case import Case, case_of
 from billets.models import Billet
-from shop.billet_cost import metal_prices
-from shop.billet_cost.planned import Market, Planned, planned_billet
+from shop.billet_cost.planned import Market, MetalPrices, PaidFor, Planned, planned_billet
 from shop.costing.billet import (
     Compared,
     Reached,
@@ -27,13 +26,75 @@ from shop.costing.labour import StepHours, step_hours
 from shop.costing.lines import Line, total_cents
 from shop.costing.rate_values import ShopRates
 from shop.rates import writing as rates
-from shop.rates.reached import reached_by
+from shop.rates.own_minutes import reached_by
 from shop.rates.writing import History
 from shop.yields import like_billets
 from shop.yields.record import Record, record_words, share_interval
 from stock.house import House
 from stock.materials import saw
-from stock.models import Entry, Form, alloy_book
+from stock.models import Entry, Form, Offer, alloy_book
+
+CAME_IN = (Entry.Kind.RECEIVED, Entry.Kind.MADE)
+
+
+def prices_of(alloys: Collection[str]) -> MetalPrices:
+    """What was paid for these alloys so far, and what suppliers ask, in three queries."""
+    came = Entry.objects.filter(kind__in=CAME_IN, piece__material__alloy__in=list(alloys))
+    return MetalPrices((*long_things(came), *sheets(came)), offers(alloys))
+
+
+def offers(alloys: Collection[str]) -> tuple[PaidFor, ...]:
+    """Current offers of single packs of bar, roll and sheet."""
+    rows = Offer.objects.filter(
+        is_current=True,
+        from_packs=1,
+        length_nm__gt=0,
+        material__alloy__in=list(alloys),
+        material__form__in=(Form.FLAT, Form.ROLL, Form.SHEET),
+    )
+    found = []
+    for row in rows.select_related("material"):
+        width_nm = row.width_nm if row.material.form == Form.SHEET else row.material.width_nm
+        area_nm2 = row.length_nm * width_nm * row.count
+        if area_nm2:
+            metal, is_sawn = row.material, row.material.form == Form.FLAT
+            found.append(
+                PaidFor(metal.alloy, metal.thickness_nm, area_nm2, row.price_cents, is_sawn)
+            )
+    return tuple(found)
+
+
+def long_things(came: QuerySet[Entry]) -> list[PaidFor]:
+    """Bars and rolls: their lengths add up in SQL."""
+    rows = (
+        came.filter(piece__material__form__in=(Form.FLAT, Form.ROLL))
+        .values(
+            "piece__material__alloy",
+            "piece__material__thickness_nm",
+            "piece__material__width_nm",
+            "piece__material__form",
+        )
+        .annotate(length=Sum("amount"), worth=Sum("value_cents"))
+        .order_by()
+    )
+    return [
+        PaidFor(
+            alloy=row["piece__material__alloy"],
+            thickness_nm=row["piece__material__thickness_nm"],
+            area_nm2=row["length"] * row["piece__material__width_nm"],
+            cents=row["worth"],
+            is_sawn=row["piece__material__form"] == Form.FLAT,
+        )
+        for row in rows
+    ]
+
+
+def sheets(came: QuerySet[Entry]) -> list[PaidFor]:
+    """Sheets, added up here: square nanometres may pass 64 bits in a sum."""
+    rows = came.filter(piece__material__form=Form.SHEET).values_list(
+        "piece__material__alloy", "piece__material__thickness_nm", "amount", "value_cents"
+    )
+    return [PaidFor(*row) for row in rows]
 
 
 @dataclass(frozen=True)
@@ -66,7 +127,7 @@ class BilletCost:
 
 def planned_cost(case: Case, *, shop: ShopRates, is_for_class: bool) -> Planned:
     """What a billet of this stack will cost, at average prices paid and usual times."""
-    prices = metal_prices.prices_of({layer.alloy for layer in case.design.layers})
+    prices = prices_of({layer.alloy for layer in case.design.layers})
     market = Market(prices, saw.kerf_nm(), case.alloys)
     return planned_billet(case, market=market, shop=shop, is_for_class=is_for_class)
 

@@ -11,8 +11,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from billets.layup.design import Design
-from shop.billet_cost.paid_metal import MetalKey
-from shop.billet_cost.planned import Market
+from shop.billet_cost.planned import Market, MetalKey
 from shop.costing.deposits import Payment, RefundStep
 from shop.costing.labour import Reached
 from shop.costing.pricing import Fee

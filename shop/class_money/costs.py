@@ -25,7 +25,7 @@ from shop.costing.seats import (
     next_seat_cents,
     seats_table,
 )
-from shop.yields.class_spares import SparesView, spares_view
+from shop.yields.spares import SparesView, spares_view
 from stock.drawings.shapes import DrawingError
 from stock.quantities.money import MoneyError
 

@@ -7,7 +7,7 @@ from typing import cast
 
 from billets.models import StepKind
 from shop.after_class import reading as after_class_reading
-from shop.billet_cost import metal_prices
+from shop.billet_cost import reading as metal_prices
 from shop.billet_cost.planned import Market
 from shop.class_money import writing as class_money
 from shop.class_money.books import BilletDone, ClassBooks, MetalBooks, Paid, SeatBooks, Terms
@@ -17,7 +17,7 @@ from shop.costing.rate_values import ShopRates
 from shop.models import ForgeClass, Seat, SeatPayment
 from shop.planning import seats as planning_seats
 from shop.rates import writing as rates
-from shop.rates.reached import reached_by
+from shop.rates.own_minutes import reached_by
 from shop.yields import like_billets
 from stock.alloys.book import Book
 from stock.house import House

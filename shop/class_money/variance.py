@@ -8,8 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from billets.drawings.chart import Share, Waterfall, waterfall
-from shop.billet_cost.paid_metal import MetalKey
-from shop.billet_cost.planned import Planned
+from shop.billet_cost.planned import MetalKey, Planned
 from shop.class_money import labour as class_labour
 from shop.class_money.books import MINUTE_S, ClassBooks, Terms
 from shop.class_money.costs import Plans

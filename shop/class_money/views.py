@@ -19,7 +19,7 @@ from shop.models import ForgeClass, SeatPayment
 from shop.sheets.pdf_answer import printed
 from stock import clock
 from stock.house import House
-from stock.quantities.money_text import money_text
+from stock.quantities.money import money_text
 from stock.web.acting import in_messages, or_say
 from stock.web.requests import HtmxRequest, owner_only, person
 

@@ -21,7 +21,7 @@ from shop.knives import clock
 from shop.models import ForgeClass
 from shop.planning import seats
 from shop.rates import writing as rates
-from shop.rates.reached import reached_by
+from shop.rates.own_minutes import reached_by
 from stock.house import House
 from stock.quantities.units import mass_text
 from stock.who import Person

@@ -14,7 +14,7 @@ from shop.classes.forms import CLASS_FIELDS, ClassForm, class_initial
 from shop.classes.reading import billets_table
 from shop.models import ForgeClass
 from shop.words.numbers import counted, verb
-from shop.yields import class_spares, like_billets
+from shop.yields import like_billets, spares
 from stock import clock
 from stock.models import alloy_book
 from stock.output.csv_tables import csv_text
@@ -53,7 +53,7 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
         request.POST or None, house=request.house, initial=class_initial(row), forge_class=row
     )
     record = like_billets.record_of(row.layup.design(), alloys=alloy_book())
-    form.fields["spares"].help_text = class_spares.spares_hint(row.seat_count, record=record)
+    form.fields["spares"].help_text = spares.spares_hint(row.seat_count, record=record)
     if request.method == "POST" and form.is_valid():
         with or_say(seating.SeatingError, say=on_form(form)) as attempt:
             changes = {name: form.cleaned_data[name] for name in CLASS_FIELDS}

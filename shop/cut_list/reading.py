@@ -1,7 +1,7 @@
 """Reads the cut list of a class: piece by piece in the order of least walking, cut by cut.
 
 Stops are summed over the cuts of one confirmed plan on a bar, so that they stay as marked out
-whatever is ticked first; `shop.planning.saw_stops` rounds them.
+whatever is ticked first; `shop.planning.cut_steps` rounds them.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import Any
 from django.db.models import Q
 
 from shop.models import ForgeClass, Seat
-from shop.planning.saw_stops import running_stops
+from shop.planning.cut_steps import running_stops
 from stock.alloys.book import alloy_name
 from stock.drawings.sheets import SheetLayout, SheetPart, sheet_layout
 from stock.house import House

@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Callable, Sequence
 
 from shop.planning.cut_plan import FreePiece, Need, Part, PlannedCut, PlannedPiece, PlannedRest
-from stock.cutting.plans.check_bars import PlanFault, faults
+from stock.cutting.plans.checks import PlanFault, faults
 from stock.cutting.plans.plan import BarCase, BarPlan, OnHand, Wanted, remnant_nm
 
 

@@ -8,11 +8,18 @@ from typing import Any
 
 from shop.models import ForgeClass, Seat
 from shop.planning import metal
-from shop.planning.changes import Changes, Source, plan_changes
-from shop.planning.cut_plan import CutPlan, Part, PlannedPiece, PlannedRest, Shortage
-from shop.planning.saw_stops import running_stops
+from shop.planning.cut_plan import (
+    Changes,
+    CutPlan,
+    Part,
+    PlannedPiece,
+    PlannedRest,
+    Shortage,
+    Source,
+    plan_changes,
+)
+from shop.planning.cut_steps import ShearStep, running_stops, shear_steps
 from shop.planning.set_asides import planned
-from shop.planning.shear_steps import ShearStep, shear_steps
 from shop.words.numbers import counted
 from stock.alloys.book import alloy_name
 from stock.drawings.pieces import BarCuts, Cut, bar_cuts

@@ -20,7 +20,7 @@ from shop.planning.cut_plan import (
     Shear,
     is_worth_keeping,
 )
-from stock.cutting.plans.check_bars import PlanFault, faults
+from stock.cutting.plans.checks import PlanFault, faults
 from stock.cutting.plans.plan import Cut, Left, Placed, Rectangle, SheetCase, SheetPlan
 
 Row = TypeVar("Row", Placed, Left, Cut)

@@ -10,7 +10,7 @@ from shop.costing.rate_values import pa_per_unit
 from shop.words.numbers import plain
 from stock.house import House
 from stock.quantities import units
-from stock.quantities.money_text import decimal_mark
+from stock.quantities.money import decimal_mark
 
 
 def burner_words(values: Mapping[str, Any], *, house: House) -> str:

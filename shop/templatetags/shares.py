@@ -8,8 +8,7 @@ from django.template import Context
 from django.utils.dateformat import format as date_format
 
 from stock.house import House
-from stock.quantities.money import whole_cents
-from stock.quantities.money_text import decimal_mark
+from stock.quantities.money import decimal_mark, whole_cents
 
 register = template.Library()
 

@@ -9,7 +9,7 @@ from django import forms
 
 from shop.words.numbers import PLACES, plain, ungrouped
 from stock.house import House
-from stock.quantities.money_text import decimal_mark
+from stock.quantities.money import decimal_mark
 from stock.web.fields import PLAIN
 
 NUMERIC = PLAIN | {"inputmode": "decimal"}

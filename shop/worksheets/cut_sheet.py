@@ -13,8 +13,8 @@ from shop.cut_list import reading as cut_list_reading
 from shop.models import ForgeClass, PlanRun
 from shop.planning import reading as planning_reading
 from shop.planning.cut_plan import CutPlan
+from shop.planning.cut_steps import ShearStep
 from shop.planning.reading import PieceView
-from shop.planning.shear_steps import ShearStep
 from shop.sheets.words import Told
 from stock.drawings.pieces import BarCuts
 from stock.drawings.sheets import SheetLayout

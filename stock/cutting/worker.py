@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from stock.cutting.bars.first_packing import first_fit_decreasing
-from stock.cutting.plans.check_bars import sound
+from stock.cutting.plans.checks import sound
 from stock.cutting.plans.plan import BarCase, Case, Plan, Progress, Report
 
 ROOT = Path(__file__).resolve().parent.parent.parent

@@ -1,7 +1,7 @@
 """The lines of the ledger themselves: lock a piece, take its share, put a new piece down.
 
 What `stock.ledger.by_hand`, `stock.ledger.set_asides`, `stock.ledger.receiving` and
-`stock.ledger.undoing` are made of; nothing else uses it. Each function works on a piece in hand,
+`stock.ledger.by_hand` are made of; nothing else uses it. Each function works on a piece in hand,
 inside the caller's transaction.
 """
 

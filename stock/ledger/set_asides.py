@@ -1,7 +1,7 @@
 """Metal set aside for a plan: promised, ticked off cut by cut, or freed.
 
 The second half of `stock.ledger.by_hand`: nothing else writes set-asides. What a plan says is
-checked by `stock.cutting.plans.check_bars` before it comes here; here each piece is checked again
+checked by `stock.cutting.plans.checks` before it comes here; here each piece is checked again
 under its lock.
 """
 

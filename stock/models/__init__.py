@@ -6,11 +6,9 @@ nanometres for sheets, micrograms for wire, pieces for counted things. `Piece.on
 never by this code; `stock.ledger.by_hand` is the only writer of entries and set-asides.
 """
 
-from stock.models.alloys import OwnAlloy as OwnAlloy
-from stock.models.alloys import Saw as Saw
-from stock.models.alloys import alloy_book as alloy_book
-from stock.models.alloys import own_alloy as own_alloy
 from stock.models.books import Entry as Entry
+from stock.models.books import Piece as Piece
+from stock.models.books import PieceQuerySet as PieceQuerySet
 from stock.models.books import SentBack as SentBack
 from stock.models.books import SetAside as SetAside
 from stock.models.materials import CUT_FORMS as CUT_FORMS
@@ -18,8 +16,10 @@ from stock.models.materials import LENGTH_FORMS as LENGTH_FORMS
 from stock.models.materials import Form as Form
 from stock.models.materials import Material as Material
 from stock.models.materials import MaterialQuerySet as MaterialQuerySet
-from stock.models.pieces import Piece as Piece
-from stock.models.pieces import PieceQuerySet as PieceQuerySet
+from stock.models.materials import OwnAlloy as OwnAlloy
+from stock.models.materials import Saw as Saw
+from stock.models.materials import alloy_book as alloy_book
+from stock.models.materials import own_alloy as own_alloy
 from stock.models.purchases import Offer as Offer
 from stock.models.purchases import Purchase as Purchase
 from stock.models.purchases import PurchaseLine as PurchaseLine

@@ -15,7 +15,7 @@ from stock.materials.names import material_title
 from stock.models import LENGTH_FORMS, Form, Offer, Piece, Purchase, PurchaseLine, alloy_book
 from stock.quantities import units
 from stock.quantities.areas import amount_text
-from stock.quantities.money_text import credit_words
+from stock.quantities.money import credit_words
 from stock.web.requests import HtmxRequest, paged
 
 

@@ -1,6 +1,6 @@
 """Masses, temperatures and areas to words for a screen or a sheet.
 
-Lengths are in stock.quantities.length_text, money in stock.quantities.money_text.
+Lengths are in stock.quantities.length_text, money in stock.quantities.money.
 
     ValueError    a system or unit that we do not have: a mistake in the program
 """

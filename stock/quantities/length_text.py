@@ -2,7 +2,7 @@
 
 Inches as fractions to 1/64 where that is the size within half a thousandth, else as decimals;
 millimetres with no more digits than a workshop can measure. Masses, temperatures and areas
-are in stock.quantities.amount_text, money in stock.quantities.money_text.
+are in stock.quantities.amount_text, money in stock.quantities.money.
 
     ValueError    a system, unit or style that we do not have: a mistake in the program
 """

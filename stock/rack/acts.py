@@ -10,7 +10,7 @@ from stock.ledger import by_hand, receiving, set_asides
 from stock.ledger.refusals import BadAmount
 from stock.models import LENGTH_FORMS, Form, Piece
 from stock.quantities.areas import amount_text
-from stock.quantities.money_text import credit_words
+from stock.quantities.money import credit_words
 from stock.rack.forms import (
     CountForm,
     CutForm,

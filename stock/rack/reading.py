@@ -20,7 +20,7 @@ from stock.models import LENGTH_FORMS, Entry, Form, Material, Piece, SetAside, a
 from stock.output.qr_code import QrCode, qr_code
 from stock.quantities import units
 from stock.quantities.areas import amount_text
-from stock.quantities.money_text import credit_words
+from stock.quantities.money import credit_words
 from stock.rack.rack_reading import SheetPicture, sheet_picture
 
 WORDS = {

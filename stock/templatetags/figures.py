@@ -10,7 +10,7 @@ from django.utils.html import format_html
 
 from stock.house import House
 from stock.quantities import units
-from stock.quantities.money_text import money_text, round_money_text
+from stock.quantities.money import money_text, round_money_text
 
 register = template.Library()
 

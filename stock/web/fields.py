@@ -13,8 +13,7 @@ from django.core import validators
 
 from stock.house import House
 from stock.quantities import units
-from stock.quantities.money import currency_digits
-from stock.quantities.money_text import currency_sign, decimal_mark, money_field_text
+from stock.quantities.money import currency_digits, currency_sign, decimal_mark, money_field_text
 from stock.quantities.typed_text import quoted
 
 PLAIN = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}

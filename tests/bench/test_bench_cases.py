@@ -5,7 +5,7 @@ import pytest
 from stock.cutting.bars import best
 from stock.cutting.bars.first_packing import first_fit_decreasing
 from stock.cutting.bench.cases import bin_packing_cases, dissected_cases, made_cases, published_case
-from stock.cutting.plans.check_bars import faults
+from stock.cutting.plans.checks import faults
 
 MM = 1_000_000
 

@@ -2,7 +2,7 @@
 
 from stock.cutting.bars import best
 from stock.cutting.bench.cases import published_case
-from stock.cutting.plans.check_bars import faults
+from stock.cutting.plans.checks import faults
 from stock.cutting.plans.plan import BarCase, OnHand, Wanted
 
 MM = 1_000_000

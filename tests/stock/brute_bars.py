@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
-from stock.cutting.plans.check_bars import lost_worth, spent_cents
+from stock.cutting.plans.checks import lost_worth, spent_cents
 from stock.cutting.plans.plan import BarCase, CutBar, Offer, OnHand, Wanted
 
 Bars = tuple[CutBar, ...]

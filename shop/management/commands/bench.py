@@ -2,7 +2,7 @@
 
 With a PATH it answers each case with one JSON line and prints nothing else on standard output.
 Without one it solves made-up and published cases and compares them with first-fit decreasing.
-What `bench buying` does is in `shop.running.bench_buying`.
+What `bench buying` does is in `shop.running.bench`.
 """
 
 import json
@@ -14,13 +14,13 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from shop.running import bench_buying
-from shop.running.bench_cuts import Report
+from shop.running import bench
+from shop.running.bench import Report
 from stock.cutting import worker
 from stock.cutting.bench import cases as bench_cases
 from stock.cutting.bench import sheet_cases
 from stock.cutting.bench.cases import BadJson, case_from_json, plan_to_json
-from stock.cutting.plans.check_bars import BadCase, PlanFault, faults
+from stock.cutting.plans.checks import BadCase, PlanFault, faults
 from stock.cutting.plans.plan import Case, Plan
 
 LIMIT_S = 10.0
@@ -66,7 +66,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         """Solve the cases and show what came out."""
         if options["name"] == "buying":
-            bench_buying.run(options, write=self.stdout.write)
+            bench.run(options, write=self.stdout.write)
             return
         self.broken: list[str] = []
         self.report = Report()

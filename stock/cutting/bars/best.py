@@ -26,7 +26,7 @@ from stock.cutting.bars.stages import (
     money_stage,
     worth_stage,
 )
-from stock.cutting.plans.check_bars import certain, sound
+from stock.cutting.plans.checks import certain, sound
 from stock.cutting.plans.plan import BarCase, BarPlan, Progress, Report
 
 TOLD_EVERY_S = 0.2

@@ -19,7 +19,7 @@ from stock.cutting.bars.problem import (
     wanted,
 )
 from stock.cutting.bars.stages import Stage
-from stock.cutting.plans.check_bars import lost_worth, sound
+from stock.cutting.plans.checks import lost_worth, sound
 from stock.cutting.plans.plan import BarCase, BarPlan, CutBar
 
 

@@ -5,8 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from billets.history.writing import make_billet
-from billets.layup.blade_fields import BLADE_FIELDS
-from billets.layup.design import Blade, OtherFace
+from billets.layup.design import BLADE_FIELDS, Blade, OtherFace
 from billets.models import Layup
 from tests.billets.layup_form import form, soup, url
 from tests.conftest import IN

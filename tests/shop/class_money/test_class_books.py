@@ -12,8 +12,7 @@ from django.urls import reverse
 from billets.history import writing as history
 from billets.layup.design import Design, Layer
 from billets.models import Work
-from shop.billet_cost.paid_metal import MetalPrices, PaidFor
-from shop.billet_cost.planned import Market
+from shop.billet_cost.planned import Market, MetalPrices, PaidFor
 from shop.class_money import writing as class_money
 from shop.class_money.books import ClassBooks, MetalBooks, Paid, SeatBooks, Terms
 from shop.class_money.costs import ClassMoneyView, class_money_view

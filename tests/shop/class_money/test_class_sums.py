@@ -24,7 +24,7 @@ from stock import clock
 from stock.house import House
 from stock.ledger import set_asides
 from stock.models import Entry, SetAside
-from stock.quantities.money_text import money_text
+from stock.quantities.money import money_text
 from tests.conftest import IN
 from tests.kinds import ClassMetal, Client, ForgeClass, MakeClass, Person, sure
 from tests.shop.drawn_paper import texts

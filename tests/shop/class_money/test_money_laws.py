@@ -31,8 +31,7 @@ from shop.costing.seats import (
 from shop.reports.metal_used import Use, cells, rows_by
 from shop.words.money_choices import LOCALES
 from stock.house import House
-from stock.quantities.money import MoneyError, allocate
-from stock.quantities.money_text import money_text
+from stock.quantities.money import MoneyError, allocate, money_text
 from stock.web.fields import MoneyField
 
 CENTS = st.integers(min_value=0, max_value=10_000_000)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from shop.planning.cut_plan import CutPlan, FreePiece, Need
 from shop.planning.laying_out import Solvers, fits_section, laid_out, seats_that_fit
 from stock.cutting.bars import best
-from stock.cutting.plans.check_bars import PlanFault
+from stock.cutting.plans.checks import PlanFault
 from stock.cutting.plans.plan import BarCase, BarPlan, CutBar, SheetCase, SheetPlan
 from stock.cutting.sheets import best as sheets
 

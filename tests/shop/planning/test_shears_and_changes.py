@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from shop.planning.changes import Source, plan_changes
-from shop.planning.cut_plan import Shear
-from shop.planning.shear_steps import shear_steps
+from shop.planning.cut_plan import Shear, Source, plan_changes
+from shop.planning.cut_steps import shear_steps
 
 IN = 25_400_000
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.planning.saw_stops import on_tape_nm, running_stops
+from shop.planning.cut_steps import on_tape_nm, running_stops
 
 IN = 25_400_000
 SIXTY_FOURTH = 396_875

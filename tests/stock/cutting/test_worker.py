@@ -6,7 +6,7 @@ import pytest
 
 from stock.cutting import worker
 from stock.cutting.bench.cases import made_cases
-from stock.cutting.plans.check_bars import BadCase, faults
+from stock.cutting.plans.checks import BadCase, faults
 from stock.cutting.plans.plan import (
     BarCase,
     BarPlan,

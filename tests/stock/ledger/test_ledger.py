@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from stock.ledger import by_hand, set_asides
+from stock.ledger import by_hand, entries, set_asides
 from stock.ledger.refusals import BadAmount, CannotUndo, LedgerError, NotEnough
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece
@@ -285,7 +285,7 @@ def test_an_act_is_undone_once_and_an_undoing_never(make_bar: MakePiece, owner: 
     with pytest.raises(CannotUndo, match="a correction itself"):
         by_hand.undo(act=back, by=owner)
     with pytest.raises(CannotUndo, match="no such act"):
-        by_hand.undo(act=by_hand.new_act(), by=owner)
+        by_hand.undo(act=entries.new_act(), by=owner)
 
 
 def test_a_parting_is_undone_only_while_the_end_is_whole(

@@ -7,7 +7,7 @@ import pytest
 from django.db import DatabaseError, connection, transaction
 from django.urls import reverse
 
-from stock.ledger import by_hand, receiving
+from stock.ledger import by_hand, entries, receiving
 from stock.ledger.proof import proved
 from stock.ledger.refusals import BadAmount, CannotUndo, NotEnough
 from stock.models import Entry, Piece, SentBack
@@ -163,7 +163,7 @@ def test_the_database_keeps_what_was_credited(bar: Piece, owner: Person, line: s
 
 def test_a_credit_without_its_metal_is_named_by_the_proof(bar: Piece, owner: Person) -> None:
     SentBack.objects.create(
-        act=by_hand.new_act(),
+        act=entries.new_act(),
         piece=bar,
         line_id=bar.line_id or 0,
         day=DAY,

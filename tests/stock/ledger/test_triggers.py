@@ -5,7 +5,7 @@ from django.core.management import call_command
 from django.db import DatabaseError, IntegrityError, connection, transaction
 from django.utils import timezone
 
-from stock.ledger import by_hand, set_asides, triggers
+from stock.ledger import by_hand, entries, set_asides, triggers
 from stock.ledger.set_asides import Promise
 from stock.models import Entry, Piece, SetAside
 from tests.kinds import MakePiece, Person
@@ -72,7 +72,7 @@ def test_the_database_refuses_a_total_that_cannot_be(bar: Piece, column: str, va
 
 
 def test_an_entry_that_would_overdraw_is_refused_by_the_database(bar: Piece, owner: Person) -> None:
-    about = {"act": by_hand.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
+    about = {"act": entries.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
 
     with pytest.raises(IntegrityError), transaction.atomic():
         Entry.objects.create(piece=bar, amount=-701 * MM, value_cents=0, **about)
@@ -80,7 +80,7 @@ def test_an_entry_that_would_overdraw_is_refused_by_the_database(bar: Piece, own
 
 def test_metal_that_is_gone_can_keep_no_value(make_bar: MakePiece, owner: Person) -> None:
     bar = make_bar(length_nm=1000 * MM, price_cents=1000)
-    about = {"act": by_hand.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
+    about = {"act": entries.new_act(), "by": owner, "at": timezone.now(), "kind": "scrap"}
 
     with pytest.raises(IntegrityError), transaction.atomic():
         Entry.objects.create(piece=bar, amount=-1000 * MM, value_cents=-999, **about)

@@ -4,8 +4,13 @@ import pytest
 from django.template import Context, Template
 
 from stock.house import House
-from stock.quantities.money import MoneyError
-from stock.quantities.money_text import currency_sign, decimal_mark, money_field_text, money_text
+from stock.quantities.money import (
+    MoneyError,
+    currency_sign,
+    decimal_mark,
+    money_field_text,
+    money_text,
+)
 from stock.quantities.units import money_cents
 
 INCH = House(system="inch")

@@ -9,7 +9,7 @@ from stock.cutting.bars import best, knapsack
 from stock.cutting.bars.bounds import least_cents, least_scaled_loss
 from stock.cutting.bars.knapsack import table_of, table_within
 from stock.cutting.bars.problem import problem_of
-from stock.cutting.plans.check_bars import faults, lost_worth
+from stock.cutting.plans.checks import faults, lost_worth
 from stock.cutting.plans.plan import BarCase, Offer, OnHand, Wanted
 from tests.stock.brute_bars import best_figures, tiny_case
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stock.cutting.bars import best
-from stock.cutting.plans.check_bars import BadCase, faults, lost_worth
+from stock.cutting.plans.checks import BadCase, faults, lost_worth
 from stock.cutting.plans.plan import BarCase, BarPlan, CutBar, Offer, OnHand, Progress, Wanted
 from tests.stock.brute_bars import best_figures, most_cut, tiny_case
 

@@ -7,7 +7,7 @@ import random
 import pytest
 
 from stock.cutting.bars import best
-from stock.cutting.plans.check_bars import faults
+from stock.cutting.plans.checks import faults
 from stock.cutting.plans.plan import BarCase, BarPlan, Offer, OnHand, Plan, Wanted
 
 MM = 1_000_000

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from stock.cutting.plans.check_bars import PlanFault, certain, faults
+from stock.cutting.plans.checks import PlanFault, certain, faults
 from stock.cutting.plans.plan import (
     BarCase,
     BarPlan,

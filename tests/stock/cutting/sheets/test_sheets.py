@@ -2,7 +2,7 @@
 
 import pytest
 
-from stock.cutting.plans.check_sheets import sheet_faults
+from stock.cutting.plans.checks import sheet_faults
 from stock.cutting.plans.plan import Progress, Rectangle, SheetCase, SheetPlan
 from stock.cutting.sheets.best import solve
 from tests.stock.shears import area_listed, case_of, parts_after_cutting, parts_listed

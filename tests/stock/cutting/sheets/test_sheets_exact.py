@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stock.cutting.plans.check_sheets import sheet_faults
+from stock.cutting.plans.checks import sheet_faults
 from stock.cutting.plans.plan import Rectangle, SheetCase
 from stock.cutting.sheets.best import solve
 from stock.cutting.sheets.bounds import area_bound, sums_of
