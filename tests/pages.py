@@ -20,7 +20,9 @@ class Browser(Client):
         answer = super().request(**request)
         if answer.get("Content-Type", "").startswith("text/html") and not answer.streaming:
             parts = AS_TYPED.split(answer.content.decode())
-            parts[::2] = [re.sub(r"[ \t\r\n\f]+", " ", part) for part in parts[::2]]
+            parts[::2] = [
+                re.sub(r"[ \t\r\n\f]+", " ", part).replace(" >", ">") for part in parts[::2]
+            ]
             answer.content = "".join(parts).encode()
         return answer
 

@@ -219,8 +219,3 @@ def test_every_kind_of_left_face_is_among_the_blades(pairs: Pairs) -> None:
 
     assert drawn == set(LEFT_GRINDS)
     assert edges >= {"The edge lies in the core", "The edge lies outside the core"}
-
-
-@pytest.mark.parametrize("script", sorted(SCRIPTS.glob("*.js")), ids=lambda one: one.name)
-def test_a_script_stays_under_a_hundred_lines(script: Path) -> None:
-    assert len(script.read_text().splitlines()) < 100

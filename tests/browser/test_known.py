@@ -18,7 +18,7 @@ def test_what_is_folded_on_the_screen_stands_on_paper(open_page: Opener, scripts
     page.emulate_media(media="print")
 
     on_paper = page.evaluate(SHOWN)
-    assert len(on_paper) > 200
+    assert len(on_paper) > 100
     assert not any(on_screen)
     assert all(on_paper)
 

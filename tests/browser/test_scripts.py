@@ -190,8 +190,3 @@ def test_a_request_without_an_answer_is_said_in_words(page: Page) -> None:
     page.evaluate("document.dispatchEvent(new CustomEvent('htmx:sendError'))")
 
     assert page.inner_text("#messages").startswith("The shop's computer did not answer")
-
-
-@pytest.mark.parametrize("script", sorted(STATIC.rglob("*.js")), ids=lambda path: path.name)
-def test_a_script_stays_under_a_hundred_lines(script: Path) -> None:
-    assert len(script.read_text().splitlines()) < 100

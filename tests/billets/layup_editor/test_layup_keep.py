@@ -232,13 +232,13 @@ def test_the_drawn_size_and_the_blade_s_length_promise_no_false_digits(
 
     view = page.select_one("figure[data-side=right]")
     assert view is not None
-    label = one(view, "[data-draw=word-length]").text
+    label = one(view, "[data-draw=word-length]").text.strip()
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? in", label)
     heading = page.find("h2", string="Drawn out")
     assert heading is not None
     size = heading.find_next("strong")
     assert size is not None
-    drawn = size.text
+    drawn = size.text.strip()
     assert re.fullmatch(r"about \d+(-[1357]/8|-1/4|-3/4|-1/2)? × .* in", drawn)
 
 
