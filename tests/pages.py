@@ -12,6 +12,11 @@ from django.test import Client
 AS_TYPED = re.compile(r"(<(?:textarea|pre|script)\b.*?</(?:textarea|pre|script)>)", re.DOTALL)
 
 
+def on_one_line(html: str) -> str:
+    """Markup with every run of white space as one space, and none before a tag ends."""
+    return re.sub(r"[ \t\r\n\f]+", " ", html).replace(" >", ">")
+
+
 class Browser(Client):
     """A test client that reads white space as a browser does: any run of it is one space."""
 
