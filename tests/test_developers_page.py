@@ -5,17 +5,18 @@ Run as `python -m tests.test_developers_page`, it draws the picture's levels afr
 
 from __future__ import annotations
 
+import ast
 import importlib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.core.management import get_commands
 
-from tests.test_house_rules import FLOORS, ROOT, dotted, imported, python_files
-
+ROOT = Path(__file__).resolve().parent.parent
+FLOORS = ("stock", "billets", "shop")
 DEVELOPERS = ROOT / "DEVELOPERS.md"
 PAGES = (ROOT / "README.md", DEVELOPERS)
 # Written like a path, and none of ours: a zone, and a folder that the app makes.
@@ -73,26 +74,39 @@ def commands_in(text: str) -> set[str]:
     return bare | set(re.findall(r"manage\.py ([a-z_]+)", text))
 
 
-def room_of(name: str, *, packages: Iterable[str]) -> str:
-    """The folder that a module stands in."""
-    return name if name in packages else name.rpartition(".")[0]
+def imported(path: Path) -> set[str]:
+    """What a file imports from, at the top or inside a function: modules and what is in them."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.Import):
+            found |= {one.name for one in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found |= {node.module} | {f"{node.module}.{one.name}" for one in node.names}
+    return found
+
+
+def house() -> dict[str, tuple[str, Path]]:
+    """Every module that has something in it, by dotted name: its folder, dotted, and its file."""
+    found: dict[str, tuple[str, Path]] = {}
+    for path in (path for floor in FLOORS for path in (ROOT / floor).rglob("*.py")):
+        folder = ".".join(path.parent.relative_to(ROOT).parts)
+        if path.name != "__init__.py":
+            found[f"{folder}.{path.stem}"] = (folder, path)
+        elif path.read_text().strip():
+            found[folder] = (folder, path)
+    return found
 
 
 def levels() -> dict[str, int]:
     """Each room with its level: one above the highest room of its floor that it imports."""
-    files = {dotted(path): path for path in python_files(*FLOORS)}
-    packages = {name for name, path in files.items() if path.name == "__init__.py"}
-    inside = {name: room_of(name, packages=packages) for name, path in files.items()}
-    empty = {name for name in packages if not files[name].read_text().strip()}
+    files = house()
     needs: dict[str, set[str]] = {}
-    for name in files.keys() - empty:
-        room = inside[name]
-        if room in FLOORS or set(room.split(".")) & DJANGO_FOLDERS:
+    for folder, path in files.values():
+        if folder in FLOORS or set(folder.split(".")) & DJANGO_FOLDERS:
             continue
-        used = {inside[one] for one in imported(files[name]) & files.keys() - empty}
-        needs.setdefault(room, set()).update(
-            one for one in used if one.split(".")[0] == room.split(".")[0] and one != room
-        )
+        floor = folder.split(".")[0] + "."
+        used = {files[name][0] for name in imported(path) & files.keys()} - {folder}
+        needs.setdefault(folder, set()).update(one for one in used if one.startswith(floor))
     return ranked(needs)
 
 
