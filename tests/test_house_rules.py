@@ -96,7 +96,7 @@ SUMS = {
     "shop.planning.cut_plan",
 }
 # Sums so small, and so bound to one act, that they stand beside it.
-SUMS_BESIDE_AN_ACT = {"billets.history.bar_making"}
+SUMS_BESIDE_AN_ACT = {"billets.history.bar_writing"}
 
 
 @pytest.mark.slow
