@@ -32,9 +32,9 @@ from stock.purchases.forms import (
     offer_initial,
     supplier_initial,
 )
-from stock.purchases.reading import offer_lines, orders_to_come, purchase_list_page, purchase_page
+from stock.purchases.reading import offer_lines, orders_to_come, past_purchases, purchase_page
 from stock.web.acting import in_messages, on_form, or_say
-from stock.web.requests import HtmxRequest, owner_only, person, plain_words, row_number
+from stock.web.requests import HtmxRequest, owner_only, paged, person, plain_words, row_number
 
 if TYPE_CHECKING:
     Lines = BaseFormSet[LineForm]
@@ -165,7 +165,11 @@ def line_of(form: LineForm) -> receiving.Line:
 @require_safe
 def purchase_list(request: HtmxRequest) -> HttpResponse:
     """Orders to come, and what came."""
-    return render(request, "stock/purchases/list.html", purchase_list_page(request))
+    context = {
+        "orders": orders_to_come(house=request.house),
+        "page": paged(request, past_purchases()),
+    }
+    return render(request, "stock/purchases/list.html", context)
 
 
 @require_safe
