@@ -9,6 +9,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 FLOORS = ("stock", "billets", "shop")  # imports go down only: a floor may import those before it
+DJANGO = {"django", "django_htmx", "csp", "template_partials"}
+DJANGOS_FOLDERS = {"management", "migrations", "models", "templatetags"}
 
 
 def python_files(*folders: str, root: Path = ROOT) -> list[Path]:
@@ -42,6 +44,20 @@ def imported(path: Path) -> frozenset[str]:
         elif isinstance(node, ast.ImportFrom) and node.module:
             found |= {node.module} | {f"{node.module}.{one.name}" for one in node.names}
     return frozenset(found)
+
+
+def impure(root: Path = ROOT) -> set[str]:
+    """Modules that know Django: by what they import, through and through, or by where they are."""
+    needs = {name: imported(path) for name, path in modules(root).items()}
+    found = {
+        name
+        for name, used in needs.items()
+        if DJANGOS_FOLDERS & set(name.split("."))
+        or any(one.split(".")[0] in DJANGO for one in used)
+    }
+    while more := {name for name, used in needs.items() if name not in found and used & found}:
+        found |= more
+    return found
 
 
 def made(root: Path, files: Mapping[str, str]) -> Path:

@@ -13,13 +13,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.source import ROOT, imported, made, modules, tree_of
+from tests.house.source import DJANGOS_FOLDERS, ROOT, imported, impure, made, modules, tree_of
 
 KINDS = ("views", "forms", "reading", "writing")
-DJANGO = {"django", "django_htmx", "csp", "template_partials"}
 
-# Folders in which other rules hold: Django's own, and the making of example data.
-FREE = {"management", "migrations", "models", "templatetags"}
+# Rooms in which other rules hold, as they do in Django's own folders.
 FREE_ROOMS = {"shop.demo": "writes example rows through the writers, and sets their days back"}
 
 # Writers under another name.
@@ -88,7 +86,7 @@ def kind_of(name: str) -> str:
 def is_free(name: str) -> bool:
     """Whether a module stands where other rules hold."""
     parts = name.split(".")
-    return bool(FREE & set(parts)) or ".".join(parts[:2]) in FREE_ROOMS
+    return bool(DJANGOS_FOLDERS & set(parts)) or ".".join(parts[:2]) in FREE_ROOMS
 
 
 WRITE = {
@@ -171,19 +169,6 @@ def wrong_needs(root: Path = ROOT) -> list[str]:
     return sorted(found)
 
 
-def impure(root: Path = ROOT) -> set[str]:
-    """Modules that know Django: by what they import, through and through, or by where they are."""
-    needs = {name: imported(path) for name, path in modules(root).items()}
-    found = {
-        name
-        for name, used in needs.items()
-        if FREE & set(name.split(".")) or any(one.split(".")[0] in DJANGO for one in used)
-    }
-    while more := {name for name, used in needs.items() if name not in found and used & found}:
-        found |= more
-    return found
-
-
 def wrongly_impure(root: Path = ROOT, *, allowed: Collection[str] = ()) -> list[str]:
     """Modules that know Django though neither their name nor the list says so."""
     return sorted(
@@ -229,7 +214,7 @@ def test_a_name_of_its_own_is_a_sum_without_django() -> None:
 
 @pytest.mark.slow
 def test_the_lists_name_only_what_needs_them() -> None:
-    assert {name for name in WRITERS if name not in writes()} == set()
+    assert set(WRITERS) - set(writes()) == set()
     assert set(KNOW_DJANGO) - impure() == set()
     assert {room for room in FREE_ROOMS if not (ROOT / room.replace(".", "/")).is_dir()} == set()
 

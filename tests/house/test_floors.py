@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.source import FLOORS, ROOT, imported, made, modules, python_files
+from tests.house.source import DJANGOS_FOLDERS, FLOORS, ROOT, imported, made, modules, python_files
 
 # What stands at a floor's root beside its rooms.
 AT_EVERY_ROOT = {
@@ -20,7 +20,6 @@ AT_ROOT = {
 }
 # These tie a floor together, so they may name every room of it; no room may need them.
 TIES = {"apps", "root_urls", "settings", "urls", "wsgi"}
-NO_ROOM = {"management", "migrations", "models", "static", "templatetags"}  # Django's folders
 FEWEST, MOST = 3, 17
 SMALL = {
     "stock.cutting": "a landing: its rooms are the solvers, beside it only their process",
@@ -105,7 +104,7 @@ def room_sizes(root: Path = ROOT) -> dict[str, int]:
             path.name != "__init__.py" for path in folder.glob("*.py")
         )
         for folder in folders
-        if folder.parent != root and not NO_ROOM & set(folder.relative_to(root).parts)
+        if folder.parent != root and not DJANGOS_FOLDERS & set(folder.relative_to(root).parts)
     }
 
 
