@@ -95,6 +95,9 @@ WRITE = {
 }  # fmt: skip
 
 
+MANY = {"billets", "times"}  # the one many-to-many relation, from both sides
+
+
 def is_write(call: ast.Call) -> bool:
     """Whether a call changes rows, as far as its looks go.
 
@@ -107,6 +110,8 @@ def is_write(call: ast.Call) -> bool:
         return bool(call.keywords) and not call.args
     if call.func.attr == "delete":
         return not call.keywords and not call.args
+    if call.func.attr in {"add", "clear", "remove", "set"}:
+        return isinstance(call.func.value, ast.Attribute) and call.func.value.attr in MANY
     return call.func.attr in WRITE
 
 
@@ -186,6 +191,14 @@ def test_only_a_file_that_says_so_writes_rows() -> None:
     assert wrong_writers(writes(), WRITERS) == []
 
 
+def test_every_many_to_many_relation_is_known() -> None:
+    told = re.compile(r"ManyToManyField\([^)]*related_name=\"(\w+)\"")
+    bare = re.compile(r"(\w+) = models\.ManyToManyField\(")
+    texts = [path.read_text() for name, path in modules().items() if ".models" in name]
+
+    assert {one for text in texts for one in (*told.findall(text), *bare.findall(text))} == MANY
+
+
 @pytest.mark.slow
 def test_every_writer_writes() -> None:
     """Itself, or by a writer below it, whose room it then is."""
@@ -235,6 +248,8 @@ def test_the_lists_name_only_what_needs_them() -> None:
         "Saw.objects.filter(pk=1).update(name='bandsaw')",
         "Saw.objects.filter(pk=1).delete()",
         "row.delete()",
+        "time.billets.add(*billets)",
+        "billet.times.clear()",
     ],
 )
 @pytest.mark.parametrize("file", ["views", "forms", "reading", "seat_reading", "spares"])
@@ -247,7 +262,7 @@ def test_a_row_written_elsewhere_is_named(file: str, call: str, tmp_path: Path) 
 
 
 def test_what_only_looks_like_writing_is_let_be(tmp_path: Path) -> None:
-    text = "found.update({1: 2})\ncache.delete('key')\nnames.update(one)\ncreate(1)\n"
+    text = "found.add(1)\nfound.update({1: 2})\ncache.delete('key')\nnames.update(one)\ncreate(1)\n"
     made(tmp_path, {"shop/rack/reading.py": text, "shop/models/rack.py": "row.save()"})
 
     assert writes(tmp_path) == {}
