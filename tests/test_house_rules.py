@@ -1,4 +1,7 @@
-"""The house style, as far as a machine can hold us to it."""
+"""The house style, as far as a machine can hold us to it.
+
+Floors, rooms, the names of files and of templates have rules of their own, in `tests/house`.
+"""
 
 import ast
 import re
@@ -8,55 +11,12 @@ from pathlib import Path
 import pytest
 from django.core.management import call_command
 
-ROOT = Path(__file__).resolve().parent.parent
-FLOORS = ("stock", "billets", "shop")  # imports go down only: a floor may import those before it
+from tests.house.source import FLOORS, ROOT, dotted, impure, made, modules, python_files, tree_of
 
-DJANGO = {"django", "django_htmx", "csp", "template_partials"}
-
-
-def python_files(*folders: str) -> list[Path]:
-    """Every module of these folders."""
-    return sorted(path for folder in folders for path in (ROOT / folder).rglob("*.py"))
-
-
-def dotted(path: Path) -> str:
-    """A file's name as it is imported."""
-    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
-
-
-def imported(path: Path) -> set[str]:
-    """What a file imports, at the top or inside a function."""
-    found: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text())):
-        if isinstance(node, ast.Import):
-            found |= {one.name for one in node.names}
-        elif isinstance(node, ast.ImportFrom) and node.module:
-            found |= {node.module} | {f"{node.module}.{one.name}" for one in node.names}
-    return found
-
-
-def touches_django(name: str, imports: dict[str, set[str]]) -> bool:
-    """Whether a module imports Django itself, or carries its name into templates or commands."""
-    parts = set(name.split("."))
-    if parts & {"migrations", "management", "templatetags"}:
-        return True
-    return any(one.split(".")[0] in DJANGO for one in imports[name])
-
-
-def divided() -> tuple[set[str], set[str]]:
-    """Modules that know nothing of Django, through and through, and all the others."""
-    imports = {dotted(path): imported(path) for path in python_files(*FLOORS)}
-    impure = {name for name in imports if touches_django(name, imports)}
-    while True:
-        more = {name for name, used in imports.items() if name not in impure and used & impure}
-        if not more:
-            return set(imports) - impure, impure
-        impure |= more
-
-
-PURE_NAMES, IMPURE_NAMES = divided()
-PURE = [path for path in python_files(*FLOORS) if dotted(path) in PURE_NAMES]
-IMPURE = [path for path in python_files(*FLOORS) if dotted(path) in IMPURE_NAMES]
+IMPURE_NAMES = impure()
+PURE_NAMES = set(modules()) - IMPURE_NAMES
+PURE = [path for name, path in modules().items() if name in PURE_NAMES]
+IMPURE = [path for name, path in modules().items() if name in IMPURE_NAMES]
 
 # The arithmetic of the design, by the doors that lead to all of it.
 SUMS = {
@@ -96,59 +56,52 @@ SUMS = {
     "shop.planning.cut_plan",
 }
 # Sums so small, and so bound to one act, that they stand beside it.
-SUMS_BESIDE_AN_ACT = {"billets.history.bar_making"}
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("floor", FLOORS)
-def test_imports_go_down_only(floor: str) -> None:
-    above = FLOORS[FLOORS.index(floor) + 1 :]
-
-    wrong = {
-        dotted(path): sorted(one for one in imported(path) if one.split(".")[0] in above)
-        for path in python_files(floor)
-    }
-
-    assert {name: used for name, used in wrong.items() if used} == {}
-
-
-@pytest.mark.slow
-def test_no_two_modules_need_each_other() -> None:
-    names = {dotted(path): path for path in python_files(*FLOORS)}
-    needs = {name: imported(path) & set(names) - {name} for name, path in names.items()}
-
-    while free := {name for name, used in needs.items() if not used & set(needs)}:
-        needs = {name: used for name, used in needs.items() if name not in free}
-
-    assert needs == {}
+SUMS_BESIDE_AN_ACT = {"billets.history.bar_writing"}
 
 
 def test_the_arithmetic_knows_nothing_of_django() -> None:
     assert PURE_NAMES >= SUMS
 
 
-@pytest.mark.slow
-def test_a_module_that_says_it_is_pure_is_pure() -> None:
-    said = {
-        dotted(path)
-        for path in IMPURE
-        if re.search(r"\bPure\b", ast.get_docstring(ast.parse(path.read_text())) or "")
-    }
+def says_pure(paths: Iterable[Path]) -> list[str]:
+    """Files that call themselves pure."""
+    return [
+        path.stem
+        for path in paths
+        if re.search(r"\bPure\b", ast.get_docstring(tree_of(path)) or "")
+    ]
 
-    assert said == set()
+
+def sums_with_a_source(paths: Iterable[Path]) -> list[str]:
+    """Functions that name what their formula is from."""
+    return [
+        f"{path.stem}.{node.name}"
+        for path in paths
+        for node in tree_of(path).body
+        if isinstance(node, ast.FunctionDef)
+        and re.search(r"^Source:$", ast.get_docstring(node) or "", re.MULTILINE)
+    ]
+
+
+def test_a_module_that_says_it_is_pure_is_pure() -> None:
+    assert says_pure(IMPURE) == []
 
 
 def test_a_sum_with_a_source_stands_in_a_module_that_knows_nothing_of_django() -> None:
-    wrong = {
-        f"{dotted(path)}.{node.name}"
-        for path in IMPURE
-        for node in ast.parse(path.read_text()).body
-        if isinstance(node, ast.FunctionDef)
-        and re.search(r"^Source:$", ast.get_docstring(node) or "", re.MULTILINE)
-        and dotted(path) not in SUMS_BESIDE_AN_ACT
-    }
+    others = [path for path in IMPURE if dotted(path) not in SUMS_BESIDE_AN_ACT]
 
-    assert wrong == set()
+    assert sums_with_a_source(others) == []
+
+
+def test_a_module_that_knows_django_and_says_what_sums_say_is_named(tmp_path: Path) -> None:
+    text = (
+        '"""Pure."""\ndef few() -> int:\n    """So few.\n\n    Source:\n        A book.\n    """\n'
+    )
+    made(tmp_path, {"shop/rack/reading.py": text, "shop/rack/views.py": '"""Purely views."""'})
+    paths = python_files("shop", root=tmp_path)
+
+    assert says_pure(paths) == ["reading"]
+    assert sums_with_a_source(paths) == ["reading.few"]
 
 
 def bound(tree: ast.AST) -> dict[str, str]:
@@ -164,7 +117,7 @@ def taken_by(paths: Iterable[Path]) -> set[str]:
     """Everything that these modules take from others, by dotted name or as an attribute."""
     found: set[str] = set()
     for path in paths:
-        tree = ast.parse(path.read_text())
+        tree = tree_of(path)
         names = bound(tree)
         found |= set(names.values())
         found |= {
@@ -186,7 +139,7 @@ USED = {
 def public_functions() -> Iterator[tuple[str, ast.FunctionDef]]:
     """Functions of the pure modules that another module of ours uses."""
     for path in PURE:
-        for node in ast.parse(path.read_text()).body:
+        for node in tree_of(path).body:
             if isinstance(node, ast.FunctionDef) and f"{dotted(path)}.{node.name}" in USED:
                 yield f"{dotted(path)}.{node.name}", node
 
@@ -194,6 +147,13 @@ def public_functions() -> Iterator[tuple[str, ast.FunctionDef]]:
 def given(node: ast.FunctionDef) -> list[str]:
     """Names of a function's arguments."""
     return [one.arg for one in (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs)]
+
+
+def parsed(text: str) -> ast.FunctionDef:
+    """A function, from its text."""
+    (node,) = ast.parse(text).body
+    assert isinstance(node, ast.FunctionDef)
+    return node
 
 
 def what_is_missing(node: ast.FunctionDef) -> list[str]:
@@ -214,6 +174,15 @@ def test_public_pure_functions_say_what_they_take_and_give() -> None:
     wrong = {name: what_is_missing(node) for name, node in public_functions()}
 
     assert {name: parts for name, parts in wrong.items() if parts} == {}
+
+
+def test_a_function_that_leaves_out_what_it_takes_or_gives_is_named() -> None:
+    assert what_is_missing(parsed("def f(*, a: int) -> int:\n    '''So.'''")) == [
+        "Args",
+        "a",
+        "Returns",
+    ]
+    assert what_is_missing(parsed("def f() -> None:\n    '''So.'''")) == []
 
 
 UNITS = {
@@ -245,10 +214,23 @@ def test_arguments_with_a_unit_in_their_name_say_it_in_the_docstring() -> None:
     assert {name: args for name, args in wrong.items() if args} == {}
 
 
-def makers_of(model: str, path: Path) -> bool:
-    """Whether a file makes rows of a model."""
-    text = path.read_text()
-    return bool(re.search(rf"\b{model}(\.objects\.(bulk_)?create)?\(\s*\w+=", text))
+@pytest.mark.parametrize(
+    ("told", "wrong"),
+    [("how long [mm].", []), ("how long.", ["length_mm"]), ("how\n        long [mm].", [])],
+)
+def test_an_argument_without_its_unit_is_named(told: str, wrong: list[str]) -> None:
+    docstring = f"So.\n\n    Args:\n        length_mm: {told}\n    "
+
+    assert without_unit(parsed(f"def f(length_mm: int) -> int:\n    '''{docstring}'''")) == wrong
+
+
+NO_RECORDS = {"shop.templatetags.navigation"}  # its `Entry` is a line of the menu
+
+
+def makers_of(model: str, root: Path = ROOT) -> set[str]:
+    """Modules that make rows of a model."""
+    made_here = re.compile(rf"\b{model}(\.objects\.(bulk_)?create)?\(\s*\w+=")
+    return {name for name, path in modules(root).items() if made_here.search(path.read_text())}
 
 
 @pytest.mark.parametrize(
@@ -261,36 +243,71 @@ def makers_of(model: str, path: Path) -> bool:
     ],
 )
 def test_each_kind_of_record_has_one_writer(model: str, writers: set[str]) -> None:
-    found = {
-        dotted(path)
-        for path in python_files(*FLOORS)
-        if makers_of(model, path) and "navigation" not in path.name
-    }
+    assert makers_of(model) - NO_RECORDS == writers
 
-    assert found == writers
+
+def test_a_second_writer_of_a_record_is_named(tmp_path: Path) -> None:
+    made(
+        tmp_path,
+        {
+            "stock/ledger/entries.py": "Entry.objects.bulk_create([Entry(piece=one)])",
+            "shop/rack/reading.py": "rows = Entry.objects.filter(piece=one)",
+            "shop/rack/views.py": "Entry.objects.create(piece=one)",
+        },
+    )
+
+    assert makers_of("Entry", tmp_path) == {"stock.ledger.entries", "shop.rack.views"}
+
+
+def without_a_type(root: Path = ROOT) -> list[str]:
+    """Modules in which whoever acts could be anything."""
+    return [
+        name
+        for name, path in modules(root).items()
+        if re.search(r"\b(by|person): Any\b", path.read_text())
+    ]
 
 
 def test_who_acts_has_a_type() -> None:
-    wrong = {
-        dotted(path)
-        for path in python_files(*FLOORS)
-        if re.search(r"\b(by|person): Any\b", path.read_text())
-    }
-
-    assert wrong == set()
+    assert without_a_type() == []
 
 
-def settings_read() -> set[str]:
+def test_one_who_acts_without_a_type_is_named(tmp_path: Path) -> None:
+    made(
+        tmp_path,
+        {
+            "stock/rack/writing.py": "def cut(*, by: Any) -> None: ...",
+            "stock/rack/views.py": "def cut(*, by: Person, nearby: Any) -> None: ...",
+        },
+    )
+
+    assert without_a_type(tmp_path) == ["stock.rack.writing"]
+
+
+def settings_read(root: Path = ROOT) -> set[str]:
     """Names of the environment that shop/settings.py reads."""
-    text = (ROOT / "shop" / "settings.py").read_text()
+    text = (root / "shop" / "settings.py").read_text()
     return set(re.findall(r"read_\w+\(\s*\"([A-Z_]+)\"", text)) | {"DATABASE_URL"}
 
 
-def test_every_setting_is_in_the_readme() -> None:
-    readme = (ROOT / "README.md").read_text()
+def untold_settings(root: Path = ROOT) -> set[str]:
+    """Settings of which the readme says nothing."""
+    readme = (root / "README.md").read_text()
+    return {name for name in settings_read(root) if name not in readme}
 
+
+def test_every_setting_is_in_the_readme() -> None:
     assert len(settings_read()) >= 8
-    assert {name for name in settings_read() if name not in readme} == set()
+    assert untold_settings() == set()
+
+
+def test_a_setting_that_the_readme_leaves_out_is_named(tmp_path: Path) -> None:
+    text = 'read_text("BILLETWRIGHT_ONE"), read_flag(\n    "BILLETWRIGHT_TWO", False)'
+    told = "DATABASE_URL and BILLETWRIGHT_ONE"
+
+    assert untold_settings(made(tmp_path, {"shop/settings.py": text, "README.md": told})) == {
+        "BILLETWRIGHT_TWO"
+    }
 
 
 @pytest.mark.django_db
@@ -298,7 +315,17 @@ def test_no_migration_is_missing() -> None:
     call_command("makemigrations", check=True, dry_run=True, verbosity=0)
 
 
-def test_no_module_is_a_drawer_for_everything() -> None:
-    names = {path.name for path in python_files(*FLOORS)}
+def drawers(root: Path = ROOT) -> list[str]:
+    """Modules and rooms that are named for no subject."""
+    nothing = {"utils", "helpers", "common", "misc", "tools"}
+    return sorted(name for name in modules(root) if nothing & set(name.split(".")))
 
-    assert names & {"utils.py", "helpers.py", "common.py", "misc.py"} == set()
+
+def test_no_module_is_a_drawer_for_everything() -> None:
+    assert drawers() == []
+
+
+def test_a_drawer_for_everything_is_named(tmp_path: Path) -> None:
+    made(tmp_path, {"shop/rack/utils.py": "", "stock/misc/bars.py": "", "stock/rack/bars.py": ""})
+
+    assert drawers(tmp_path) == ["shop.rack.utils", "stock.misc", "stock.misc.bars"]

@@ -17,8 +17,8 @@ from billets.billet.reading import (
     stages,
     waiting_blanks,
 )
-from billets.blanks import cutting
-from billets.history import bar_making
+from billets.blanks import writing as cutting
+from billets.history import bar_writing
 from billets.history import writing as history
 from billets.history.heat_log import too_hot
 from billets.history.record import shop_calibration
@@ -83,7 +83,7 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
         "compared": rows,
         "forecast_heats": heats,
         "can_be_bar": reached == StepKind.FINISHED and can_be_bar(billet),
-        "value_cents": bar_making.cost_so_far_cents(billet) if house.sees_money else None,
+        "value_cents": bar_writing.cost_so_far_cents(billet) if house.sees_money else None,
         "place": "billets",
     }
     return context | next_forms(billet, following, size=size, house=house) | dict(forms)

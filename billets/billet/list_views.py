@@ -12,7 +12,8 @@ from django.views.decorators.http import require_GET, require_http_methods
 from billets.billet import origins
 from billets.billet import reading as billet_reading
 from billets.billet.forms import CutForm, MakeBilletForm
-from billets.blanks import choices, cutting
+from billets.blanks import choices
+from billets.blanks import writing as cutting
 from billets.blanks.choices import material_words
 from billets.findings import findings
 from billets.history import writing as history

@@ -16,8 +16,8 @@ from django.views.decorators.http import require_GET, require_POST
 from billets.billet import detail
 from billets.billet import reading as billet_reading
 from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
-from billets.blanks import cutting
-from billets.history import bar_making, timed_steps
+from billets.blanks import writing as cutting
+from billets.history import bar_writing, timed_steps
 from billets.history import writing as history
 from billets.hours import writing as hours
 from billets.hours.forms import MinutesForm, StopForm
@@ -202,7 +202,7 @@ def billet_bar(request: HtmxRequest, mark: str) -> HttpResponse:
     return answered(
         request,
         billet,
-        lambda: bar_making.make_bar(billet=billet, by=person(request), **form.cleaned_data),
+        lambda: bar_writing.make_bar(billet=billet, by=person(request), **form.cleaned_data),
         f"{billet} is on the rack as a bar.",
     )
 

@@ -119,4 +119,4 @@ def keep_minutes(
     """Write the minutes down, tied to the stages: undoing a stage strikes its share."""
     work = hours.WORK_OF[StepKind(steps[0].kind)]
     time = hours.add_minutes(billets=billets, step=work, minutes=minutes, person=by)
-    Step.objects.filter(pk__in=[step.pk for step in steps]).update(time=time)
+    history.tie_time(steps, time=time)

@@ -22,7 +22,18 @@ from billets.history.stages import stage as stage
 from billets.history.stages import standing_steps as standing_steps
 from billets.hours import writing as hours
 from billets.layup import design as layup_design
-from billets.models import Billet, Blank, Cause, Heat, Layup, Measurement, Step, StepKind, Work
+from billets.models import (
+    Billet,
+    Blank,
+    Cause,
+    Heat,
+    Layup,
+    Measurement,
+    Step,
+    StepKind,
+    Work,
+    WorkTime,
+)
 from stock import clock
 from stock.ledger import by_hand, marks, set_asides
 from stock.models import Piece, SetAside
@@ -343,6 +354,11 @@ def record_size(
         by=by,
         at=clock.now(),
     )
+
+
+def tie_time(steps: Sequence[Step], *, time: WorkTime) -> None:
+    """Tie stages to the line of minutes they took, so that undoing one strikes its share."""
+    Step.objects.filter(pk__in=[step.pk for step in steps]).update(time=time)
 
 
 @transaction.atomic

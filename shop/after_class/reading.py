@@ -11,7 +11,6 @@ from django.db.models import Q, QuerySet
 
 from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
-from shop.after_class.forms import OutcomeForm
 from shop.after_class.writing import kept_share
 from shop.billet_cost.planned import MetalKey
 from shop.class_work import reading as class_work_reading
@@ -61,24 +60,6 @@ class Yield:
 def begun_seats(forge_class: ForgeClass) -> list[Seat]:
     """Seats with a billet, students first."""
     return [seat for seat in planning_seats.active_seats(forge_class) if seat.billet is not None]
-
-
-def outcome_forms(seats: Sequence[Seat], *, house: House, data: Any = None) -> list[OutcomeForm]:
-    """One form a billet, filled with what is known."""
-    billets = [seat.billet for seat in seats if seat.billet]
-    stages, latest = stages_of(billets), latest_sizes(billets)
-    return [
-        OutcomeForm(
-            data,
-            billet=seat.billet,
-            stage=stages[seat.billet.pk],
-            latest=latest.get(seat.billet.pk),
-            who=f"Spare {seat.number}" if seat.is_spare and not seat.student else str(seat),
-            house=house,
-        )
-        for seat in seats
-        if seat.billet
-    ]
 
 
 def latest_sizes(billets: Iterable[Billet]) -> dict[int, Measurement]:

@@ -13,10 +13,12 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shop.after_class import reading as after_class_reading
 from shop.after_class import writing as after_class
 from shop.after_class.forms import OutcomeForm, SpoolForm
-from shop.models import ForgeClass
+from shop.classes.reading import stages_of
+from shop.models import ForgeClass, Seat
 from shop.planning.writing import PlanningError
 from shop.words.numbers import counted, verb
 from stock import clock
+from stock.house import House
 from stock.ledger.refusals import LedgerError
 from stock.models import Piece
 from stock.web.acting import in_messages, or_say
@@ -28,9 +30,7 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The quick form, a row a billet, above planned against real."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     data = request.POST or None
-    forms = after_class_reading.outcome_forms(
-        after_class_reading.begun_seats(row), house=request.house, data=data
-    )
+    forms = outcome_forms(after_class_reading.begun_seats(row), house=request.house, data=data)
     spool = SpoolForm(data, spools=after_class_reading.spool_choices(request.house))
     refused = ""
     if data is not None:
@@ -52,6 +52,24 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
     }
     status = 422 if refused or context["has_errors"] else 200
     return render(request, "shop/after_class.html", context, status=status)
+
+
+def outcome_forms(seats: Sequence[Seat], *, house: House, data: Any = None) -> list[OutcomeForm]:
+    """One form a billet, filled with what is known."""
+    billets = [seat.billet for seat in seats if seat.billet]
+    stages, latest = stages_of(billets), after_class_reading.latest_sizes(billets)
+    return [
+        OutcomeForm(
+            data,
+            billet=seat.billet,
+            stage=stages[seat.billet.pk],
+            latest=latest.get(seat.billet.pk),
+            who=f"Spare {seat.number}" if seat.is_spare and not seat.student else str(seat),
+            house=house,
+        )
+        for seat in seats
+        if seat.billet
+    ]
 
 
 def saved(

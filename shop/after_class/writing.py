@@ -23,7 +23,7 @@ from billets.models import Billet, Measurement, StepKind
 from shop.classes.reading import stages_of
 from shop.models import ClassTerms, ForgeClass
 from shop.planning import seats as planning_seats
-from shop.planning import set_asides
+from shop.planning import set_aside_writing as set_asides
 from shop.planning import writing as planning
 from shop.planning.writing import PlanningError
 from stock.house import House

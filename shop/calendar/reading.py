@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.db import transaction
-
 from billets.models import StepKind
 from shop.calendar.backward import Preparation, schedule
 from shop.calendar.opening import FARTHEST_DAYS, Opening, OpeningError
@@ -40,22 +38,6 @@ def hours() -> Hours:
         clear_days=stored.get("clear_days", 1),
         is_own=bool(stored),
     )
-
-
-@transaction.atomic
-def set_hours(*, minutes: Sequence[int], closed: Sequence[date], clear_days: int) -> None:
-    """Write down minutes of work by weekday, closed days, and days kept free before a class.
-
-    Raises:
-        OpeningError: no weekday is open, or one has more minutes than a day.
-    """
-    Opening(tuple(minutes))
-    row = ShopSettings.objects.select_for_update().get()
-    days = sorted({day.isoformat() for day in closed})
-    row.values = row.values | {
-        KEY: {"minutes": list(minutes), "closed": days, "clear_days": clear_days}
-    }
-    row.save(update_fields=["values"])
 
 
 BEFORE_WELDING = (StepKind.PLANNED, StepKind.CUT, StepKind.CLEANED)

@@ -8,11 +8,9 @@ from typing import Any
 
 from billets.billet.reading import STAGE_ACTS
 from billets.hours import reading as hours_reading
-from billets.hours.forms import StopForm
 from billets.layup.work_time import hours_text, together
 from billets.models import Billet, StepKind, WorkStep
 from shop.class_work import writing as class_work
-from shop.class_work.forms import ClassMinutesForm, ClassStageForm
 from shop.class_work.hours import StepSum, shown_steps, step_sums
 from shop.class_work.writing import Stages
 from shop.classes.reading import stages_of
@@ -49,9 +47,9 @@ class Choice:
 
 
 def work_context(
-    row: ForgeClass, *, person: Person, house: House, ids: Collection[int] = (), **forms: Any
+    row: ForgeClass, *, person: Person, house: House, ids: Collection[int] = ()
 ) -> dict[str, Any]:
-    """Everything on the page; `forms` holds those that were not taken."""
+    """Everything on the page but its forms; of the next stage the wire that it takes."""
     billets = class_work.billets_of(row)
     lines = hours_reading.lines_of(billets)
     running = hours_reading.running_of(person)
@@ -60,8 +58,7 @@ def work_context(
     stages = next_choices(billets, reached)
     to_weld = class_work.next_at(StepKind.WELDED, billets=billets, stages=reached)
     wire_ug = sum(class_work.wire_of(to_weld, house=house).values())
-    wire = mass_text(wire_ug, system=house.system) if wire_ug else ""
-    context: dict[str, Any] = {
+    return {
         "row": row,
         "rows": work_rows(row, billets, reached, ids=ids),
         "hours": lines,
@@ -73,12 +70,9 @@ def work_context(
         "is_asked": now is not None and now.is_forgotten,
         "stages": stages,
         "needs_wire": any(one.key == StepKind.WELDED for one in stages),
-        "minutes_form": ClassMinutesForm(),
-        "stage_form": ClassStageForm(house=house, wire=wire),
-        "stop_form": StopForm(),
+        "wire": mass_text(wire_ug, system=house.system) if wire_ug else "",
         "place": "classes",
     }
-    return context | forms
 
 
 def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[StepSum, ...]:

@@ -44,9 +44,14 @@ def shown(
 ) -> HttpResponse:
     """The page; ticks and what was typed are kept."""
     context = class_work_reading.work_context(
-        row, person=person(request), house=request.house, ids=ticked_ids(request), **forms
+        row, person=person(request), house=request.house, ids=ticked_ids(request)
     )
-    return render(request, "shop/class_work/page.html", context, status=status)
+    context |= {
+        "minutes_form": ClassMinutesForm(),
+        "stage_form": ClassStageForm(house=request.house, wire=context["wire"]),
+        "stop_form": StopForm(),
+    }
+    return render(request, "shop/class_work/page.html", context | forms, status=status)
 
 
 @require_http_methods(["GET", "POST"])

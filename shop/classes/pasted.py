@@ -1,7 +1,7 @@
 """Students pasted as lines of text: names and e-mail addresses, one person a line. Pure.
 
 Reads "Name", "Name <mail>", "Name, mail", "Name; mail" and what a spreadsheet copies (a tab
-between them). It leaves out whether there is room for them (`shop.classes.seating`).
+between them). It leaves out whether there is room for them (`shop.classes.seat_writing`).
 """
 
 from __future__ import annotations

@@ -12,7 +12,7 @@ from babel.numbers import get_currency_precision
 from django.db.models import Count, Q, Sum
 
 from billets.models import Billet, Step, StepKind
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal
 from shop.planning import seats as planning_seats

@@ -9,7 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.classes import writing as classes
 from shop.classes.forms import PasteForm, SeatForm, seat_initial
 from shop.classes.pasted import Student

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.classes import reading as classes_reading
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.classes import writing as classes
 from shop.classes.forms import CLASS_FIELDS, ClassForm, class_initial
 from shop.classes.reading import billets_table

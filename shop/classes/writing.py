@@ -1,6 +1,6 @@
 """Classes: made, changed, cancelled. The only writer of classes; days come from the caller.
 
-Seats are in `shop.classes.seating`, whose errors these functions raise.
+Seats are in `shop.classes.seat_writing`, whose errors these functions raise.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from django.db import transaction
 
 from billets.history import writing as history
 from billets.models import Billet, Blank, Layup
-from shop.classes.seating import (
+from shop.classes.seat_writing import (
     AlreadyCut,
     SeatingError,
     add_row,

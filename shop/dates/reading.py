@@ -5,14 +5,11 @@ Short is told by area, alloy by alloy; a cut plan may find that a little more is
 
 from __future__ import annotations
 
-import secrets
 import uuid
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-
-from django.db import transaction
 
 from shop.buying import reading_facts
 from shop.buying.facts import ClassNeed
@@ -35,13 +32,11 @@ from shop.planning import metal as rack
 from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import FreePiece, Need
 from shop.rates.writing import History
-from stock import clock
 from stock.alloys.book import Book, alloy_name
 from stock.house import House
 from stock.materials.matching import is_as_thick
 from stock.models import Form, Offer, PurchaseLine, alloy_book
 from stock.quantities.units import length_text
-from stock.who import Person
 
 
 @dataclass(frozen=True)
@@ -278,7 +273,6 @@ def class_events(row: ForgeClass, *, facts: ClassFacts) -> Iterator[Event]:
     )
 
 
-TOKEN_BYTES = 32
 NAMES = uuid.UUID("5f0c1a52-3c7e-4a53-9d0a-6b1d3f2e8c47")  # made once, for this app
 
 
@@ -292,19 +286,3 @@ def shop_name() -> str:
     row = ShopSettings.objects.first()
     begun = row.set_up_at.isoformat() if row else ""
     return f"{uuid.uuid5(NAMES, begun)}.billetwright"
-
-
-@transaction.atomic
-def renew(*, by: Person) -> CalendarLink:
-    """A new address; the old one stops working."""
-    list(ShopSettings.objects.select_for_update())  # two at once wait for each other
-    withdraw()
-    return CalendarLink.objects.create(
-        token=secrets.token_urlsafe(TOKEN_BYTES), by=by, made_at=clock.now()
-    )
-
-
-@transaction.atomic
-def withdraw() -> int:
-    """Stop the address that works now; tells how many did."""
-    return CalendarLink.objects.filter(withdrawn_at=None).update(withdrawn_at=clock.now())

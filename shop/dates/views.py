@@ -12,8 +12,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.calendar import reading as calendar_reading
+from shop.calendar import writing as calendar_writing
 from shop.calendar.opening import OpeningError
 from shop.dates import reading as dates_reading
+from shop.dates import writing as dates_writing
 from shop.dates.forms import OpeningForm, opening_initial
 from shop.dates.ics_file import calendar_text
 from shop.dates.timetable_drawing import timetable_drawing
@@ -50,7 +52,7 @@ def opening(request: HtmxRequest) -> HttpResponse:
     """Hours of work, closed days, and the calendar's address."""
     form = OpeningForm(request.POST or None, initial=opening_initial(calendar_reading.hours()))
     if request.method == "POST" and form.is_valid():
-        calendar_reading.set_hours(
+        calendar_writing.set_hours(
             minutes=form.minutes(),
             closed=form.cleaned_data["closed"],
             clear_days=form.cleaned_data["clear_days"],
@@ -72,7 +74,7 @@ def opening(request: HtmxRequest) -> HttpResponse:
 @require_POST
 def calendar_renew(request: HtmxRequest) -> HttpResponse:
     """A new address; the old one stops."""
-    dates_reading.renew(by=person(request))
+    dates_writing.renew(by=person(request))
     messages.success(request, "The new address works now; an older one has stopped.")
     return redirect("shop:opening")
 
@@ -81,7 +83,7 @@ def calendar_renew(request: HtmxRequest) -> HttpResponse:
 @require_POST
 def calendar_withdraw(request: HtmxRequest) -> HttpResponse:
     """Stop the address."""
-    dates_reading.withdraw()
+    dates_writing.withdraw()
     messages.success(request, "The address is withdrawn; calendars that ask it get nothing.")
     return redirect("shop:opening")
 

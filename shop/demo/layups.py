@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from billets.history import bar_making
+from billets.history import bar_writing
 from billets.history import writing as history
 from billets.models import Bar, Grind, Layer, Layup, LeftGrind, StepKind
 from shop.demo.metal import IN, MM, flat, jacket, simple
@@ -114,7 +114,7 @@ def forge_bar(*, by: Person, days: Days) -> Bar:
         with clock.as_of(days.at(days_ago, hour=15)):
             history.record_step(billet=billet, kind=kind, by=by)
     with clock.as_of(days.at(-87, hour=17)):
-        return bar_making.make_bar(
+        return bar_writing.make_bar(
             billet=billet,
             name=BAR_NAME,
             thickness_nm=IN * 3 // 16,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from shop.calendar import reading as calendar_reading
+from shop.calendar import writing as calendar_writing
 from shop.class_money import writing as class_money
 from shop.demo.classes import FIRST_DAY, HELD_DAY
 from shop.demo.people import Days
@@ -69,7 +69,7 @@ def set_rates(*, by: Person, helper: Person, days: Days) -> None:
         )
     with clock.as_of(days.at(-30)):
         rates.set_rates(from_date=days.on(-30), by=by, note="gas and power are dearer", values=now)
-    calendar_reading.set_hours(minutes=(0, 240, 240, 240, 240, 180, 0), closed=[], clear_days=1)
+    calendar_writing.set_hours(minutes=(0, 240, 240, 240, 240, 180, 0), closed=[], clear_days=1)
 
 
 TERMS: dict[str, Any] = {

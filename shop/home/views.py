@@ -17,6 +17,7 @@ from shop.home.reading import home_figures
 from shop.knives import clock
 from shop.people import first_run as setting_up
 from shop.people import throttle
+from shop.people import writing as people
 from shop.people.forms import FirstRunForm, SignInForm
 from stock.web.requests import HtmxRequest, person
 
@@ -46,7 +47,7 @@ def first_run(request: HttpRequest) -> HttpResponse:
         values = {name: given[name] for name in ("system", "currency", "locale")}
         values["paper"] = "Letter" if given["locale"] == "en_US" else "A4"
         try:
-            owner = setting_up.set_up(
+            owner = people.set_up(
                 name=given["name"],
                 values=values,
                 username=given["username"],

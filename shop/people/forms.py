@@ -294,12 +294,3 @@ class PersonForm(PersonModelForm):
         if self.instance.pk and not stays and not others.exclude(pk=self.instance.pk).exists():
             self.add_error("role", "The shop needs one owner who may sign in. Make another first.")
         return given
-
-    def save(self, commit: bool = True) -> Person:
-        """Keep the person, and the password if one was given."""
-        person: Person = super().save(commit=False)
-        if self.cleaned_data.get("password"):
-            person.set_password(self.cleaned_data["password"])
-        if commit:
-            person.save()
-        return person

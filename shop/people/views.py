@@ -22,7 +22,8 @@ from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
-from shop.models import Person, ShopSettings
+from shop.models import Person
+from shop.people import writing
 from shop.people.forms import PersonForm, SettingsForm, settings_initial
 from shop.running import backup
 from stock.models import Saw
@@ -36,9 +37,7 @@ def settings_page(request: HtmxRequest) -> HttpResponse:
     initial = settings_initial(request.house)
     form = SettingsForm(request.POST or None, initial=initial, house=request.house)
     if request.method == "POST" and form.is_valid():
-        row = ShopSettings.objects.get()
-        row.name, row.values = form.cleaned_data["name"], row.values | form.values()
-        row.save()
+        writing.keep_settings(name=form.cleaned_data["name"], values=form.values())
         messages.success(request, "Saved.")
         return redirect("shop:settings")
     context = {"form": form, "saws": Saw.objects.all()}
@@ -52,7 +51,7 @@ def people(request: HtmxRequest) -> HttpResponse:
     """Everybody who may sign in, and a form for one more."""
     form = PersonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        person = form.save()
+        person = writing.keep_person(form.instance, password=form.cleaned_data["password"])
         messages.success(request, f"{person} can sign in now.")
         return redirect("shop:people")
     context = {"form": form, "people": Person.objects.order_by("first_name"), "place": "shop"}
@@ -67,7 +66,7 @@ def person_change(request: HtmxRequest, person_id: int) -> HttpResponse:
     row = get_object_or_404(Person, pk=person_id)
     form = PersonForm(request.POST or None, instance=row)
     if request.method == "POST" and form.is_valid():
-        form.save()
+        writing.keep_person(form.instance, password=form.cleaned_data["password"])
         if row == request.user:
             update_session_auth_hash(request, row)
         messages.success(request, "Saved.")
@@ -83,7 +82,7 @@ def own_password(request: HtmxRequest) -> HttpResponse:
     whose = cast(Person, request.user)
     form = PasswordChangeForm(whose, request.POST or None)
     if request.method == "POST" and form.is_valid():
-        form.save()
+        writing.keep_person(whose, password=form.cleaned_data["new_password1"])
         update_session_auth_hash(request, whose)
         messages.success(request, "Your password is changed.")
         return redirect("shop:home")

@@ -19,7 +19,7 @@ from shop.planning.cut_plan import (
     plan_changes,
 )
 from shop.planning.cut_steps import ShearStep, running_stops, shear_steps
-from shop.planning.set_asides import planned
+from shop.planning.set_aside_writing import planned
 from shop.words.numbers import counted
 from stock.alloys.book import alloy_name
 from stock.drawings.pieces import BarCuts, Cut, bar_cuts

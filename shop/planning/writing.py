@@ -2,7 +2,7 @@
 
 The only writer of plans. Computing writes nothing but its own run; confirming frees what the
 class had standing, makes the billets, and sets all metal aside in one transaction, or none.
-Seats are changed in `shop.classes.seating`; cuts are ticked in `shop.cut_list.writing`.
+Seats are changed in `shop.classes.seat_writing`; cuts are ticked in `shop.cut_list.writing`.
 
 PlanningError
 ├── NothingToPlan     no seat, or everything is cut already
@@ -28,9 +28,9 @@ from shop.planning import metal
 from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import CutPlan
 from shop.planning.laying_out import Solvers, laid_out, seats_that_fit
-from shop.planning.set_asides import blanks_of, planned, promises_of, tie_blanks
-from shop.planning.set_asides import free_rows as free_rows
-from shop.planning.set_asides import let_go as let_go
+from shop.planning.set_aside_writing import blanks_of, planned, promises_of, tie_blanks
+from shop.planning.set_aside_writing import free_rows as free_rows
+from shop.planning.set_aside_writing import let_go as let_go
 from stock import clock
 from stock.house import House
 from stock.ledger import set_asides

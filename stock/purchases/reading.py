@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Count, F, Sum
+from django.db.models import Count, F, QuerySet, Sum
 
 from stock.alloys import book as alloys
 from stock.alloys.book import Book
@@ -16,7 +16,6 @@ from stock.models import LENGTH_FORMS, Form, Offer, Piece, Purchase, PurchaseLin
 from stock.quantities import units
 from stock.quantities.areas import amount_text
 from stock.quantities.money import credit_words
-from stock.web.requests import HtmxRequest, paged
 
 
 @dataclass(frozen=True)
@@ -114,10 +113,9 @@ def orders_to_come(*, house: House) -> list[dict[str, Any]]:
     ]
 
 
-def purchase_list_page(request: HtmxRequest) -> dict[str, Any]:
-    """Orders to come, and a page of what came or was dropped."""
-    house = request.house
-    past = (
+def past_purchases() -> QuerySet[Purchase]:
+    """What came or was dropped, the latest first, with its lines counted and priced."""
+    return (
         Purchase.objects.exclude(state=Purchase.State.ORDERED)
         .select_related("supplier")
         .annotate(
@@ -126,7 +124,6 @@ def purchase_list_page(request: HtmxRequest) -> dict[str, Any]:
         )
         .order_by("-id")
     )
-    return {"orders": orders_to_come(house=house), "page": paged(request, past)}
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from stock import clock
 from stock.catalogue.reading import alloy_list_page
 from stock.ledger import receiving
 from stock.ledger.refusals import BadAmount
-from stock.materials import prices
+from stock.materials import offer_writing
 from stock.materials import writing as materials
 from stock.materials.writing import KeepingError
 from stock.models import Material, Offer, OwnAlloy, Purchase, Supplier, alloy_book
@@ -32,9 +32,9 @@ from stock.purchases.forms import (
     offer_initial,
     supplier_initial,
 )
-from stock.purchases.reading import offer_lines, orders_to_come, purchase_list_page, purchase_page
+from stock.purchases.reading import offer_lines, orders_to_come, past_purchases, purchase_page
 from stock.web.acting import in_messages, on_form, or_say
-from stock.web.requests import HtmxRequest, owner_only, person, plain_words, row_number
+from stock.web.requests import HtmxRequest, owner_only, paged, person, plain_words, row_number
 
 if TYPE_CHECKING:
     Lines = BaseFormSet[LineForm]
@@ -165,7 +165,11 @@ def line_of(form: LineForm) -> receiving.Line:
 @require_safe
 def purchase_list(request: HtmxRequest) -> HttpResponse:
     """Orders to come, and what came."""
-    return render(request, "stock/purchases/list.html", purchase_list_page(request))
+    context = {
+        "orders": orders_to_come(house=request.house),
+        "page": paged(request, past_purchases()),
+    }
+    return render(request, "stock/purchases/list.html", context)
 
 
 @require_safe
@@ -224,7 +228,7 @@ def offer_form(request: HtmxRequest, offer_id: int | None = None) -> HttpRespons
     form = OfferForm(request.POST or None, house=request.house, initial=initial, book=alloy_book())
     if request.method == "POST" and form.is_valid():
         with or_say(KeepingError, say=on_form(form)) as attempt:
-            saved = prices.keep_offer(offer=row, **form.values())
+            saved = offer_writing.keep_offer(offer=row, **form.values())
         if attempt.is_done:
             messages.success(request, f"The offer of {saved.supplier} is on the list.")
             return redirect("stock:offer-list")
@@ -246,7 +250,7 @@ def asked_for(request: HtmxRequest) -> dict[str, str]:
 @require_POST
 def offer_retire(request: HtmxRequest, offer_id: int) -> HttpResponse:
     """An offer that no longer holds."""
-    prices.retire_offer(offer=get_object_or_404(Offer, pk=offer_id))
+    offer_writing.retire_offer(offer=get_object_or_404(Offer, pk=offer_id))
     messages.success(request, "The offer is retired; buying leaves it out.")
     return redirect("stock:offer-list")
 

@@ -58,7 +58,7 @@ def make_billet(make_layup: MakeLayup, owner: Person) -> MakeBillet:
 @pytest.fixture
 def cut_billet(make_billet: MakeBillet, stocked: ClassMetal, owner: Person) -> MakeBillet:
     """A billet whose blanks are cut by hand from the stocked rack."""
-    from billets.blanks import cutting
+    from billets.blanks import writing as cutting
     from stock.house import House
 
     def build(**about: Any) -> Billet:

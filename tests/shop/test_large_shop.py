@@ -10,7 +10,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from billets.models import Billet, Blank
-from shop.dates import reading as dates_reading
+from shop.dates import writing as dates_writing
 from shop.models import ForgeClass, Seat
 from stock import clock
 from stock.models import SetAside
@@ -108,7 +108,7 @@ def test_the_calendar_asks_no_more_for_six_classes_than_for_one(
     as_owner: Client, class_metal: ClassMetal, classes_to_come: Any, owner: Person
 ) -> None:
     classes_to_come(0)
-    link = dates_reading.renew(by=owner)
+    link = dates_writing.renew(by=owner)
     address = f"/calendar/{link.token}.ics"
     as_owner.get(address)
     with_one = queries_of(as_owner, address)

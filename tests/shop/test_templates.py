@@ -11,8 +11,6 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 STATIC = ROOT / "shop" / "static" / "shop"
 PAGES = sorted(path for path in (ROOT / "templates").rglob("*.html") if "pdf" not in path.parts)
-ALL = sorted((ROOT / "templates").rglob("*.html"))
-LONGEST_LINE = 120
 STYLED = set(
     re.findall(
         r"\.([a-z][\w-]*)",
@@ -49,10 +47,3 @@ def test_a_template_uses_only_classes_that_a_style_sheet_names(path: Path) -> No
         used |= {word for word in fixed.split() if re.fullmatch(r"[a-z][\w-]*", word)}
 
     assert used - STYLED == set()
-
-
-@pytest.mark.parametrize("path", ALL, ids=name_of)
-def test_a_template_has_no_line_longer_than_a_screen(path: Path) -> None:
-    lines = path.read_text(encoding="utf-8").splitlines()
-
-    assert [k for k, line in enumerate(lines, 1) if len(line) > LONGEST_LINE] == []

@@ -6,8 +6,8 @@ import pytest
 from django.urls import reverse
 
 from billets.billet.origins import origins_of, pieces_named, traced
-from billets.blanks import cutting
-from billets.history import bar_making
+from billets.blanks import writing as cutting
+from billets.history import bar_writing
 from stock.house import House
 from stock.ledger import by_hand
 from stock.models import Piece
@@ -46,7 +46,7 @@ def bar_and_blade(
 
     for kind in ("cleaned", "welded", "bonded", "drawn", "finished"):
         history.record_step(billet=first, kind=kind, by=owner)
-    bar = bar_making.make_bar(
+    bar = bar_writing.make_bar(
         billet=first,
         name="Folded",
         thickness_nm=IN // 8,

@@ -2,11 +2,11 @@
 
 import pytest
 
-from billets.blanks import cutting
+from billets.blanks import writing as cutting
 from billets.blanks.choices import choices_for
-from billets.blanks.cutting import CannotCut
+from billets.blanks.writing import CannotCut
 from billets.history import writing as history
-from billets.history.bar_making import cost_so_far_cents
+from billets.history.bar_writing import cost_so_far_cents
 from stock.house import House
 from stock.ledger.proof import proved
 from stock.ledger.refusals import NotEnough

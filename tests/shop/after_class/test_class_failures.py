@@ -9,7 +9,7 @@ from billets.history import writing as history
 from billets.models import Billet, Layer, Step
 from shop.after_class import writing as after_class
 from shop.buying import reading_facts
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.classes import writing as classes
 from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, Seat

@@ -13,7 +13,7 @@ from shop.class_money import writing as class_money
 from shop.class_money.profit_drawing import profit_plot
 from shop.class_money.reading import books_of
 from shop.class_money.variance import class_variance
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.costing.rate_values import shop_rates
 from shop.models import ClassTerms, SeatPayment
 from shop.rates import writing as rates

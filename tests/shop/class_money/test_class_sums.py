@@ -17,7 +17,7 @@ from shop.class_money.figures import class_figures
 from shop.class_money.reading import books_of
 from shop.class_money.summary import class_summary_html
 from shop.class_money.variance import ClassVariance, class_variance
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.costing.lines import cents_of
 from shop.rates import writing as rates
 from stock import clock

@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 
 from billets.models import Billet, Layer
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.classes import writing as classes
 from shop.models import ForgeClass, PlanRun
 from shop.planning import seats

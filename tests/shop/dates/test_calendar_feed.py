@@ -10,9 +10,10 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 from icalendar import Calendar
 
-from shop.calendar import reading as calendar_reading
+from shop.calendar import writing as calendar_writing
 from shop.calendar.timeline import Event
 from shop.dates import reading as dates_reading
+from shop.dates import writing as dates_writing
 from shop.dates.ics_file import calendar_text
 from shop.models import CalendarLink, ShopSettings
 from stock import clock
@@ -49,7 +50,7 @@ def test_a_calendar_reads_the_dates_without_signing_in(
     Offer.objects.create(
         supplier=supplier, material=make_material(), length_nm=36 * IN, price_cents=2400
     )
-    link = dates_reading.renew(by=owner)
+    link = dates_writing.renew(by=owner)
 
     response = feed(client, link.token)
 
@@ -71,7 +72,7 @@ def test_no_student_and_no_money_is_in_the_feed(
 ) -> None:
     make_class(students=2)
 
-    text = feed(client, dates_reading.renew(by=owner).token).content.decode()
+    text = feed(client, dates_writing.renew(by=owner).token).content.decode()
 
     assert "Student" not in text
     assert "$" not in text
@@ -100,7 +101,7 @@ def test_lines_end_and_fold_as_the_standard_asks() -> None:
 
 
 def test_a_renewed_address_stops_the_old_one(client: Client, owner: Person) -> None:
-    old = dates_reading.renew(by=owner).token
+    old = dates_writing.renew(by=owner).token
     client.force_login(owner)
     client.post(reverse("shop:calendar-renew"))
     new = dates_reading.standing()
@@ -112,7 +113,7 @@ def test_a_renewed_address_stops_the_old_one(client: Client, owner: Person) -> N
 
 
 def test_a_withdrawn_address_gives_nothing(client: Client, owner: Person) -> None:
-    token = dates_reading.renew(by=owner).token
+    token = dates_writing.renew(by=owner).token
     client.force_login(owner)
 
     client.post(reverse("shop:calendar-withdraw"))
@@ -126,7 +127,7 @@ def test_a_guessed_address_gives_nothing(client: Client, shop_row: ShopSettings)
 
 
 def test_the_database_lets_one_address_stand(owner: Person) -> None:
-    dates_reading.renew(by=owner)
+    dates_writing.renew(by=owner)
 
     with pytest.raises(IntegrityError), transaction.atomic():
         CalendarLink.objects.create(token="second", by=owner, made_at=NOW)
@@ -148,7 +149,7 @@ def test_the_address_is_changed_by_post_only(as_owner: Client) -> None:
 
 
 def test_a_feed_is_only_read(client: Client, owner: Person) -> None:
-    token = dates_reading.renew(by=owner).token
+    token = dates_writing.renew(by=owner).token
 
     assert client.post(reverse("shop:calendar-feed", args=[token])).status_code == 405
 
@@ -176,13 +177,13 @@ def test_events_keep_their_names_by_any_address_in_any_units(
         Offer.objects.create(
             supplier=supplier, material=make_material(**about), length_nm=36 * IN, price_cents=2400
         )
-    link = dates_reading.renew(by=owner)
+    link = dates_writing.renew(by=owner)
     first = read(feed(client, link.token))
 
     row = ShopSettings.objects.get()
     row.values = {"system": "metric"}
     row.save()
-    link = dates_reading.renew(by=owner)
+    link = dates_writing.renew(by=owner)
     with clock.as_of(NOW):
         other = client.get(
             reverse("shop:calendar-feed", args=[link.token]), headers={"host": "forge.example:8000"}
@@ -198,7 +199,7 @@ def test_a_class_that_is_called_off_is_told_as_such(
 ) -> None:
     make_class(students=2, state="cancelled")
 
-    (event,) = read(feed(client, dates_reading.renew(by=owner).token)).values()
+    (event,) = read(feed(client, dates_writing.renew(by=owner).token)).values()
 
     assert str(event["STATUS"]) == "CANCELLED"
     assert str(event["SUMMARY"]) == "Called off: Copper blades"
@@ -218,7 +219,7 @@ def test_a_class_that_has_begun_keeps_its_day_and_nothing_before_it(
 ) -> None:
     make_class(students=2, starts_on=first, ends_on=last, state=state)
 
-    (event,) = read(feed(client, dates_reading.renew(by=owner).token)).values()
+    (event,) = read(feed(client, dates_writing.renew(by=owner).token)).values()
 
     assert event["DTSTART"].dt == first
     assert str(event["SUMMARY"]) == "Copper blades"
@@ -227,10 +228,10 @@ def test_a_class_that_has_begun_keeps_its_day_and_nothing_before_it(
 def test_more_work_than_the_hours_hold_leaves_the_class_in_the_calendar(
     client: Client, owner: Person, make_class: MakeClass
 ) -> None:
-    calendar_reading.set_hours(minutes=[1, 0, 0, 0, 0, 0, 0], closed=[], clear_days=0)
+    calendar_writing.set_hours(minutes=[1, 0, 0, 0, 0, 0, 0], closed=[], clear_days=0)
     make_class(students=20)
 
-    (event,) = read(feed(client, dates_reading.renew(by=owner).token)).values()
+    (event,) = read(feed(client, dates_writing.renew(by=owner).token)).values()
 
     assert str(event["SUMMARY"]) == "Copper blades"
 
@@ -239,8 +240,8 @@ def test_a_wrong_address_tells_nothing_of_the_shop(
     client: Client, owner: Person, make_class: MakeClass
 ) -> None:
     make_class(students=2)
-    old = dates_reading.renew(by=owner).token
-    dates_reading.withdraw()
+    old = dates_writing.renew(by=owner).token
+    dates_writing.withdraw()
 
     for token in (old, "guess", old[:-1]):
         answer = feed(client, token)
@@ -267,7 +268,7 @@ def test_whole_days_have_no_time_and_no_zone(
     # 25 October 2026 ends summer time in Oslo; the class is over it.
     make_class(students=2, starts_on=date(2026, 10, 24), ends_on=date(2026, 10, 25))
 
-    text = feed(client, dates_reading.renew(by=owner).token).content.decode()
+    text = feed(client, dates_writing.renew(by=owner).token).content.decode()
 
     assert "DTSTART;VALUE=DATE:20261024" in text
     assert "DTEND;VALUE=DATE:20261026" in text
@@ -281,7 +282,7 @@ def test_today_is_the_day_of_the_shop_s_own_zone(
     row.values = {"system": "inch", "zone": "Pacific/Auckland"}
     row.save()
     make_class(students=2, starts_on=date(2026, 4, 2), ends_on=date(2026, 4, 2))
-    token = dates_reading.renew(by=owner).token
+    token = dates_writing.renew(by=owner).token
 
     with clock.as_of(datetime(2026, 4, 1, 12, tzinfo=UTC)):  # 2 April there: the class is on
         events = read(client.get(reverse("shop:calendar-feed", args=[token])))
@@ -300,7 +301,7 @@ def test_a_year_of_classes_is_read_in_few_queries_each(
         make_class(
             layup=layup, students=2, starts_on=date(2026, month, 9), ends_on=date(2026, month, 9)
         )
-    token = dates_reading.renew(by=owner).token
+    token = dates_writing.renew(by=owner).token
 
     with django_assert_max_num_queries(100):
         assert feed(client, token).status_code == 200
@@ -309,7 +310,7 @@ def test_a_year_of_classes_is_read_in_few_queries_each(
 def test_a_shop_without_classes_has_a_calendar_that_the_standard_allows(
     client: Client, owner: Person
 ) -> None:
-    text = feed(client, dates_reading.renew(by=owner).token).content
+    text = feed(client, dates_writing.renew(by=owner).token).content
 
     calendar: Any = Calendar.from_ical(text)
     assert calendar.walk("VEVENT") == []

@@ -8,6 +8,7 @@ import pytest
 from django.urls import reverse
 
 from shop.calendar import reading as calendar_reading
+from shop.calendar import writing as calendar_writing
 from shop.dates import reading as dates_reading
 from shop.dates.timetable_drawing import timetable_drawing
 from shop.models import ShopSettings
@@ -102,7 +103,7 @@ def test_a_class_with_all_its_metal_waits_for_nothing(
 def test_the_shop_s_own_times_and_hours_are_used(make_class: MakeClass, owner: Person) -> None:
     row = make_class(students=4)
     rates.set_rates(from_date=date(2020, 1, 1), values={"cut_s": 1800, "weld_s": 1800}, by=owner)
-    calendar_reading.set_hours(minutes=[60] * 7, closed=[date(2026, 5, 7)], clear_days=0)
+    calendar_writing.set_hours(minutes=[60] * 7, closed=[date(2026, 5, 7)], clear_days=0)
 
     dates = dates_reading.class_dates(
         row, history=rates.history(), house=House(), today=date(2026, 4, 1)

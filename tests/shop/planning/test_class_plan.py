@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from billets.models import Layer
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.planning import writing as planning
 from stock.models import Piece, SetAside
 from tests.kinds import ClassMetal, Client, MakeClass, MakeLayup, MakePiece

@@ -10,7 +10,7 @@ import pytest
 from django.db import connection
 from django.urls import reverse
 
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.models import PlanRun
 from shop.planning import metal
 from shop.planning import runs as plan_runs

@@ -9,7 +9,7 @@ import pytest
 from billets.history import writing as history
 from billets.models import Billet
 from shop.after_class import writing as after_class
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
 from shop.planning import seats

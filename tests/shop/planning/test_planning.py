@@ -9,7 +9,7 @@ import pytest
 from django.db.models import F
 
 from billets.models import Billet, Blank
-from shop.classes import seating
+from shop.classes import seat_writing as seating
 from shop.classes import writing as classes
 from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, PlanRun, Seat

@@ -8,7 +8,7 @@ import pytest
 from stock.buying.best import buy
 from stock.buying.case import Break, BuyingCase, Goods, SheetNeed, SupplierTerms
 from stock.cutting.plans.plan import Rectangle
-from stock.materials import by_length, prices
+from stock.materials import by_length, offer_writing
 from stock.materials.by_length import ByLengthError
 from stock.materials.writing import KeepingError
 from stock.models import Material, Offer
@@ -137,7 +137,7 @@ def test_no_offer_without_a_whole_price_a_step_is_ever_kept(
     supplier: Supplier, strip: Material, step_nm: int, least_nm: int
 ) -> None:
     with pytest.raises(KeepingError, match="Give another step"):
-        prices.keep_offer(
+        offer_writing.keep_offer(
             offer=None,
             supplier=supplier,
             material=strip,
