@@ -8,6 +8,7 @@ from billets.models.billets import Bar as Bar
 from billets.models.billets import Billet as Billet
 from billets.models.billets import BilletQuerySet as BilletQuerySet
 from billets.models.billets import Blank as Blank
+from billets.models.billets import BlankQuerySet as BlankQuerySet
 from billets.models.billets import Cause as Cause
 from billets.models.billets import Heat as Heat
 from billets.models.billets import Measurement as Measurement

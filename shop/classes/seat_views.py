@@ -14,7 +14,6 @@ from shop.classes import writing as classes
 from shop.classes.forms import PasteForm, SeatForm, seat_initial
 from shop.classes.pasted import Student
 from shop.models import ForgeClass, Seat
-from shop.planning import seats as planning_seats
 from shop.words.numbers import counted, verb
 from stock.web.acting import Say, in_messages, on_form, or_say
 from stock.web.requests import HtmxRequest, row_number
@@ -120,13 +119,13 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
     )
     if request.method == "POST" and form.is_valid():
         with or_say(seating.SeatingError, say=on_form(form)) as attempt:
-            freed = seating.has_metal(seat)
+            freed = seat.has_metal
             changed = seating.change_seat(seat=seat, changes=form.choices())
         if attempt.is_done:
-            is_freed = freed and not seating.has_metal(changed)
+            is_freed = freed and not changed.has_metal
             messages.success(request, f"Saved. {PLAN_AGAIN}" if is_freed else "Saved.")
             return redirect("shop:class-detail", class_id)
-    has_failed = planning_seats.has_failed(seat) and not seat.is_spare
+    has_failed = seat.has_failed and not seat.is_spare
     context = {
         "row": seat.forge_class,
         "seat": seat,
@@ -188,7 +187,5 @@ def seat_fill(request: HtmxRequest, class_id: int) -> HttpResponse:
 
 def seat_or_404(class_id: int, seat_id: int) -> Seat:
     """A seat of this class that was not cancelled."""
-    rows = planning_seats.with_metal(
-        Seat.objects.filter(forge_class_id=class_id, is_cancelled=False)
-    )
-    return get_object_or_404(rows, pk=seat_id)
+    rows = Seat.objects.active().with_metal()
+    return get_object_or_404(rows, pk=seat_id, forge_class_id=class_id)

@@ -11,6 +11,22 @@ from django.db import models
 from billets.models import Billet
 
 
+class KnifeQuerySet(models.QuerySet["Knife"]):
+    """Knives read by what became of them."""
+
+    def in_work(self) -> KnifeQuerySet:
+        """Those that are neither sold nor come to nothing."""
+        return self.filter(sold_on=None, lost_on=None)
+
+    def sold(self) -> KnifeQuerySet:
+        """Those that are sold, with a price or without one."""
+        return self.exclude(sold_on=None)
+
+    def lost(self) -> KnifeQuerySet:
+        """Those of which nothing came."""
+        return self.exclude(lost_on=None)
+
+
 class Knife(models.Model):
     """A blade of a billet, or of bar that was bought, on its way to somebody."""
 
@@ -31,6 +47,8 @@ class Knife(models.Model):
     lost_why = models.CharField(max_length=200, blank=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
+
+    objects = KnifeQuerySet.as_manager()
 
     class Meta:
         ordering = ("-id",)
