@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.db import models
+from django.urls import reverse
 
 from billets.layup import design as layup_design
 from billets.models.hours import WorkTime
@@ -31,7 +32,7 @@ class Billet(models.Model):
     mark = models.CharField(max_length=8, unique=True)
     layup = models.ForeignKey(Layup, models.PROTECT, null=True, related_name="billets")
     layup_name = models.CharField(max_length=80)
-    design_json = models.JSONField()  # stack.Design, copied when the billet was made
+    design_json = models.JSONField()  # a `Design`, copied when the billet was made
     override_reason = models.CharField(max_length=300, blank=True)
     bar_folds = models.PositiveSmallIntegerField(default=0)
     knife = models.CharField(max_length=120, blank=True)  # knife pattern in words
@@ -47,6 +48,10 @@ class Billet(models.Model):
 
     def __str__(self) -> str:
         return self.mark
+
+    def get_absolute_url(self) -> str:
+        """Its page."""
+        return reverse("billets:billet-detail", args=[self.mark])
 
     @property
     def job(self) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from django.conf import settings
 from django.core.validators import MaxValueValidator
 from django.db import models
+from django.urls import reverse
 
 from billets.layup import design as layup_design
 from billets.layup.design import BLADE_FIELDS, blade_from
@@ -87,6 +88,10 @@ class Layup(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def get_absolute_url(self) -> str:
+        """Its page, the editor."""
+        return reverse("billets:layup-edit", args=[self.pk])
 
     def design(self) -> layup_design.Design:
         """The layup as numbers, layers from the bottom up."""

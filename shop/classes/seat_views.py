@@ -38,7 +38,7 @@ def seat_paste(request: HtmxRequest, class_id: int) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             messages.success(request, seated_sentence(count, waiting=waiting))
-            return redirect("shop:class-detail", row.pk)
+            return redirect(row)
     return render(
         request, "shop/classes/seat_paste.html", context, status=422 if form.errors else 200
     )
@@ -85,7 +85,7 @@ def seat_add(request: HtmxRequest, class_id: int) -> HttpResponse:
             )
         if attempt.is_done:
             messages.success(request, f"Added: {seat}.")
-            return redirect("shop:class-detail", row.pk)
+            return redirect(row)
     context = {"row": row, "form": form}
     return render(
         request, "shop/classes/seat_form.html", context, status=422 if form.errors else 200
@@ -182,7 +182,7 @@ def seat_fill(request: HtmxRequest, class_id: int) -> HttpResponse:
             messages.success(request, f"{seats} there to be planned.")
         else:
             messages.info(request, "No place is open; every seat is there to be planned already.")
-    return redirect("shop:class-detail", row.pk)
+    return redirect(row)
 
 
 def seat_or_404(class_id: int, seat_id: int) -> Seat:

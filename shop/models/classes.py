@@ -10,6 +10,7 @@ from datetime import date
 
 from django.db import models
 from django.db.models import Count, OuterRef, Prefetch, Q, Subquery
+from django.urls import reverse
 
 from billets.layup import stack
 from billets.layup.design import Design
@@ -61,6 +62,10 @@ class ForgeClass(models.Model):
 
     def __str__(self) -> str:
         return self.title
+
+    def get_absolute_url(self) -> str:
+        """Its page."""
+        return reverse("shop:class-detail", args=[self.pk])
 
     @property
     def plan_key(self) -> str:
@@ -135,6 +140,10 @@ class Seat(models.Model):
 
     def __str__(self) -> str:
         return self.student or ("spare" if self.is_spare else f"seat {self.number}")
+
+    def get_absolute_url(self) -> str:
+        """Where it is changed."""
+        return reverse("shop:seat-change", args=[self.forge_class_id, self.pk])
 
     @property
     def layup_used(self) -> Layup:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.db import models
+from django.urls import reverse
 
 from billets.models import Billet
 
@@ -55,6 +56,10 @@ class Knife(models.Model):
 
     def __str__(self) -> str:
         return f"Knife {self.pk}"
+
+    def get_absolute_url(self) -> str:
+        """Its page."""
+        return reverse("shop:knife-detail", args=[self.pk])
 
     @property
     def job(self) -> str:

@@ -10,6 +10,7 @@ from typing import Any
 
 from django.contrib.auth.models import AbstractUser
 from django.db import models
+from django.urls import reverse
 
 from stock.house import House
 
@@ -30,6 +31,10 @@ class Person(AbstractUser):
 
     def __str__(self) -> str:
         return self.first_name or self.username
+
+    def get_absolute_url(self) -> str:
+        """Where the owner changes what they may."""
+        return reverse("shop:person-change", args=[self.pk])
 
 
 class ShopSettings(models.Model):

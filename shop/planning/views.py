@@ -36,7 +36,7 @@ def make_plan(request: HtmxRequest, row: ForgeClass) -> HttpResponse:
     """Begin computing, unless that is going on already."""
     if not row.is_standing:
         messages.error(request, f"{row} is {row.get_state_display()}; it needs no plan.")
-        return redirect("shop:class-detail", row.pk)
+        return redirect(row)
     runs.start(
         forge_class=row,
         house=request.house,
@@ -135,4 +135,4 @@ def plan_free(request: HtmxRequest, class_id: int) -> HttpResponse:
         request,
         f"The plan is cancelled; {counted(count, 'cut')} {verb(count, 'is', 'are')} free again.",
     )
-    return redirect("shop:class-detail", row.pk)
+    return redirect(row)

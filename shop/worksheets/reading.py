@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from datetime import date
 
 from django.db.models import Prefetch, QuerySet
-from django.urls import reverse
 
 from billets.layup.case import Case
 from billets.layup.design import Design
@@ -116,7 +115,7 @@ def billet_subject(
         knife=(seat.knife if seat else "") or billet.knife,
         folds=billet.bar_folds,
         override_reason=override_reason(billet),
-        address=address(reverse("billets:billet-detail", args=[billet.mark])),
+        address=address(billet.get_absolute_url()),
         occasion=occasion,
         stage=stage.label,
         sources=sources_of(billet),
