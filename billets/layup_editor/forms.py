@@ -1,4 +1,4 @@
-"""The editor's form: a layup's own fields. Its layers are `billets.layup_editor.forms`'."""
+"""The editor's form: a layup's own fields, and its layers row by row."""
 
 from __future__ import annotations
 
