@@ -169,7 +169,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "shop.people.middleware.house_context",
+                "shop.people.context_processors.house_context",
             ]
         },
     }

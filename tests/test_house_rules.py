@@ -4,7 +4,10 @@ Floors, rooms, the names of files and of templates have rules of their own, in `
 """
 
 import ast
+import io
 import re
+import sys
+import tokenize
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -329,3 +332,115 @@ def test_a_drawer_for_everything_is_named(tmp_path: Path) -> None:
     made(tmp_path, {"shop/rack/utils.py": "", "stock/misc/bars.py": "", "stock/rack/bars.py": ""})
 
     assert drawers(tmp_path) == ["shop.rack.utils", "stock.misc", "stock.misc.bars"]
+
+
+def bound_names(path: Path) -> set[str]:
+    """Every name that a file defines, takes or imports, at the top or deeper."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            found.add(node.name)
+        elif isinstance(node, ast.Name):
+            found.add(node.id)
+        elif isinstance(node, ast.arg):
+            found.add(node.arg)
+        elif isinstance(node, ast.Import | ast.ImportFrom):
+            found |= {(one.asname or one.name).partition(".")[0] for one in node.names}
+    return found
+
+
+def stands_for_something(name: str) -> bool:
+    """Whether a name such as "stock.clock.now" is a room, a module, or something in a module."""
+    parts = name.split(".")
+    for length in range(len(parts), 0, -1):
+        place, rest = ROOT.joinpath(*parts[:length]), parts[length:]
+        module = next(
+            (one for one in (place.with_suffix(".py"), place / "__init__.py") if one.is_file()),
+            None,
+        )
+        if module is not None:
+            return not rest or rest[0] in bound_names(module)
+    return False
+
+
+def prose_of(path: Path) -> str:
+    """The comments and docstrings of a module, or the comments of a template."""
+    text = path.read_text()
+    if path.suffix != ".py":
+        return "\n".join(re.findall(r"\{#.*?#\}|\{% comment.*?endcomment %\}", text, re.DOTALL))
+    tokens = tokenize.generate_tokens(io.StringIO(text).readline)
+    comments = [one.string for one in tokens if one.type == tokenize.COMMENT]
+    said = (
+        ast.get_docstring(node) or ""
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
+    )
+    return "\n".join([*comments, *said])
+
+
+def names_of_ours(path: Path) -> set[str]:
+    """Dotted names of modules in a file's prose, and what stands behind those cut short."""
+    prose = prose_of(path)
+    found = set(re.findall(rf"\b(?:{'|'.join(FLOORS)})(?:\.[A-Za-z_]\w*)+", prose))
+    if path.suffix == ".py":
+        files = set(re.findall(r"`(\w+\.(?:toml|json|py|html|css|js|sqlite3)(?:\.gz)?)`", prose))
+        short = set(re.findall(r"`([a-z]\w*(?:\.\w+)+)(?:\(\))?`", prose)) - files - found
+        stands_for, known = bound(ast.parse(path.read_text())), bound_names(path)
+        for name in short:
+            head, _, rest = name.partition(".")
+            if stands_for.get(head, "").startswith(FLOORS):
+                found.add(f"{stands_for[head]}.{rest}")
+            elif head not in known | set(sys.stdlib_module_names):
+                found.add(name)
+    return found
+
+
+def files_not_there(path: Path) -> set[str]:
+    """Names of modules' files in prose that stand neither beside it nor at the top."""
+    told_of_all = {
+        "coverage.py",
+        "forms.py",
+        "reading.py",
+        "seat_writing.py",
+        "views.py",
+        "writing.py",
+    }
+    found = set(re.findall(r"(?<![\w/.])\w+\.py\b", prose_of(path))) - told_of_all
+    return {name for name in found if not any((at / name).is_file() for at in (path.parent, ROOT))}
+
+
+@pytest.mark.slow
+def test_every_module_that_the_prose_names_is_there() -> None:
+    paths = [*python_files(*FLOORS, "tests"), *sorted((ROOT / "templates").rglob("*.html"))]
+
+    wrong = {
+        str(path.relative_to(ROOT)): sorted(
+            files_not_there(path)
+            | {name for name in names_of_ours(path) if not stands_for_something(name)}
+        )
+        for path in paths
+    }
+
+    assert {path: names for path, names in wrong.items() if names} == {}
+
+
+@pytest.mark.slow
+def test_no_module_sends_its_reader_to_itself() -> None:
+    paths = python_files(*FLOORS)
+
+    assert {dotted(path) for path in paths if f"`{dotted(path)}`" in prose_of(path)} == set()
+
+
+@pytest.mark.parametrize(
+    ("name", "is_there"),
+    [
+        ("stock.clock", True),
+        ("stock.clock.now", True),
+        ("shop.models.Seat", True),
+        ("stock.watch", False),
+        ("stock.clock.chime", False),
+        ("watch.now", False),
+    ],
+)
+def test_a_dotted_name_leads_to_a_module_or_into_one(name: str, is_there: bool) -> None:
+    assert stands_for_something(name) == is_there

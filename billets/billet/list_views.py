@@ -107,7 +107,7 @@ def billet_cut(request: HtmxRequest, mark: str) -> HttpResponse:
             )
         if attempt.is_done:
             messages.success(request, f"The blanks of {billet} are cut and booked.")
-            return redirect("billets:billet-detail", billet.mark)
+            return redirect(billet)
     bare, promised = billet_reading.waiting_blanks(billet)
     context = {
         "billet": billet,

@@ -41,7 +41,7 @@ def billet_detail_page(request: HtmxRequest, mark: str) -> HttpResponse:
     """Everything about one billet."""
     billet = billet_of(mark)
     if billet.mark != mark:
-        return redirect("billets:billet-detail", billet.mark)
+        return redirect(billet)
     return shown(request, billet)
 
 
@@ -68,7 +68,7 @@ def done(request: HtmxRequest, billet: Billet, words: str, *, at: str = "standin
     if request.htmx:
         return shown(request, billet_of(billet.mark), forms={"said": words, "said_at": at})
     messages.success(request, words)
-    return redirect("billets:billet-detail", billet.mark)
+    return redirect(billet)
 
 
 def answered(

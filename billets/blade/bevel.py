@@ -3,8 +3,8 @@
 The layers are planes parallel to the plane through the edge, which is the blade's centre plane
 where both faces are alike. On each face a layer shows where the face cuts through it; the
 sharpened edge is a V of its own on that plane. Drift is how far the core lies off it, above 0
-towards the right face. It leaves out the
-section itself (`billets.blade.section`), words (`billets.blade.bevel`) and drawings.
+towards the right face. It says what it found in sentences too, and leaves out the section itself
+(`billets.blade.section`) and drawings.
 
 Assumes layers of even thickness, and a grind that is the same all along the blade.
 
@@ -285,7 +285,7 @@ def line_sentences(line: LineOnFace, *, system: str) -> tuple[str, ...]:
     """What one line does on one face.
 
     Args:
-        line: as `billets.blade.bevel.read` found it.
+        line: as `read` found it.
         system: "inch" or "metric".
 
     Returns:
@@ -315,7 +315,7 @@ def face_sentences(face: FaceReading, *, system: str) -> tuple[tuple[str, ...], 
     """What every line does on one face.
 
     Args:
-        face: as `billets.blade.bevel.read` found it.
+        face: as `read` found it.
         system: "inch" or "metric".
 
     Returns:

@@ -59,7 +59,7 @@ def side_view(
 
     Args:
         blade: the section.
-        half: layers of this half from the core outwards, as `drawing_skins.halves` gives them.
+        half: layers of this half from the core outwards, as `billets.drawings.halves` has them.
         side: "right" or "left"; the left one is drawn with its tip to the left.
         length_mm: length of the ground blade [mm], above 0.
         drift_mm: how far the middle of the core lies off the plane of the edge [mm], above 0

@@ -1,8 +1,8 @@
 """What is wrong with a layup, and what is worth knowing about it, worst first.
 
 It leaves out the sums (`billets.layup.stack`, `billets.layup.window`); what is looked for is in the
-files `billets.check_*`. Nothing here raises: a layup that cannot be judged gets a finding that says
-so.
+other files of this room, by the part of the billet it concerns. Nothing here raises: a layup that
+cannot be judged gets a finding that says so.
 """
 
 from billets.findings.core import check_core

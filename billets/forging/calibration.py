@@ -3,7 +3,7 @@
 Each billet gives one loss per heat and one spread; the shop's figures are their medians, so that
 one wild billet among five moves nothing. Billets that cannot be true are left out with a note.
 The spread is taken as one exponent for the shop: it holds for widths and dies like those that
-were measured. Leaves out asking about a measurement: that is `billets.forging.calibration`.
+were measured. A measurement that looks wrong is asked about when it is written down.
 """
 
 import math
@@ -73,7 +73,7 @@ def question_about(measured: Measured) -> Question | None:
     Returns:
         A question when the finish holds more metal than the stack did, or less than half of it;
         None when there is nothing to ask. A measurement that is confirmed all the same is kept,
-        and `calibration.calibrate` leaves it out with a note.
+        and `calibrate` leaves it out with a note.
 
     Source:
         Conservation of volume; common practice for the half.
@@ -230,12 +230,12 @@ def own_figures(measured: Measured, *, crop_ratio: float) -> Own:
     """Loss and spread of one billet.
 
     Args:
-        measured: a billet that `measured.why_left_out` has nothing against.
+        measured: a billet that `why_left_out` has nothing against.
         crop_ratio: share of the volume cropped and ground off at the end, 0 to below 1.
 
     Returns:
         λ from V1 = V0 (1 − λ)^n (1 − crop), and s from W1/W0 = ((T0/T1)(1 − λ)^n)^s, which is
-        what `schedule.stages` does with them.
+        what `billets.forging.schedule.stages` does with them.
 
     Raises:
         CalibrationError: the billet says nothing.

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from django.urls import reverse
-
 from billets.models import Billet, Step, StepKind
 from stock.ledger.jobs import JobWords
 
@@ -44,8 +42,5 @@ def next_stages(billet: Billet) -> list[str]:
 
 def billets_named(numbers: Collection[int]) -> dict[int, JobWords]:
     """Billets by number, in one query."""
-    rows = Billet.objects.filter(pk__in=numbers).values_list("pk", "mark")
-    return {
-        pk: JobWords(f"billet {mark}", reverse("billets:billet-detail", args=[mark]))
-        for pk, mark in rows
-    }
+    rows = Billet.objects.filter(pk__in=numbers).only("mark")
+    return {row.pk: JobWords(f"billet {row}", row.get_absolute_url()) for row in rows}

@@ -1,6 +1,6 @@
 """Wire for the seams of a billet, from its design and the shop's bead. Pure.
 
-The arithmetic of beads is `billets.layup.seam`; this only measures the seams of a stack.
+First the arithmetic of one bead, then how many of them the seams of a stack take.
 """
 
 from fractions import Fraction
@@ -126,10 +126,10 @@ def wire_ug(design: Design, *, house: House, alloys: Book) -> int:
         Wire to feed [µg]; 0 when the seam is left open.
 
     Raises:
-        FillerError: a size or a setting that `billets.layup.seam` refuses.
+        FillerError: a size or a setting of which no bead can be reckoned.
 
     Source:
-        P = W·L/E, `billets.layup.seam`; a bead a joint is common practice.
+        P = W·L/E, as in `filler_ug`; a bead a joint is common practice.
     """
     joints = len(design.layers) - 1
     if not design.seam_closed or joints < 1:

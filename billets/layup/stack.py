@@ -1,7 +1,7 @@
-"""Sums over a stack: height, mass, core, process.
+"""Sums over a stack: height, mass, core, process, and what drawing makes of the layers.
 
-It leaves out what drawing makes of the layers (`billets.layup.stack`), the working window
-(`billets.layup.window`) and what is wrong with the stack (`billets.findings.findings`).
+It leaves out the working window (`billets.layup.window`) and what is wrong with the stack
+(`billets.findings.findings`).
 
 Everything here gives a sensible answer for any design, also an empty one.
 """

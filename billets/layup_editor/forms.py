@@ -1,4 +1,4 @@
-"""The editor's form: a layup's own fields. Its layers are `billets.layup_editor.forms`'."""
+"""The editor's form: a layup's own fields, and its layers row by row."""
 
 from __future__ import annotations
 
@@ -11,8 +11,7 @@ from django.forms.utils import ErrorDict
 from billets.blanks.choices import StockChoices
 from billets.layup import design
 from billets.layup_editor.rows import MOST_LAYERS, Row
-from billets.models import Layup
-from billets.models.choices import Grind, LeftGrind, Role
+from billets.models import Grind, Layup, LeftGrind, Role
 from stock.drawings.shapes import metal_kind
 from stock.house import House
 from stock.materials.matching import is_as_thick

@@ -90,7 +90,7 @@ def keep(request: HtmxRequest, editor: editing.Editor) -> HttpResponse:
         layup=editor.layup, fields=fields, layers=layers, by=person(request)
     )
     messages.success(request, f"{saved} is saved.")
-    return redirect("billets:layup-edit", saved.pk)
+    return redirect(saved)
 
 
 def outgrown(editor: editing.Editor, fields: Mapping[str, Any]) -> str | None:
@@ -140,7 +140,7 @@ def layup_copy(request: HtmxRequest, layup_id: int) -> HttpResponse:
     """The same stack under another name, opened for changing."""
     copy = layup_editor.copy_layup(layup=get_object_or_404(Layup, pk=layup_id))
     messages.success(request, f"This is a copy: {copy.name}. Give it its own name.")
-    return redirect("billets:layup-edit", copy.pk)
+    return redirect(copy)
 
 
 @require_POST

@@ -2,7 +2,7 @@
 
 One call gives everything that the editor, a billet's page and their tests show; each part says for
 itself why it has nothing to say, so that one bad size never empties the page. It leaves out the
-drawings of the blade (`billets.blade_pages`) and the form.
+drawings of the blade (`billets.panel.blade`) and the form.
 """
 
 from collections.abc import Iterator, Mapping

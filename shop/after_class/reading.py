@@ -17,7 +17,6 @@ from shop.class_work import reading as class_work_reading
 from shop.class_work.hours import shown_steps
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass, Seat
-from shop.planning import seats as planning_seats
 from stock.alloys.book import Book, alloy_name
 from stock.house import House
 from stock.models import Entry, Form, Material, Piece, SetAside, alloy_book
@@ -59,7 +58,7 @@ class Yield:
 
 def begun_seats(forge_class: ForgeClass) -> list[Seat]:
     """Seats with a billet, students first."""
-    return [seat for seat in planning_seats.active_seats(forge_class) if seat.billet is not None]
+    return [seat for seat in forge_class.seats.active().with_metal() if seat.billet is not None]
 
 
 def latest_sizes(billets: Iterable[Billet]) -> dict[int, Measurement]:
@@ -89,7 +88,7 @@ def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
     billets = [seat.billet for seat in seats if seat.billet]
     stages = stages_of(billets)
     lines = metal_lines(forge_class, billets, failed=failed_of(billets, stages), house=house)
-    students = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
+    students = forge_class.seats.students().count()
     total = sum(line.cents for line in lines)
     context: dict[str, Any] = {
         "metal": lines,

@@ -119,7 +119,7 @@ def class_reopen(request: HtmxRequest, class_id: int) -> HttpResponse:
     with or_say(PlanningError, say=in_messages(request)) as attempt:
         back = after_class.reopen_class(forge_class=row)
     if not attempt.is_done:
-        return redirect("shop:class-detail", row.pk)
+        return redirect(row)
     told = [f"{row} is not over any more."]
     if back.set_aside:
         cuts = counted(back.set_aside, "cut")
@@ -132,4 +132,4 @@ def class_reopen(request: HtmxRequest, class_id: int) -> HttpResponse:
     if back.is_ended:
         told.append("All its billets have ended, so the next outcome written down ends it again.")
     messages.success(request, " ".join(told))
-    return redirect("shop:class-detail", row.pk)
+    return redirect(row)

@@ -22,7 +22,6 @@ from billets.layup import seam
 from billets.models import Billet, Measurement, StepKind
 from shop.classes.reading import stages_of
 from shop.models import ClassTerms, ForgeClass
-from shop.planning import seats as planning_seats
 from shop.planning import set_aside_writing as set_asides
 from shop.planning import writing as planning
 from shop.planning.writing import PlanningError
@@ -174,7 +173,7 @@ def hold_if_ended(forge_class: ForgeClass) -> None:
 
 def has_ended(forge_class: ForgeClass) -> bool:
     """Whether every seat has a billet that is finished or failed."""
-    seats = planning_seats.active_seats(forge_class)
+    seats = list(forge_class.seats.active().with_metal())
     stages = stages_of([seat.billet for seat in seats if seat.billet])
     is_whole = bool(stages) and len(stages) == len(seats)
     return is_whole and all(stage in ENDS for stage in stages.values())
@@ -234,7 +233,7 @@ def reopen_class(*, forge_class: ForgeClass) -> Reopened:
     count = set_asides.take_back(held)
     planning.reopen_plan(held)
     unplanned = planning.unplanned_count(held)
-    has_billets = held.seats.filter(is_cancelled=False).exclude(billet=None).exists()
+    has_billets = held.seats.active().exclude(billet=None).exists()
     is_planned = has_billets and unplanned == 0
     held.state = ForgeClass.State.PLANNED if is_planned else ForgeClass.State.OPEN
     held.save(update_fields=["state"])

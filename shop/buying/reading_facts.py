@@ -17,7 +17,6 @@ from shop.calendar import reading as calendar_reading
 from shop.calendar.opening import WORKING, calendar_days
 from shop.models import ForgeClass, Seat
 from shop.planning import metal
-from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import FreePiece
 from shop.rates import writing as rates
 from stock.alloys.book import Book
@@ -150,9 +149,7 @@ def wire_changes(
     """Wire that the seams of each coming class take, of billets that are not welded yet."""
     by_class: dict[int, int] = defaultdict(int)
     for seat in calendar_reading.unwelded(seats):
-        by_class[seat.forge_class_id] += seam.wire_ug(
-            planning_seats.design_of(seat), house=house, alloys=book
-        )
+        by_class[seat.forge_class_id] += seam.wire_ug(seat.design(), house=house, alloys=book)
     return [
         Change(one.metal_by, -by_class[one.class_id], one.title)
         for one in classes
@@ -160,7 +157,6 @@ def wire_changes(
     ]
 
 
-COMING = (ForgeClass.State.OPEN, ForgeClass.State.PLANNED)
 MOST_ON_ONE_LINE = 1_000
 
 
@@ -191,8 +187,7 @@ def asked(*, house: House, today: date) -> Asked:
 
 def coming_classes(today: date) -> list[ForgeClass]:
     """Classes that are on and have not begun, soonest first."""
-    rows = ForgeClass.objects.filter(state__in=COMING, starts_on__gte=today)
-    return list(rows.order_by("starts_on", "id"))
+    return list(ForgeClass.objects.to_come(today).order_by("starts_on", "id"))
 
 
 def class_facts(
@@ -211,9 +206,9 @@ def class_facts(
 
 def seats_of(rows: Sequence[ForgeClass]) -> list[Seat]:
     """Seats of these classes with layups, billets and blanks; in the order of planning."""
-    seats = Seat.objects.filter(forge_class__in=rows, is_cancelled=False)
+    seats = Seat.objects.active().filter(forge_class__in=rows)
     order = ("forge_class__starts_on", "forge_class_id", "is_spare", "number")
-    return list(planning_seats.with_metal(seats).order_by(*order))
+    return list(seats.with_metal().order_by(*order))
 
 
 def unplanned_needs(seats: Sequence[Seat]) -> list[ClassNeed]:
@@ -222,7 +217,7 @@ def unplanned_needs(seats: Sequence[Seat]) -> list[ClassNeed]:
     tied = {
         f"{seat.pk}/{position}"
         for seat in seats
-        for position, blank in planning_seats.blanks_by_position(seat).items()
+        for position, blank in seat.blanks_by_position().items()
         if blank.has_metal
     }
     return [

@@ -61,4 +61,4 @@ def buying_order(request: HtmxRequest) -> HttpResponse:
         return show(request, error=f"Nothing was ordered. {error}", status=422)
     due = f", due {purchase.due_on.day} {purchase.due_on:%B}" if purchase.due_on else ""
     messages.success(request, f"Written down as ordered from {supplier}{due}.")
-    return redirect("stock:purchase-detail", purchase.pk)
+    return redirect(purchase)

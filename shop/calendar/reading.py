@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -10,9 +10,7 @@ from typing import Any
 from billets.models import StepKind
 from shop.calendar.backward import Preparation, schedule
 from shop.calendar.opening import FARTHEST_DAYS, Opening, OpeningError
-from shop.class_money import writing as class_money
 from shop.models import ClassTerms, ForgeClass, Seat, ShopSettings
-from shop.planning import seats as planning_seats
 from shop.rates.writing import History
 
 KEY = "opening"
@@ -60,7 +58,7 @@ def preparation_of(
         class_day=row.starts_on,
         billets=len(unwelded(seats)),
         minutes_per_billet=minutes,
-        setting_up_minutes=(terms or class_money.terms_of(row)).prepare_minutes,
+        setting_up_minutes=(terms or ClassTerms.objects.of(row)).prepare_minutes,
         clear_days=hours.clear_days,
     )
 
@@ -72,13 +70,9 @@ def billet_minutes(history: History, *, today: date) -> tuple[int, bool]:
     return (-(-seconds // MINUTE_S), False) if seconds else (USUAL_BILLET_MINUTES, True)
 
 
-def unwelded(seats: Sequence[Seat]) -> list[Seat]:
-    """Seats whose billet is not welded shut yet; they are read with `rack.with_metal`."""
-    return [
-        seat
-        for seat in seats
-        if seat.billet is None or planning_seats.stage_of(seat) in BEFORE_WELDING
-    ]
+def unwelded(seats: Iterable[Seat]) -> list[Seat]:
+    """Seats whose billet is not welded shut yet; they are read `with_metal`."""
+    return [seat for seat in seats if seat.billet is None or seat.stage in BEFORE_WELDING]
 
 
 def metal_by(preparation: Preparation, *, opening: Opening, today: date) -> date:

@@ -14,8 +14,7 @@ from shop.class_money.books import BilletDone, ClassBooks, MetalBooks, Paid, Sea
 from shop.classes.reading import stages_of
 from shop.costing.deposits import RefundStep
 from shop.costing.rate_values import ShopRates
-from shop.models import ForgeClass, Seat, SeatPayment
-from shop.planning import seats as planning_seats
+from shop.models import ClassTerms, ForgeClass, Seat, SeatPayment
 from shop.rates import writing as rates
 from shop.rates.own_minutes import reached_by
 from shop.yields import like_billets
@@ -89,7 +88,7 @@ def seat_books(seat: Seat, *, done: BilletDone | None) -> SeatBooks:
         is_spare=seat.is_spare,
         is_cancelled=seat.is_cancelled,
         cancelled_on=seat.cancelled_on,
-        design=planning_seats.design_of(seat),
+        design=seat.design(),
         payments=tuple(map(paid, class_money.standing(seat.payments.all()))),
         has_billet=seat.billet_id is not None,
         done=done,
@@ -112,7 +111,7 @@ def paid(row: SeatPayment) -> Paid:
 
 def terms_books(row: ForgeClass) -> Terms:
     """The terms of a class as the sums take them."""
-    terms = class_money.terms_of(row)
+    terms = ClassTerms.objects.of(row)
     return Terms(
         is_written=terms.pk is not None,
         fee_cents=terms.fee_cents,

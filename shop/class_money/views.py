@@ -62,7 +62,7 @@ def money_context(
 
 def new_payment(row: ForgeClass, *, house: House) -> PaymentForm:
     """An empty form for a payment: seats of today's students, and those with payments."""
-    seats = row.seats.filter(is_spare=False, is_cancelled=False) | row.seats.exclude(payments=None)
+    seats = row.seats.students() | row.seats.exclude(payments=None)
     first = {"day": clock.today(), "kind": "deposit"}
     return PaymentForm(house=house, seats=seats.distinct(), initial=first)
 

@@ -59,12 +59,6 @@ def set_real(*, forge_class: ForgeClass, real: Mapping[str, int | None], by: Per
     return set_terms(forge_class=forge_class, changes={"real": known}, by=by)
 
 
-def terms_of(forge_class: ForgeClass) -> ClassTerms:
-    """The terms of a class; empty ones, unsaved, when none are written down."""
-    found = ClassTerms.objects.filter(forge_class=forge_class).first()
-    return found or ClassTerms(forge_class=forge_class)
-
-
 @transaction.atomic
 def record_payment(
     *, seat: Seat, kind: str, cents: int, day: date, by: Person, note: str = ""

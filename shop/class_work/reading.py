@@ -17,7 +17,6 @@ from shop.classes.reading import stages_of
 from shop.costing.rate_values import ShopRates
 from shop.knives import clock
 from shop.models import ForgeClass
-from shop.planning import seats
 from shop.rates import writing as rates
 from shop.rates.own_minutes import reached_by
 from stock.house import House
@@ -88,7 +87,7 @@ def work_rows(
     worked = hours_reading.worked_at(billets)
     known = {one.pk for one in billets}
     found = []
-    for seat in seats.active_seats(row):
+    for seat in row.seats.active().with_metal():
         if seat.billet is None or seat.billet_id not in known:
             continue
         billet, stage = seat.billet, stages[seat.billet.pk]

@@ -21,7 +21,6 @@ from billets.layup.work_time import is_forgotten
 from billets.models import Billet, Step, StepKind, WorkStep, WorkTime
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass
-from shop.planning import seats as planning_seats
 from stock import clock
 from stock.house import House
 from stock.models import Piece, alloy_book
@@ -46,7 +45,7 @@ STAGES = (
 
 def billets_of(forge_class: ForgeClass) -> list[Billet]:
     """The billets of a class that are in its plan, students first."""
-    seats = planning_seats.active_seats(forge_class)
+    seats = list(forge_class.seats.active().with_metal())
     return [seat.billet for seat in seats if seat.billet and not seat.billet.is_withdrawn]
 
 

@@ -187,8 +187,8 @@ class SeatForm(HouseForm):
         given: dict[str, Any] = super().clean() or {}
         name = given.get("student")
         if self.seat is None and name:
-            same = self.forge_class.seats.filter(
-                is_cancelled=False, student__iexact=name, email__iexact=given.get("email", "")
+            same = self.forge_class.seats.active().filter(
+                student__iexact=name, email__iexact=given.get("email", "")
             )
             if same.exists():
                 self.add_error(
@@ -243,7 +243,7 @@ class PasteForm(forms.Form):
     def clean_students(self) -> str:
         """Read the lines; each bad one is told with its number."""
         text = str(self.cleaned_data["students"])
-        rows = self.forge_class.seats.filter(is_cancelled=False).exclude(student="")
+        rows = self.forge_class.seats.active().exclude(student="")
         self.pasted = read_students(text, seated=list(rows.values_list("student", "email")))
         if self.pasted.bad:
             raise forms.ValidationError(

@@ -9,13 +9,12 @@ from datetime import date
 from typing import Any
 
 from babel.numbers import get_currency_precision
-from django.db.models import Count, Q, Sum
+from django.db.models import Sum
 
 from billets.models import Billet, Step, StepKind
 from shop.classes import seat_writing as seating
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal
-from shop.planning import seats as planning_seats
 from shop.planning import writing as planning
 from stock.house import House
 from stock.models import Entry, SetAside
@@ -80,12 +79,7 @@ class SeatLine:
 
 def class_lists(*, today: date) -> dict[str, Any]:
     """Classes to come, and those that were."""
-    rows = ForgeClass.objects.select_related("layup").annotate(
-        taken=Count(
-            "seats",
-            filter=Q(seats__is_cancelled=False, seats__is_spare=False) & ~Q(seats__student=""),
-        )
-    )
+    rows = ForgeClass.objects.select_related("layup").with_taken()
     coming = list(
         rows.filter(ends_on__gte=today).exclude(state="cancelled").order_by("starts_on", "id")
     )
@@ -105,7 +99,7 @@ def class_line(row: Any, cuts: Cuts, *, today: date) -> ClassLine:
 
 def cuts_of(classes: Sequence[ForgeClass]) -> dict[int, Cuts]:
     """Blanks of each class by where they stand, in a fixed number of queries."""
-    return cuts_in(planning_seats.seats_by_class(classes))
+    return cuts_in(Seat.objects.active().with_metal().by_class(classes))
 
 
 def cuts_in(seats: Mapping[int, Sequence[Seat]]) -> dict[int, Cuts]:
@@ -124,7 +118,7 @@ def added_up(parts: Iterable[Cuts]) -> Cuts:
 
 def seat_cuts(seat: Seat) -> Cuts:
     """The blanks of one seat by where they stand."""
-    blanks = planning_seats.blanks_by_position(seat).values()
+    blanks = seat.blanks_by_position().values()
     cut = sum(1 for blank in blanks if blank.is_cut)
     tied = sum(1 for blank in blanks if blank.has_metal)
     return Cuts(cut, tied - cut, planning.unplanned_of(seat))
@@ -153,7 +147,7 @@ def seat_lines(seats: Sequence[Seat]) -> list[SeatLine]:
 
 def seat_line(seat: Seat, stages: dict[int, StepKind]) -> SeatLine:
     """One seat: its billet's own design once there is one."""
-    billet, design = seat.billet, planning_seats.design_of(seat)
+    billet, design = seat.billet, seat.design()
     return SeatLine(
         seat=seat,
         billet=billet,
@@ -162,19 +156,19 @@ def seat_line(seat: Seat, stages: dict[int, StepKind]) -> SeatLine:
         width_nm=design.blank_width_nm,
         stage=stages[billet.pk].label if billet else "",
         cuts=seat_cuts(seat),
-        is_behind=planning_seats.is_behind(seat) and planning_seats.is_uncut(seat),
+        is_behind=seat.is_behind and seat.is_uncut,
     )
 
 
 def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
     """Everything that the page of one class shows."""
-    seats = planning_seats.active_seats(row)
+    seats = list(row.seats.active().with_metal())
     lines = seat_lines(seats)
     students = [line for line in lines if not line.seat.is_spare]
     return {
         "row": row,
         "is_open": row.state != ForgeClass.State.CANCELLED,
-        "is_on": row.state not in planning.NOT_STANDING,
+        "is_on": row.is_standing,
         "state_kind": STATE_KINDS.get(row.state, ""),
         "days": (row.starts_on - today).days,
         "students": students,
@@ -183,7 +177,7 @@ def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
         "open_seats": seating.seats_open(row),
         "cuts": added_up(line.cuts for line in lines),
         "behind": sum(1 for line in lines if line.is_behind),
-        "failed": [line for line in students if planning_seats.has_failed(line.seat)],
+        "failed": [line for line in students if line.seat.has_failed],
         "value_cents": metal.set_aside_value_cents(row.plan_key) if house.sees_money else None,
         "last_run": (last_run := row.runs.select_related("by").first()),
         "metal_came": has_metal_come(last_run),
@@ -210,7 +204,7 @@ def metal_cents(jobs: Iterable[str]) -> dict[str, int]:
 
 def billets_table(forge_class: ForgeClass, *, house: House) -> Table:
     """One row a seat; the metal's cost only for those who see money."""
-    lines = seat_lines(planning_seats.active_seats(forge_class))
+    lines = seat_lines(list(forge_class.seats.active().with_metal()))
     columns = [
         Column("Seat"),
         Column("Student"),
@@ -249,7 +243,7 @@ def cells(line: SeatLine, *, house: House) -> tuple[Cell, ...]:
         seat.knife,
         length_cell(line.length_nm, system=house.system),
         length_cell(line.width_nm, system=house.system),
-        len(planning_seats.design_of(seat).layers),
+        len(seat.design().layers),
         line.stage,
         line.cuts.cut,
         line.cuts.unplanned,

@@ -14,7 +14,6 @@ from shop.classes import writing as classes
 from shop.classes.forms import PasteForm, SeatForm, seat_initial
 from shop.classes.pasted import Student
 from shop.models import ForgeClass, Seat
-from shop.planning import seats as planning_seats
 from shop.words.numbers import counted, verb
 from stock.web.acting import Say, in_messages, on_form, or_say
 from stock.web.requests import HtmxRequest, row_number
@@ -39,7 +38,7 @@ def seat_paste(request: HtmxRequest, class_id: int) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             messages.success(request, seated_sentence(count, waiting=waiting))
-            return redirect("shop:class-detail", row.pk)
+            return redirect(row)
     return render(
         request, "shop/classes/seat_paste.html", context, status=422 if form.errors else 200
     )
@@ -86,7 +85,7 @@ def seat_add(request: HtmxRequest, class_id: int) -> HttpResponse:
             )
         if attempt.is_done:
             messages.success(request, f"Added: {seat}.")
-            return redirect("shop:class-detail", row.pk)
+            return redirect(row)
     context = {"row": row, "form": form}
     return render(
         request, "shop/classes/seat_form.html", context, status=422 if form.errors else 200
@@ -120,13 +119,13 @@ def seat_change(request: HtmxRequest, class_id: int, seat_id: int) -> HttpRespon
     )
     if request.method == "POST" and form.is_valid():
         with or_say(seating.SeatingError, say=on_form(form)) as attempt:
-            freed = seating.has_metal(seat)
+            freed = seat.has_metal
             changed = seating.change_seat(seat=seat, changes=form.choices())
         if attempt.is_done:
-            is_freed = freed and not seating.has_metal(changed)
+            is_freed = freed and not changed.has_metal
             messages.success(request, f"Saved. {PLAN_AGAIN}" if is_freed else "Saved.")
             return redirect("shop:class-detail", class_id)
-    has_failed = planning_seats.has_failed(seat) and not seat.is_spare
+    has_failed = seat.has_failed and not seat.is_spare
     context = {
         "row": seat.forge_class,
         "seat": seat,
@@ -183,12 +182,10 @@ def seat_fill(request: HtmxRequest, class_id: int) -> HttpResponse:
             messages.success(request, f"{seats} there to be planned.")
         else:
             messages.info(request, "No place is open; every seat is there to be planned already.")
-    return redirect("shop:class-detail", row.pk)
+    return redirect(row)
 
 
 def seat_or_404(class_id: int, seat_id: int) -> Seat:
     """A seat of this class that was not cancelled."""
-    rows = planning_seats.with_metal(
-        Seat.objects.filter(forge_class_id=class_id, is_cancelled=False)
-    )
-    return get_object_or_404(rows, pk=seat_id)
+    rows = Seat.objects.active().with_metal()
+    return get_object_or_404(rows, pk=seat_id, forge_class_id=class_id)

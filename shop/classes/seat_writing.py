@@ -19,7 +19,6 @@ from django.db.models import Max
 
 from billets.history import writing as history
 from shop.models import ForgeClass, Seat
-from shop.planning import seats as planning_seats
 from shop.planning.writing import PlanningError, let_go, reopen_plan
 from stock import clock
 
@@ -79,19 +78,14 @@ def add_row(forge_class: ForgeClass, **about: Any) -> Seat:
 
 def seats_open(forge_class: ForgeClass) -> int:
     """Places that no seat of the class takes yet, named or not."""
-    taken = forge_class.seats.filter(is_cancelled=False, is_spare=False).count()
+    taken = forge_class.seats.students().count()
     return max(0, forge_class.seat_count - taken)
 
 
 def places_left(forge_class: ForgeClass) -> int:
     """How many more names the class has room for."""
-    unnamed = forge_class.seats.filter(is_cancelled=False, is_spare=False, student="").count()
+    unnamed = forge_class.seats.students().filter(student="").count()
     return seats_open(forge_class) + unnamed
-
-
-def has_metal(seat: Seat) -> bool:
-    """Whether any blank of a seat has metal set aside or cut."""
-    return any(blank.has_metal for blank in planning_seats.blanks_by_position(seat).values())
 
 
 @transaction.atomic
@@ -104,7 +98,7 @@ def add_students(
         ClassFull: there are more than seats, and no room is to be made.
     """
     held = held_class(forge_class, is_over_too=False)
-    unnamed = list(held.seats.filter(is_cancelled=False, is_spare=False, student=""))
+    unnamed = list(held.seats.students().filter(student=""))
     needed = max(0, len(students) - len(unnamed))
     room = seats_open(held)
     if needed > room:
@@ -131,7 +125,7 @@ def add_seat(*, forge_class: ForgeClass, makes_room: bool = False, **about: Any)
     held = held_class(forge_class, is_over_too=False)
     if about.get("is_spare"):
         seat = add_row(held, **about)
-        held.spares = held.seats.filter(is_cancelled=False, is_spare=True).count()
+        held.spares = held.seats.spares().count()
         held.save(update_fields=["spares"])
         return seat
     room = seats_open(held)
@@ -162,15 +156,15 @@ def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
     """
     held_class(seat.forge_class)
     held = Seat.objects.select_for_update(of=("self",)).get(pk=seat.pk)
-    before = planning_seats.seat_design(held)
+    before = held.asked_design()
     for name, value in changes.items():
         setattr(held, name, value)
     held.save(update_fields=list(changes))
-    held = planning_seats.with_metal(Seat.objects.filter(pk=held.pk)).get()
+    held = Seat.objects.with_metal().get(pk=held.pk)
     if held.billet is not None and held.billet.knife != held.knife:
         held.billet.knife = held.knife
         held.billet.save(update_fields=["knife"])
-    if planning_seats.seat_design(held) == before:
+    if held.asked_design() == before:
         return held
     if held.billet is not None:
         refuse_cut(held)
@@ -181,12 +175,12 @@ def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
 
 def refuse_cut(seat: Seat) -> None:
     """A billet that is begun keeps its design, and so does one that failed."""
-    if planning_seats.has_failed(seat):
+    if seat.has_failed:
         raise AlreadyCut(
             f"{seat.billet} failed, and stays as it was made. Give the student a spare, or undo "
             "the failure on the billet's own page."
         )
-    if not planning_seats.is_uncut(seat):
+    if not seat.is_uncut:
         raise AlreadyCut(
             f"Blanks of {seat.billet} are cut already. Undo those cuts on the cut list first, "
             "then change the seat."
@@ -201,7 +195,7 @@ def redesign(seat: Seat) -> None:
     history.redesign(
         billet=seat.billet,
         layup=seat.layup_used,
-        design=planning_seats.seat_design(seat),
+        design=seat.asked_design(),
         knife=seat.knife,
     )
     reopen_plan(seat.forge_class)
@@ -211,8 +205,8 @@ def redesign(seat: Seat) -> None:
 def cancel_seat(*, seat: Seat) -> Seat:
     """Take a seat out; an uncut billet is withdrawn and its metal freed, a begun one is a spare."""
     held_class(seat.forge_class)
-    held = planning_seats.with_metal(Seat.objects.filter(pk=seat.pk)).get()
-    if held.billet is not None and not planning_seats.is_uncut(held):
+    held = Seat.objects.with_metal().get(pk=seat.pk)
+    if held.billet is not None and not held.is_uncut:
         held.is_spare, held.student, held.email = True, "", ""
         held.cancelled_on = clock.today()
         held.save(update_fields=["is_spare", "student", "email", "cancelled_on"])
@@ -223,7 +217,7 @@ def cancel_seat(*, seat: Seat) -> Seat:
         held.is_cancelled, held.cancelled_on = True, clock.today()
         held.save(update_fields=["is_cancelled", "cancelled_on"])
     reopen_plan(held.forge_class)
-    spares = held.forge_class.seats.filter(is_cancelled=False, is_spare=True).count()
+    spares = held.forge_class.seats.spares().count()
     ForgeClass.objects.filter(pk=held.forge_class_id).update(spares=spares)
     return held
 
@@ -232,14 +226,11 @@ def spares_for(seat: Seat) -> list[Seat]:
     """Spares that a student whose billet failed could have: not failed, and the same or begun."""
     return [
         spare
-        for spare in planning_seats.active_seats(seat.forge_class)
+        for spare in seat.forge_class.seats.active().with_metal()
         if spare.is_spare
         and spare.billet is not None
-        and not planning_seats.has_failed(spare)
-        and not (
-            planning_seats.is_uncut(spare)
-            and spare.billet.design() != planning_seats.seat_design(seat)
-        )
+        and not spare.has_failed
+        and not (spare.is_uncut and spare.billet.design() != seat.asked_design())
     ]
 
 
@@ -251,8 +242,8 @@ def give_spare(*, seat: Seat, spare: Seat) -> Seat:
         NoSpare: the student's billet did not fail, or that spare cannot be theirs.
     """
     held_class(seat.forge_class)
-    held = planning_seats.with_metal(Seat.objects.filter(pk=seat.pk)).get()
-    if held.is_spare or held.billet is None or not planning_seats.has_failed(held):
+    held = Seat.objects.with_metal().get(pk=seat.pk)
+    if held.is_spare or held.billet is None or not held.has_failed:
         raise NoSpare(f"{held}'s billet did not fail, so no spare is needed for it.")
     given = next((one for one in spares_for(held) if one.pk == spare.pk), None)
     if given is None or given.billet is None:

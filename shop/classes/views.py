@@ -37,7 +37,7 @@ def class_add(request: HtmxRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         row = classes.make_class(**form.cleaned_data)
         messages.success(request, f"{row} is there. Now seat the students.")
-        return redirect("shop:class-detail", row.pk)
+        return redirect(row)
     status = 422 if form.errors else 200
     return render(request, "shop/classes/form.html", {"form": form}, status=status)
 
@@ -48,7 +48,7 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     if row.state == ForgeClass.State.CANCELLED:
         messages.error(request, f"{row} was cancelled; nothing of it can be changed.")
-        return redirect("shop:class-detail", row.pk)
+        return redirect(row)
     form = ClassForm(
         request.POST or None, house=request.house, initial=class_initial(row), forge_class=row
     )
@@ -65,7 +65,7 @@ def class_change(request: HtmxRequest, class_id: int) -> HttpResponse:
                 messages.warning(
                     request, f"Begun already, so they keep the layup they have: {names}."
                 )
-            return redirect("shop:class-detail", row.pk)
+            return redirect(row)
     status = 422 if form.errors else 200
     return render(request, "shop/classes/form.html", {"form": form, "row": row}, status=status)
 
@@ -89,7 +89,7 @@ def class_cancel(request: HtmxRequest, class_id: int) -> HttpResponse:
         if begun:
             marks = ", ".join(one.mark for one in begun)
             messages.info(request, f"Begun already, so they stay among the billets: {marks}.")
-    return redirect("shop:class-detail", row.pk)
+    return redirect(row)
 
 
 @require_POST
@@ -104,7 +104,7 @@ def class_new_layups(request: HtmxRequest, class_id: int) -> HttpResponse:
             f"{counted(count, 'billet')} {verb(count, 'follows its', 'follow their')} layup as it "
             "is now. Make the plan again.",
         )
-    return redirect("shop:class-detail", row.pk)
+    return redirect(row)
 
 
 @require_safe

@@ -22,7 +22,6 @@ from shop.classes.seat_writing import (
     redesign,
 )
 from shop.models import ForgeClass, PlanRun, Seat
-from shop.planning import seats as planning_seats
 from stock.ledger import set_asides
 from stock.models import SetAside
 
@@ -60,7 +59,7 @@ def change_class(*, forge_class: ForgeClass, changes: dict[str, Any]) -> list[Se
     """Change a class; tells which seats keep the old layup since they are cut already."""
     held = held_class(forge_class)
     old_layup = held.layup
-    taken = held.seats.filter(is_cancelled=False, is_spare=False).count()
+    taken = held.seats.students().count()
     if changes.get("seat_count", taken) < taken:
         raise SeatingError(
             f"{taken} seats are taken; {changes['seat_count']} is too few. "
@@ -80,10 +79,10 @@ def change_class(*, forge_class: ForgeClass, changes: dict[str, Any]) -> list[Se
 def pass_layup_on(forge_class: ForgeClass, *, old_layup: Layup) -> list[Seat]:
     """Let seats without a layup of their own follow; begun ones are pinned to the old one."""
     kept = []
-    for seat in planning_seats.active_seats(forge_class):
+    for seat in forge_class.seats.active().with_metal():
         if seat.layup is not None or seat.billet is None:
             continue
-        if planning_seats.is_uncut(seat):
+        if seat.is_uncut:
             redesign(seat)
         else:
             seat.layup = old_layup
@@ -94,11 +93,11 @@ def pass_layup_on(forge_class: ForgeClass, *, old_layup: Layup) -> list[Seat]:
 
 def match_spares(forge_class: ForgeClass) -> None:
     """Add spares, or take the last uncut ones out, until there are as many as asked for."""
-    spares = [seat for seat in planning_seats.active_seats(forge_class) if seat.is_spare]
+    spares = [seat for seat in forge_class.seats.active().with_metal() if seat.is_spare]
     for _ in range(forge_class.spares - len(spares)):
         add_row(forge_class, is_spare=True)
     surplus = len(spares) - forge_class.spares
-    uncut = [seat for seat in reversed(spares) if planning_seats.is_uncut(seat)]
+    uncut = [seat for seat in reversed(spares) if seat.is_uncut]
     if surplus > len(uncut):
         raise AlreadyCut(
             f"{len(spares) - len(uncut)} spares are begun already; "
@@ -112,11 +111,7 @@ def match_spares(forge_class: ForgeClass) -> None:
 def take_new_layups(*, forge_class: ForgeClass) -> int:
     """Let uncut billets follow layups that were edited since; tells how many."""
     held = held_class(forge_class)
-    behind = [
-        seat
-        for seat in planning_seats.active_seats(held)
-        if planning_seats.is_behind(seat) and planning_seats.is_uncut(seat)
-    ]
+    behind = [seat for seat in held.seats.active().with_metal() if seat.is_behind and seat.is_uncut]
     for seat in behind:
         redesign(seat)
     return len(behind)
@@ -134,11 +129,11 @@ def cancel_class(*, forge_class: ForgeClass) -> list[Billet]:
     """
     held = held_class(forge_class, is_over_too=False)
     set_asides.free(plan=held.plan_key)
-    seats = list(planning_seats.with_metal(held.seats.exclude(billet=None)))
+    seats = list(held.seats.exclude(billet=None).with_metal())
     Blank.objects.filter(billet__seat__in=seats, set_aside__state=SetAside.State.FREED).update(
         set_aside=None
     )
-    uncut = [seat.billet for seat in seats if seat.billet and planning_seats.is_uncut(seat)]
+    uncut = [seat.billet for seat in seats if seat.billet and seat.is_uncut]
     history.withdraw(billets=uncut)
     held.runs.exclude(state=PlanRun.State.FAILED).update(state=PlanRun.State.STALE)
     held.state = ForgeClass.State.CANCELLED

@@ -1,7 +1,7 @@
 """What a billet costs, made and sound.
 
 Metal comes in at the ledger's value of the very pieces; everything else is an amount at a
-rate. How many turn out sound is in yields.py.
+rate. How many turn out sound is in `shop.yields.spares`.
 """
 
 from __future__ import annotations

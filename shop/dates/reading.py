@@ -29,7 +29,6 @@ from shop.calendar.timeline import (
 )
 from shop.models import CalendarLink, ClassTerms, ForgeClass, Seat, ShopSettings
 from shop.planning import metal as rack
-from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import FreePiece, Need
 from shop.rates.writing import History
 from stock.alloys.book import Book, alloy_name
@@ -64,7 +63,7 @@ def class_facts(
     classes: Sequence[ForgeClass], *, history: History, house: House, today: date
 ) -> ClassFacts:
     """Everything that the dates of these classes rest on."""
-    seats = planning_seats.seats_by_class(classes)
+    seats = Seat.objects.active().with_metal().by_class(classes)
     needs = {pk: reading_facts.unplanned_needs(found) for pk, found in seats.items()}
     alloys = {one.need.alloy for found in needs.values() for one in found}
     return ClassFacts(
@@ -234,7 +233,7 @@ def metal_words(metal: Metal, *, book: Book, house: House) -> str:
 def standing_sentence(row: ForgeClass, *, today: date) -> str:
     """What to say of a class that is on, over or called off; nothing of one to come."""
     standing = standing_of(row.state, row.starts_on, last=row.ends_on, today=today)
-    left = len(unwelded(planning_seats.active_seats(row))) if standing is Standing.NOW else 0
+    left = len(unwelded(row.seats.active().with_metal())) if standing is Standing.NOW else 0
     return standing_words(standing, first=row.starts_on, last=row.ends_on, unwelded=left)
 
 

@@ -7,8 +7,6 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any
 
-from django.db.models import Count, Q
-
 from billets.models import Billet, Layup, StepKind
 from shop.calendar.opening import OpeningError
 from shop.classes import reading as classes_reading
@@ -17,7 +15,6 @@ from shop.dates import reading as dates_reading
 from shop.dates.reading import ClassFacts, class_facts
 from shop.home.todo import ClassState, Todo, class_todo, soonest_first
 from shop.models import ForgeClass, PlanRun
-from shop.planning import writing as planning
 from shop.planning.cut_plan import CutPlan
 from shop.rates import writing as rates
 from shop.words.numbers import counted
@@ -59,14 +56,8 @@ def home_figures(*, house: House) -> dict[str, Any]:
 
 def open_classes() -> list[ForgeClass]:
     """Classes that are on, soonest first; among them those that are over and not written down."""
-    is_named = Q(seats__is_cancelled=False, seats__is_spare=False) & ~Q(seats__student="")
-    rows = (
-        ForgeClass.objects.exclude(state__in=planning.NOT_STANDING)
-        .select_related("layup")
-        .annotate(taken=Count("seats", filter=is_named))
-        .order_by("starts_on", "id")
-    )
-    return list(rows[:CLASSES_SHOWN])
+    rows = ForgeClass.objects.standing().with_taken().select_related("layup")
+    return list(rows.order_by("starts_on", "id")[:CLASSES_SHOWN])
 
 
 def ready_plans(rows: Sequence[ForgeClass]) -> dict[int, PlanRun]:

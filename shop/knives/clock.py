@@ -62,8 +62,8 @@ def where_at_knives(*, person: Person, **_: Any) -> hours.Elsewhere | None:
     time = rows.first()
     if time is None:
         return None
-    url = reverse("shop:knife-detail", args=[time.knife_id])
-    return hours.Elsewhere(f"{time.knife}, {time.get_step_display()}", url, time.started_at)
+    words = f"{time.knife}, {time.get_step_display()}"
+    return hours.Elsewhere(words, time.knife.get_absolute_url(), time.started_at)
 
 
 def now_at(person: Person) -> NowAt | None:

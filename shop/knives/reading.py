@@ -63,10 +63,10 @@ def knives(*, which: str) -> QuerySet[Knife]:
     """Knives in work, sold, come to nothing, or all of them."""
     rows = Knife.objects.select_related("billet", "by")
     if which == "sold":
-        return rows.exclude(sold_on=None)
+        return rows.sold()
     if which == "lost":
-        return rows.exclude(lost_on=None)
-    return rows if which == "all" else rows.filter(sold_on=None, lost_on=None)
+        return rows.lost()
+    return rows if which == "all" else rows.in_work()
 
 
 def taken_of(knife: Knife, *, house: House) -> list[Taken]:

@@ -67,7 +67,7 @@ def knife_add(request: HtmxRequest) -> HttpResponse:
             made = knives.make_knife(by=person(request), **form.changes())
         if attempt.is_done:
             messages.success(request, f"{made} is begun.")
-            return redirect("shop:knife-detail", made.pk)
+            return redirect(made)
     status = 422 if form.errors else 200
     context = {"form": form, "place": "knives"}
     return render(request, "shop/knives/form.html", context, status=status)
@@ -85,7 +85,7 @@ def knife_change(request: HtmxRequest, knife_id: int) -> HttpResponse:
             knives.change_knife(knife=knife, changes=form.changes())
         if attempt.is_done:
             messages.success(request, "Saved.")
-            return redirect("shop:knife-detail", knife.pk)
+            return redirect(knife)
     status = 422 if form.errors else 200
     context = {"form": form, "knife": knife, "place": "knives"}
     return render(request, "shop/knives/form.html", context, status=status)
@@ -136,7 +136,7 @@ def answered(
         act()
     if attempt.is_done:
         messages.success(request, words)
-    return redirect("shop:knife-detail", knife.pk)
+    return redirect(knife)
 
 
 @require_POST
@@ -161,7 +161,7 @@ def knife_stop(request: HtmxRequest, knife_id: int) -> HttpResponse:
         stopped = knives.stop_clock(person=person(request), minutes=form.cleaned_data["minutes"])
     if attempt.is_done:
         messages.success(request, "The clock is stopped." if stopped else "No clock was running.")
-    return redirect("shop:knife-detail", knife.pk)
+    return redirect(knife)
 
 
 @require_POST
@@ -202,7 +202,7 @@ def knife_part(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if form.errors:
         return shown(request, knife, status=422, part_form=form)
     messages.success(request, "Taken off the rack for this knife.")
-    return redirect("shop:knife-detail", knife.pk)
+    return redirect(knife)
 
 
 @require_POST
@@ -218,7 +218,7 @@ def knife_bar(request: HtmxRequest, knife_id: int) -> HttpResponse:
     if form.errors:
         return shown(request, knife, status=422, bar_form=form)
     messages.success(request, "Cut for this knife.")
-    return redirect("shop:knife-detail", knife.pk)
+    return redirect(knife)
 
 
 @require_POST
@@ -251,7 +251,7 @@ def knife_service(request: HtmxRequest, knife_id: int) -> HttpResponse:
         return shown(request, knife, status=422, service_form=form)
     knives.add_service(knife=knife, by=person(request), **form.cleaned_data)
     messages.success(request, "Written down.")
-    return redirect("shop:knife-detail", knife.pk)
+    return redirect(knife)
 
 
 @owner_only
@@ -287,7 +287,7 @@ def knife_unsell(request: HtmxRequest, knife_id: int) -> HttpResponse:
     knife = knife_of(knife_id)
     knives.take_sale_back(knife=knife)
     messages.success(request, f"{knife} counts as not sold.")
-    return redirect("shop:knife-detail", knife.pk)
+    return redirect(knife)
 
 
 @require_http_methods(["GET", "POST"])
@@ -303,7 +303,7 @@ def treatment_step(request: HtmxRequest, knife_id: int, step: str) -> HttpRespon
         values = form.values() | {"step": step}
         knives.write_step(knife=knife, by=person(request), **values)
         messages.success(request, "Written down.")
-        return redirect("shop:knife-detail", knife.pk)
+        return redirect(knife)
     context = {
         "knife": knife,
         "form": form,

@@ -41,7 +41,7 @@ def freeze_sold(billet: Billet | None) -> None:
 
     Those that were sold before shares were kept get theirs here.
     """
-    rows = Knife.objects.filter(billet=billet).exclude(billet=None).exclude(sold_on=None)
+    rows = Knife.objects.sold().filter(billet=billet).exclude(billet=None)
     for knife in rows.filter(sold_share_cents=None).order_by("pk"):
         freeze(knife)
 

@@ -7,8 +7,25 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.db import models
+from django.urls import reverse
 
 from billets.models import Billet
+
+
+class KnifeQuerySet(models.QuerySet["Knife"]):
+    """Knives read by what became of them."""
+
+    def in_work(self) -> KnifeQuerySet:
+        """Those that are neither sold nor come to nothing."""
+        return self.filter(sold_on=None, lost_on=None)
+
+    def sold(self) -> KnifeQuerySet:
+        """Those that are sold, with a price or without one."""
+        return self.exclude(sold_on=None)
+
+    def lost(self) -> KnifeQuerySet:
+        """Those of which nothing came."""
+        return self.exclude(lost_on=None)
 
 
 class Knife(models.Model):
@@ -32,11 +49,17 @@ class Knife(models.Model):
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
 
+    objects = KnifeQuerySet.as_manager()
+
     class Meta:
         ordering = ("-id",)
 
     def __str__(self) -> str:
         return f"Knife {self.pk}"
+
+    def get_absolute_url(self) -> str:
+        """Its page."""
+        return reverse("shop:knife-detail", args=[self.pk])
 
     @property
     def job(self) -> str:

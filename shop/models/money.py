@@ -5,8 +5,13 @@ Part of `shop.models`, from which everybody imports these.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django.conf import settings
 from django.db import models
+
+if TYPE_CHECKING:
+    from shop.models.classes import ForgeClass
 
 
 class RateSheet(models.Model):
@@ -20,6 +25,15 @@ class RateSheet(models.Model):
 
     class Meta:
         ordering = ("-from_date",)
+
+
+class ClassTermsQuerySet(models.QuerySet["ClassTerms"]):
+    """Terms read by their class."""
+
+    def of(self, forge_class: ForgeClass) -> ClassTerms:
+        """The terms of a class; empty ones, unsaved, when none are written down."""
+        found = self.filter(forge_class=forge_class).first()
+        return found or ClassTerms(forge_class=forge_class)
 
 
 class ClassTerms(models.Model):
@@ -40,6 +54,8 @@ class ClassTerms(models.Model):
     real = models.JSONField(default=dict)  # the same names, as they came out
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     at = models.DateTimeField()
+
+    objects = ClassTermsQuerySet.as_manager()
 
 
 class SeatPayment(models.Model):

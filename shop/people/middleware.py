@@ -116,8 +116,3 @@ class FormsOnlyMiddleware:
         page = render(request, "405.html", status=405)
         page["Allow"] = response["Allow"]
         return page
-
-
-def house_context(request: HttpRequest) -> dict[str, Any]:
-    """`house` in every template."""
-    return {"house": getattr(request, "house", House())}

@@ -10,7 +10,6 @@ from django.db.models import Sum
 
 from shop.models import ForgeClass, Seat
 from shop.planning.cut_plan import CutPlan, FreePiece, Need
-from shop.planning.seats import active_seats, blanks_by_position, design_of, has_failed
 from stock.house import House
 from stock.materials.saw import kerf_nm
 from stock.models import Form, Piece, SetAside
@@ -36,10 +35,10 @@ def needs_of(seats: Iterable[Seat]) -> list[Need]:
     """Every blank that is still to be planned, seat by seat; failed billets need none."""
     needs: list[Need] = []
     for seat in seats:
-        if has_failed(seat):
+        if seat.has_failed:
             continue
-        blanks = blanks_by_position(seat)
-        design = design_of(seat)
+        blanks = seat.blanks_by_position()
+        design = seat.design()
         materials = {row.position: row.material_id for row in seat.layup_used.layers.all()}
         materials |= {position: blank.material_id for position, blank in blanks.items()}
         for position, layer in enumerate(design.layers):
@@ -135,7 +134,7 @@ def facts(forge_class: ForgeClass) -> Facts:
     rows = Piece.objects.standing().filter(material__form__in=PLANNED_FORMS)
     return Facts(
         pieces={row.pk: (row.on_hand, row.set_aside, own.get(row.pk, 0)) for row in rows},
-        needs=tuple(needs_of(active_seats(forge_class))),
+        needs=tuple(needs_of(forge_class.seats.active().with_metal())),
     )
 
 

@@ -12,7 +12,7 @@ from django.db.models import Max
 
 from billets.models import Billet, Blank
 from shop.models import ForgeClass
-from shop.planning import metal, seats
+from shop.planning import metal
 from shop.planning.cut_plan import CutPlan, PlannedCut, PlannedPiece, PlannedRest
 from stock.ledger import set_asides
 from stock.ledger.set_asides import Promise
@@ -172,9 +172,9 @@ def take_back(forge_class: ForgeClass) -> int:
     """
     wanting = {
         f"{seat.billet.mark}-{blank.position + 1}": blank
-        for seat in seats.active_seats(forge_class)
-        if seat.billet is not None and not seats.has_failed(seat)
-        for blank in seats.blanks_by_position(seat).values()
+        for seat in forge_class.seats.active().with_metal()
+        if seat.billet is not None and not seat.has_failed
+        for blank in seat.blanks_by_position().values()
         if blank.set_aside_id is None
     }
     rows = SetAside.objects.filter(plan=forge_class.plan_key, label__in=wanting)

@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from shop.models import ForgeClass, PlanRun
-from shop.planning import metal, runs, seats
+from shop.planning import metal, runs
 from shop.planning import reading as planning_reading
 from shop.planning import writing as planning
 from shop.planning.cut_plan import CutPlan
@@ -34,9 +34,9 @@ def plan(request: HtmxRequest, class_id: int) -> HttpResponse:
 
 def make_plan(request: HtmxRequest, row: ForgeClass) -> HttpResponse:
     """Begin computing, unless that is going on already."""
-    if row.state in planning.NOT_STANDING:
+    if not row.is_standing:
         messages.error(request, f"{row} is {row.get_state_display()}; it needs no plan.")
-        return redirect("shop:class-detail", row.pk)
+        return redirect(row)
     runs.start(
         forge_class=row,
         house=request.house,
@@ -68,8 +68,8 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
         "unplanned": planning.unplanned_count(row),
         "has_standing": has_standing(row),
         "lost": runs.LOST if run and runs.is_lost(run) else "",
-        "is_over": row.state in planning.NOT_STANDING,
-        "seat_count": row.seats.filter(is_cancelled=False).count(),
+        "is_over": not row.is_standing,
+        "seat_count": row.seats.active().count(),
         "doing": alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
     }
     if run is None or run.state not in (State.READY, State.CONFIRMED):
@@ -87,7 +87,7 @@ def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
 def told_overrides(request: HtmxRequest, row: ForgeClass) -> list[planning.Overridden]:
     """Stops that the owner has answered for; none when a stop is unanswered by now."""
     try:
-        return planning.overridden(seats.active_seats(row), house=request.house)
+        return planning.overridden(list(row.seats.active().with_metal()), house=request.house)
     except planning.Unsound:
         return []
 
@@ -135,4 +135,4 @@ def plan_free(request: HtmxRequest, class_id: int) -> HttpResponse:
         request,
         f"The plan is cancelled; {counted(count, 'cut')} {verb(count, 'is', 'are')} free again.",
     )
-    return redirect("shop:class-detail", row.pk)
+    return redirect(row)

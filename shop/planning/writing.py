@@ -25,7 +25,6 @@ from billets.layup.case import case_of
 from billets.models import Billet
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal
-from shop.planning import seats as planning_seats
 from shop.planning.cut_plan import CutPlan
 from shop.planning.laying_out import Solvers, laid_out, seats_that_fit
 from shop.planning.set_aside_writing import blanks_of, planned, promises_of, tie_blanks
@@ -42,7 +41,6 @@ from stock.who import Person
 CHANGED_MEANWHILE = (
     "A seat or a piece of metal changed while this plan was computed. Make the plan again."
 )
-NOT_STANDING = (ForgeClass.State.CANCELLED, ForgeClass.State.HELD)
 
 
 class PlanningError(ValueError):
@@ -99,12 +97,12 @@ def overridden(seats: Sequence[Seat], *, house: House) -> list[Overridden]:
 def stack_of(seat: Seat) -> tuple[layup_design.Design, str, str]:
     """What a seat is made to: its design, the layup's name, and the owner's reason if any."""
     billet = seat.billet
-    if billet is not None and not planning_seats.is_behind(seat):
+    if billet is not None and not seat.is_behind:
         reason = billet.override_reason or seat.layup_used.override_reason
         return billet.design(), billet.layup_name, reason
     if billet is not None:
         return billet.design(), billet.layup_name, billet.override_reason
-    return planning_seats.seat_design(seat), seat.layup_used.name, seat.layup_used.override_reason
+    return seat.asked_design(), seat.layup_used.name, seat.layup_used.override_reason
 
 
 def computed(
@@ -116,7 +114,7 @@ def computed(
         NothingToPlan: there is no seat, or no blank left to cut.
         Unsound: a layup has an unanswered stop.
     """
-    seats = planning_seats.active_seats(forge_class)
+    seats = list(forge_class.seats.active().with_metal())
     if not seats:
         raise NothingToPlan("This class has no seats yet. Add students or spares first.")
     overridden(seats, house=house)
@@ -205,7 +203,7 @@ def confirm(*, run: PlanRun, by: Person) -> list[Billet]:
 
 def refuse_unready(run: PlanRun, *, plan: CutPlan, forge_class: ForgeClass) -> None:
     """Only a ready, whole plan of a class that is on may be confirmed."""
-    if forge_class.state in NOT_STANDING:
+    if not forge_class.is_standing:
         raise PlanningError(f"{forge_class} is {forge_class.get_state_display()}; it has no plan.")
     if run.state == PlanRun.State.CONFIRMED:
         raise AlreadyConfirmed("This plan is confirmed already; its metal is set aside.")
@@ -217,14 +215,14 @@ def refuse_unready(run: PlanRun, *, plan: CutPlan, forge_class: ForgeClass) -> N
 
 def chosen_seats(forge_class: ForgeClass, plan: CutPlan) -> list[Seat]:
     """The seats that a plan is for, as they are now."""
-    return [seat for seat in planning_seats.active_seats(forge_class) if seat.pk in plan.seats]
+    return [seat for seat in forge_class.seats.active().with_metal() if seat.pk in plan.seats]
 
 
 def billet_for(seat: Seat, *, by: Person) -> Billet:
     """The seat's billet, made now if it has none; one that there is keeps its design."""
     if seat.billet is None:
         seat.billet = history.make_billet(
-            layup=seat.layup_used, by=by, design=planning_seats.seat_design(seat), knife=seat.knife
+            layup=seat.layup_used, by=by, design=seat.asked_design(), knife=seat.knife
         )
         seat.save(update_fields=["billet"])
     return seat.billet
@@ -255,13 +253,13 @@ def reopen_plan(forge_class: ForgeClass) -> None:
 
 def unplanned_count(forge_class: ForgeClass) -> int:
     """Blanks of the class that have no metal yet."""
-    return sum(unplanned_of(seat) for seat in planning_seats.active_seats(forge_class))
+    return sum(unplanned_of(seat) for seat in forge_class.seats.active().with_metal())
 
 
 def unplanned_of(seat: Seat) -> int:
     """Blanks of one seat that have no metal yet; a failed billet wants none."""
-    if planning_seats.has_failed(seat):
+    if seat.has_failed:
         return 0
-    blanks = planning_seats.blanks_by_position(seat)
+    blanks = seat.blanks_by_position()
     tied = sum(1 for blank in blanks.values() if blank.has_metal)
-    return len(planning_seats.design_of(seat).layers) - tied
+    return len(seat.design().layers) - tied

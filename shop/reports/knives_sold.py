@@ -56,7 +56,7 @@ class SoldKnife(SoldRow):
 
 def sold_knives(*, house: House, span: Span = ALL_DAYS) -> list[SoldKnife]:
     """Knives sold in some days with a price, the latest first."""
-    rows = Knife.objects.exclude(sold_on=None).exclude(price_cents=None)
+    rows = Knife.objects.sold().exclude(price_cents=None)
     if span.first is not None:
         rows = rows.filter(sold_on__gte=span.first)
     if span.last is not None:

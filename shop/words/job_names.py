@@ -19,4 +19,4 @@ def class_words(ids: Collection[int]) -> Mapping[int, JobWords]:
 def knife_words(ids: Collection[int]) -> Mapping[int, JobWords]:
     """What the ledger's pages call the job of a knife."""
     rows = Knife.objects.filter(pk__in=list(ids))
-    return {row.pk: JobWords(str(row), reverse("shop:knife-detail", args=[row.pk])) for row in rows}
+    return {row.pk: JobWords(str(row), row.get_absolute_url()) for row in rows}

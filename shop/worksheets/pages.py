@@ -18,7 +18,6 @@ from billets.layup.case import case_of
 from billets.models import Billet
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass, Seat
-from shop.planning import seats as planning_seats
 from shop.sheets.pdf_answer import NothingToPrint, moneyless
 from shop.sheets.student import StudentSheet, student_sheet
 from shop.sheets.subject import SPARE, Subject
@@ -48,7 +47,7 @@ def class_html(
     """
     house = moneyless(house)
     occasion = occasion_of(forge_class)
-    seats = [one for one in planning_seats.active_seats(forge_class) if seat in (None, one)]
+    seats = [one for one in forge_class.seats.active().with_metal() if seat in (None, one)]
     if not seats:
         raise NothingToPrint("This class has no seats yet. Add students or spares first.")
     foot = f"{occasion.title} · {occasion.days}"

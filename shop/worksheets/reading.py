@@ -6,15 +6,13 @@ from collections.abc import Callable, Sequence
 from datetime import date
 
 from django.db.models import Prefetch, QuerySet
-from django.urls import reverse
 
 from billets.layup.case import Case
 from billets.layup.design import Design
-from billets.models import Billet, StepKind
+from billets.models import Billet, Blank, StepKind
 from shop.classes.reading import stages_of
 from shop.cut_list import reading as cut_list_reading
 from shop.models import ForgeClass, Seat
-from shop.planning import seats as planning_seats
 from shop.sheets.subject import SPARE, Source, Subject
 from shop.worksheets.cover import CutRow, Occasion
 from stock.alloys.book import Book, short_name
@@ -28,7 +26,7 @@ InShop = Callable[[Design], Case]  # from a layup to that layup in this shop
 
 def occasion_of(forge_class: ForgeClass) -> Occasion:
     """A class as its cover says it."""
-    seats = planning_seats.active_seats(forge_class)
+    seats = list(forge_class.seats.active().with_metal())
     spares = sum(1 for seat in seats if seat.is_spare)
     return Occasion(
         title=forge_class.title,
@@ -86,7 +84,7 @@ def unplanned_subject(seat: Seat, *, who: str, in_shop: InShop, occasion: str) -
     return Subject(
         mark="",
         who=who,
-        case=in_shop(planning_seats.seat_design(seat)),
+        case=in_shop(seat.asked_design()),
         layup_name=layup.name,
         is_spare=seat.is_spare,
         knife=seat.knife,
@@ -117,7 +115,7 @@ def billet_subject(
         knife=(seat.knife if seat else "") or billet.knife,
         folds=billet.bar_folds,
         override_reason=override_reason(billet),
-        address=address(reverse("billets:billet-detail", args=[billet.mark])),
+        address=address(billet.get_absolute_url()),
         occasion=occasion,
         stage=stage.label,
         sources=sources_of(billet),
@@ -144,7 +142,7 @@ def sources_of(billet: Billet) -> dict[int, Source]:
 def billets_with_metal() -> QuerySet[Billet]:
     """Billets with all that a sheet reads of them."""
     return Billet.objects.select_related("layup").prefetch_related(
-        "layup__layers", Prefetch("blanks", planning_seats.blanks_with_metal())
+        "layup__layers", Prefetch("blanks", Blank.objects.with_metal())
     )
 
 

@@ -56,5 +56,5 @@ def asked_seat(request: HttpRequest, row: ForgeClass) -> Seat | None:
     if not asked:
         return None
     number = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 10 else 0
-    seats = row.seats.filter(is_cancelled=False).select_related("billet")
+    seats = row.seats.active().select_related("billet")
     return get_object_or_404(seats, pk=number)

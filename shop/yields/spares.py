@@ -1,6 +1,6 @@
 """How many billets to make so that enough turn out sound.
 
-The shop's own record of like billets is the whole evidence (yield_record.py): a beta-binomial,
+The shop's own record of like billets is the whole evidence (record.py): a beta-binomial,
 so that a short record asks for many spares instead of giving a sure answer. Standard library
 only.
 """

@@ -1,7 +1,7 @@
 """The cheapest purchase that covers what is short, and what else could be bought instead.
 
 Prices, breaks, delivery, minimum orders and the cutting of the bars are weighed together
-(buying_model.py). What nobody can deliver in time is said, not hidden. It leaves out orders in
+(model.py). What nobody can deliver in time is said, not hidden. It leaves out orders in
 the database and words with money in them.
 """
 

@@ -1,7 +1,7 @@
 """Buying as a whole-number programme: goods, price breaks, delivery, and the cutting of bars.
 
 Solved together, since the cheapest bars depend on how they are cut and on which supplier is
-paid for delivery anyway. It leaves out what is said about the answer (buying.py) and how
+paid for delivery anyway. It leaves out what is said about the answer (best.py) and how
 sheets are laid out: for these it is told how many packs cover the need.
 """
 
@@ -72,7 +72,7 @@ def cheapest(
     Args:
         case: needs, goods and terms; every need must be coverable, or there is no answer.
         prepared: layouts and menus; every bar need without a menu must have a graph of at
-            most MOST_ARCS cuts (see buying_bars.py).
+            most MOST_ARCS cuts (see bars.py).
         not_these: sets of suppliers that are not wanted again.
         seconds: time for each of at most two solves, above 0.
 

@@ -1,6 +1,6 @@
 """A purchase as orders: what from whom, what it costs, how it is cut, what it leaves over.
 
-It leaves out how the purchase was found (buying_model.py).
+It leaves out how the purchase was found (model.py).
 """
 
 from collections import Counter

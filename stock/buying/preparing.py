@@ -1,6 +1,6 @@
 """What is worked out before the buying programme: menus where a graph is too large, and a floor.
 
-It leaves out the layouts of sheets (buying_sheets.py), which are handed in.
+It leaves out the layouts of sheets (sheets.py), which are handed in.
 """
 
 import time

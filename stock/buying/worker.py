@@ -2,7 +2,7 @@
 
 HiGHS and the layouts may be deaf to the clock for seconds. The process is simply ended when
 its time is up, and the best that it had told of is handed back. It leaves out what the
-process does (buying_process.py).
+process does (worker_process.py).
 Exceptions: NothingInTime (no way to buy was found in time), BuyingBroke (the process failed).
 """
 

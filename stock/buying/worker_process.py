@@ -1,6 +1,6 @@
 """The process that weighs offers: takes one case on standard input, says answers on its output.
 
-Run as `python -m stock.buying.worker_process` by buying_worker.py only; both ends are this
+Run as `python -m stock.buying.worker_process` by worker.py only; both ends are this
 program's own, so the messages are pickles. It ends when its parent does.
 """
 

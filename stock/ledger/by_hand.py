@@ -244,7 +244,8 @@ def count_piece(*, piece: Piece, counted: int, why: str, by: Person) -> uuid.UUI
     """Book the difference between what was counted and what the books say, with its reason.
 
     Less metal takes its share of the value along; more metal brings none. Returns nothing when
-    the books were right. A sheet is measured again instead (`promises.remark_sheet`).
+    the books were right. A sheet is measured again instead
+    (`stock.ledger.set_asides.remark_sheet`).
     """
     held = locked(piece)
     if held.form == Form.SHEET:

@@ -233,7 +233,7 @@ def free(
 
 @transaction.atomic
 def tick(*, set_aside: SetAside, by: Person) -> uuid.UUID:
-    """Book one cut of a plan as done; gives the act that `ledger.undo` takes back."""
+    """Book one cut of a plan as done; gives the act, for `stock.ledger.by_hand.undo`."""
     row, piece = hold_row(set_aside.pk)
     if row.state != State.STANDING:
         raise NotStanding(set_aside=row)

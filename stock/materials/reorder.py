@@ -1,6 +1,6 @@
 """What falls below its reorder level once the confirmed plans are carried out, and when.
 
-Amounts are in the material's own unit. It leaves out what to buy (buying.py).
+Amounts are in the material's own unit. It leaves out what to buy (`stock.buying.best`).
 """
 
 from collections.abc import Sequence

@@ -8,6 +8,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.urls import reverse
 
 from stock.models.materials import Material
 from stock.models.purchases import PurchaseLine
@@ -65,6 +66,10 @@ class Piece(models.Model):
 
     def __str__(self) -> str:
         return self.mark
+
+    def get_absolute_url(self) -> str:
+        """Its page on the rack."""
+        return reverse("stock:piece-detail", args=[self.mark])
 
     @property
     def free(self) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q, Sum
 from django.db.models.functions import Coalesce
+from django.urls import reverse
 
 from stock.alloys import book
 
@@ -75,6 +76,10 @@ class Material(models.Model):
     def __str__(self) -> str:
         return self.name or f"{self.alloy} {self.get_form_display()}"
 
+    def get_absolute_url(self) -> str:
+        """Where it is changed."""
+        return reverse("stock:material-change", args=[self.pk])
+
     @property
     def is_cut(self) -> bool:
         """Whether blanks can be cut from it."""
@@ -117,6 +122,10 @@ class OwnAlloy(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    def get_absolute_url(self) -> str:
+        """Where it is changed."""
+        return reverse("stock:alloy-change", args=[self.pk])
+
 
 class Saw(models.Model):
     """Something that parts metal; shears have no kerf."""
@@ -130,6 +139,10 @@ class Saw(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def get_absolute_url(self) -> str:
+        """Where it is changed."""
+        return reverse("stock:saw-change", args=[self.pk])
 
 
 def alloy_book() -> book.Book:

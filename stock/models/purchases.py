@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.db import models
+from django.urls import reverse
 
 from stock.models.materials import Material
 
@@ -32,6 +33,10 @@ class Supplier(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    def get_absolute_url(self) -> str:
+        """Where it is changed."""
+        return reverse("stock:supplier-change", args=[self.pk])
+
 
 class Offer(models.Model):
     """What a supplier sells of a material, in what size, at what price."""
@@ -51,6 +56,10 @@ class Offer(models.Model):
 
     class Meta:
         ordering = ("material", "price_cents")
+
+    def get_absolute_url(self) -> str:
+        """Where it is changed."""
+        return reverse("stock:offer-change", args=[self.pk])
 
     @property
     def is_by_length(self) -> bool:
@@ -78,6 +87,10 @@ class Purchase(models.Model):
 
     class Meta:
         ordering = ("-id",)
+
+    def get_absolute_url(self) -> str:
+        """Its page."""
+        return reverse("stock:purchase-detail", args=[self.pk])
 
 
 class PurchaseLine(models.Model):

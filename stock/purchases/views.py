@@ -59,7 +59,7 @@ def receive(request: HtmxRequest) -> HttpResponse:
     if data and form.is_valid() and lines.is_valid() and is_news(request, form):
         purchase = received(request, form, lines)
         if purchase is not None:
-            return redirect("stock:purchase-detail", purchase.pk)
+            return redirect(purchase)
     return show(request, form, lines)
 
 
@@ -195,7 +195,7 @@ def purchase_receive(request: HtmxRequest, purchase_id: int) -> HttpResponse:
         )
     if attempt.is_done:
         messages.success(request, "The metal is on the books. Paint these marks.")
-    return redirect("stock:purchase-detail", row.pk)
+    return redirect(row)
 
 
 @owner_only

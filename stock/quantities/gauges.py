@@ -53,7 +53,7 @@ def thickness_in(plain: str, *, given: str, table: str | None) -> Fraction | Non
     """Thickness that a gauge such as `18 ga` stands for [in]; None where the text is no gauge.
 
     Args:
-        plain: text from `typed_text.tidy`.
+        plain: text from `stock.quantities.typed_text.tidy`.
         given: the text as it was typed, for the sentence.
         table: the table that the material names: "awg", "msg", "copper-oz" or None.
 

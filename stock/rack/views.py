@@ -47,7 +47,7 @@ def piece_detail(request: HtmxRequest, mark: str) -> HttpResponse:
     """One piece: size, promises, origin, ledger, and what can be done to it."""
     piece = piece_named(mark)
     if piece.mark != mark:
-        return redirect("stock:piece-detail", piece.mark)
+        return redirect(piece)
     return show(request, piece)
 
 
@@ -58,11 +58,11 @@ def piece_act(request: HtmxRequest, mark: str, act: str) -> HttpResponse:
     chosen = next((one for one in acts_of(request, piece) if one.key == act), None)
     if chosen is None:
         messages.error(request, f"That cannot be done to {piece.mark} as it is now.")
-        return redirect("stock:piece-detail", piece.mark)
+        return redirect(piece)
     form = chosen.form(request.POST, piece=piece, house=request.house, prefix=chosen.key)
     if form.is_valid() and done(request, chosen, form):
         fresh = piece_named(piece.mark)
-        return show(request, fresh) if request.htmx else redirect("stock:piece-detail", piece.mark)
+        return show(request, fresh) if request.htmx else redirect(piece)
     look_at_first_error(form)
     return show(request, piece, bound={chosen.key: form}, status=422)
 

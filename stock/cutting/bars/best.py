@@ -3,7 +3,8 @@
 The search runs in stages: the length that can be cut at all where the bars may not suffice, then
 money, then worth. Each stage starts from the plan of the one before and ends with a plan and a
 bound. Every plan is checked again in whole nanometres before it leaves.
-It leaves out the search of one stage (branching.py) and the time limit's enforcement (worker.py).
+It leaves out the search of one stage (branching.py) and the time limit's enforcement
+(`stock.cutting.worker`).
 """
 
 import time
@@ -70,7 +71,7 @@ def solve(case: BarCase, *, limit_s: float, progress: Report | None = None) -> B
     Args:
         case: bars, offers and pieces [nm, cents].
         limit_s: seconds to search, above 0. The search looks at the clock between steps and may
-            overshoot; worker.py holds it to the limit.
+            overshoot; `stock.cutting.worker` holds it to the limit.
         progress: called with each better plan, at most five times a second.
 
     Returns:

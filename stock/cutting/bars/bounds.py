@@ -160,7 +160,8 @@ def least_scaled_loss(problem: Problem, budget: int) -> int:
         budget: most money [cents].
 
     Returns:
-        Scaled worth, see worth.py; below 0 where bought bars may add more than goes.
+        Scaled worth, see `stock.cutting.plans.plan`; below 0 where bought bars may add more than
+        goes.
 
     Source:
         Convexity of r + r²/(2·reference).

@@ -3,7 +3,7 @@
 Worth is convex in what is left of a bar, so a mixture of "cut up" and "untouched" looks cheaper
 than any whole plan. Branching on how many bars of a group are cut by at least so much takes that
 apart; where every bar's cut length is settled, HiGHS chooses in whole numbers (settling.py).
-It leaves out what is minimised (stages.py) and the order of the stages (bars.py).
+It leaves out what is minimised (stages.py) and the order of the stages (best.py).
 """
 
 import heapq

@@ -2,7 +2,7 @@
 
 One table serves all bars: for every length that some set of pieces takes, the most that a set
 taking exactly it is worth. A bar then looks up the best entry that it holds, with a reward for
-what it leaves. It leaves out where the values come from (programme.py).
+what it leaves. It leaves out where the values come from (pattern_programme.py).
 """
 
 from collections import Counter

@@ -1,6 +1,6 @@
 """What the linear programme's mixture of patterns says of whole bars, and where to split it.
 
-It leaves out solving (programme.py) and what is done with the parts (branching.py).
+It leaves out solving (pattern_programme.py) and what is done with the parts (branching.py).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Made-up cases of rolls and sheets for the benchmark, and what their plans come to.
 
 All figures are invented; a seed makes the same cases again. Strips cut up without waste, whose
-least length is known, are in bench_cases.py. It leaves out solving and the command line.
+least length is known, are in cases.py. It leaves out solving and the command line.
 """
 
 import random

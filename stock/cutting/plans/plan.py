@@ -1,7 +1,7 @@
 """What is asked of a cut plan and what comes back, for bars and for rolls and sheets.
 
 Plain frozen dataclasses that the solvers, the checker, the worker process and the pages share.
-It leaves out how a plan is found (bars.py, sheets.py) and whether it is right (check.py).
+It leaves out how a plan is found (the rooms beside this one) and whether it is right (checks.py).
 """
 
 from collections.abc import Callable

@@ -1,9 +1,9 @@
 """Laying rectangles on sheet offcuts and the end of a roll, so that shears can cut them free.
 
 Least roll first, then the most worth in what is left. Rules of thumb make a start; the search
-over all guillotine layouts proves it best or betters it (sheet_exact.py) where there are few
-pieces or few sizes; larger cases are bettered row by row (sheet_search.py), and a programme says
-whether any row-and-column layout could be shorter (sheet_stages.py). It leaves out saws: no
+over all guillotine layouts proves it best or betters it (exact.py) where there are few
+pieces or few sizes; larger cases are bettered row by row (search.py), and a programme says
+whether any row-and-column layout could be shorter (flow.py). It leaves out saws: no
 kerf is charged.
 """
 

@@ -2,7 +2,7 @@
 
 The bottom-up method of P. Y. Wang, "Two algorithms for constrained two-dimensional cutting
 stock problems", Operations Research 31 (1983), with the frontier of sizes kept for each set of
-rectangles. It leaves out what is done with the blocks (sheet_exact.py, sheet_rows.py).
+rectangles. It leaves out what is done with the blocks (exact.py, shelves.py).
 """
 
 from __future__ import annotations

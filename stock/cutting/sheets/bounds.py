@@ -3,7 +3,7 @@
 Two ideas. A line across the metal meets rectangles side by side, so it covers at most the
 largest sum of sides that fits: the rest of it is waste. And any price per area for each kind
 gives a bound in whole numbers, when the dearest such line is known. It leaves out where good
-prices come from (sheet_prices.py), and layouts of any sort.
+prices come from (flow.py), and layouts of any sort.
 """
 
 from __future__ import annotations

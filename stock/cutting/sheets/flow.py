@@ -1,4 +1,4 @@
-"""The arc-flow programme of sheet_stages.py: rows as flows of columns, columns of rectangles.
+"""Rows of columns of rectangles as an arc-flow programme, and the bounds that it proves.
 
 Leaves out what a row means on the metal.
 """

@@ -14,7 +14,6 @@ from shop.classes import writing as classes
 from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, Seat
 from shop.planning import metal, runs
-from shop.planning import seats as planning_seats
 from shop.planning import writing as planning
 from stock.house import House
 from stock.ledger import by_hand
@@ -27,7 +26,7 @@ IN = 25_400_000
 
 def seats(row: ForgeClass) -> list[Seat]:
     """The seats of a class, students first."""
-    return planning_seats.active_seats(row)
+    return list(row.seats.active().with_metal())
 
 
 def fail(billet: Billet | None, *, by: Person) -> None:

@@ -10,7 +10,6 @@ from shop.after_class import writing as after_class
 from shop.class_money import writing as class_money
 from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
-from shop.planning import seats
 from shop.planning import writing as planning
 from stock.ledger import by_hand
 from stock.ledger.proof import proved
@@ -91,7 +90,7 @@ def test_a_billet_that_failed_before_the_end_gets_nothing_back(
     planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=2)
-    billet = seats.active_seats(row)[0].billet
+    billet = row.seats.active().with_metal()[0].billet
     assert billet is not None
     history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
     after_class.hold_class(forge_class=row)
@@ -144,7 +143,7 @@ def test_a_class_whose_billets_all_ended_says_that_it_ends_again(
     as_owner: Client, owner: Person, planned_class: MakeClass
 ) -> None:
     row = planned_class(students=1)
-    billet = seats.active_seats(row)[0].billet
+    billet = row.seats.active().with_metal()[0].billet
     assert billet is not None
     history.record_step(billet=billet, kind="failed", cause="cracked", by=owner)
     after_class.hold_if_ended(row)

@@ -11,7 +11,6 @@ from billets.models import Billet, Layer
 from shop.classes import seat_writing as seating
 from shop.classes import writing as classes
 from shop.models import ForgeClass, PlanRun
-from shop.planning import seats
 from shop.planning import writing as planning
 from stock.ledger import set_asides
 from stock.models import SetAside
@@ -29,7 +28,7 @@ def paste(client: Client, row: ForgeClass, text: str, **more: str) -> Response:
 
 def names(row: ForgeClass) -> list[str]:
     """Students of a class in the order of their seats."""
-    rows = row.seats.filter(is_cancelled=False, is_spare=False).order_by("number")
+    rows = row.seats.students().order_by("number")
     return [seat.student for seat in rows]
 
 
@@ -235,10 +234,10 @@ def test_an_edited_layup_changes_no_billet_that_is_made(planned_class: MakeClass
     row = planned_class(students=1)
     Layer.objects.filter(layup=row.layup, position=2).update(thickness_nm=IN // 4)
 
-    seat = seats.active_seats(row)[0]
+    seat = row.seats.active().with_metal()[0]
 
-    assert seats.is_behind(seat)
-    assert seats.design_of(seat).layers[2].thickness_nm == IN * 3 // 16
+    assert seat.is_behind
+    assert seat.design().layers[2].thickness_nm == IN * 3 // 16
     assert planning.unplanned_count(row) == 0
 
 
@@ -250,8 +249,8 @@ def test_uncut_billets_follow_the_layup_when_asked(
 
     as_owner.post(reverse("shop:class-new-layups", args=[row.pk]))
 
-    seat = seats.active_seats(row)[0]
-    assert not seats.is_behind(seat)
+    seat = row.seats.active().with_metal()[0]
+    assert not seat.is_behind
     assert planning.unplanned_count(row) == 5
 
 
@@ -300,7 +299,7 @@ def test_fewer_spares_take_the_last_uncut_ones_out(make_class: MakeClass) -> Non
 
     classes.change_class(forge_class=row, changes={"spares": 1})
 
-    assert row.seats.filter(is_spare=True, is_cancelled=False).count() == 1
+    assert row.seats.spares().count() == 1
     row.refresh_from_db()
     assert row.spares == 1
 

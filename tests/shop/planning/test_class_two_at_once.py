@@ -12,7 +12,6 @@ from shop.after_class import writing as after_class
 from shop.classes import seat_writing as seating
 from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass
-from shop.planning import seats
 from shop.planning import writing as planning
 from stock.ledger.proof import proved
 from stock.ledger.refusals import LedgerError
@@ -40,8 +39,8 @@ def is_tied_right(row: ForgeClass) -> bool:
     """Whether each cut that stands belongs to one blank, and no blank points at a freed one."""
     blanks = [
         blank
-        for seat in seats.active_seats(row)
-        for blank in seats.blanks_by_position(seat).values()
+        for seat in row.seats.active().with_metal()
+        for blank in seat.blanks_by_position().values()
     ]
     tied = {blank.set_aside_id for blank in blanks if blank.has_metal}
     return {one.pk for one in standing(row) if one.kind == "blank"} <= tied
@@ -50,14 +49,14 @@ def is_tied_right(row: ForgeClass) -> bool:
 @pytest.mark.slow
 def test_one_spare_goes_to_one_of_two_students(planned_class: MakeClass, owner: Person) -> None:
     row = planned_class(students=1, spares=1)
-    student, spare = seats.active_seats(row)
+    student, spare = list(row.seats.active().with_metal())
     fail(student.billet, by=owner)
     sound = spare.billet
 
     outcomes = at_once([partial(seating.give_spare, seat=student, spare=spare)] * 3)
 
     assert (outcomes.count(None), outcomes.count(seating.NoSpare)) == (1, 2)
-    given, left = seats.active_seats(row)
+    given, left = list(row.seats.active().with_metal())
     assert (given.billet, left.billet) == (sound, student.billet)
 
 
@@ -66,7 +65,7 @@ def test_a_billet_that_fails_while_its_blanks_are_cut_leaves_true_books(
     planned_class: MakeClass, owner: Person
 ) -> None:
     row = planned_class(students=1)
-    billet = seats.active_seats(row)[0].billet
+    billet = row.seats.active().with_metal()[0].billet
     ticks = [
         partial(cut_list.tick_cut, set_aside=one, by=owner)
         for one in standing(row)
@@ -86,7 +85,7 @@ def test_a_failure_undone_by_three_people_takes_its_metal_back_once(
 ) -> None:
     row = planned_class(students=1)
     before = len(standing(row))
-    billet = seats.active_seats(row)[0].billet
+    billet = row.seats.active().with_metal()[0].billet
     assert billet is not None
     fail(billet, by=owner)
 

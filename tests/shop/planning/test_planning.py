@@ -14,7 +14,6 @@ from shop.classes import writing as classes
 from shop.cut_list import writing as cut_list
 from shop.models import ForgeClass, PlanRun, Seat
 from shop.planning import metal as rack
-from shop.planning import seats
 from shop.planning import writing as planning
 from shop.planning.cut_plan import CutPlan
 from shop.planning.laying_out import Solvers
@@ -223,4 +222,4 @@ def test_planning_again_leaves_cut_blanks_alone(
     row.refresh_from_db()
     assert row.state == "cut"
     assert planning.unplanned_count(forge_class) == 0
-    assert len(rack.needs_of(seats.active_seats(forge_class))) == 9
+    assert len(rack.needs_of(forge_class.seats.active().with_metal())) == 9
