@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -23,6 +22,19 @@ from stock.web.acting import in_messages, or_say
 from stock.web.requests import HtmxRequest, owner_only, person
 
 
+class AfterClassPage(after_class_reading.SummaryPart):
+    """The quick form, and what the class came to."""
+
+    row: ForgeClass
+    forms: list[OutcomeForm]
+    spool: SpoolForm
+    refused: str
+    place: str
+    needs_wire: bool
+    has_errors: bool
+    can_end: bool
+
+
 @require_http_methods(["GET", "POST"])
 def after(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The quick form, a row a billet, above planned against real."""
@@ -39,17 +51,17 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
             refused = saved(request, row, forms, spool)
             if not refused:
                 return redirect("shop:after-class", row.pk)
-    context: dict[str, Any] = {
-        "row": row,
-        "forms": forms,
-        "spool": spool,
-        "refused": refused,
-        "place": "classes",
-        "needs_wire": any(form.needs_wire for form in forms),
-        "has_errors": any(form.errors for form in forms) or bool(spool.errors),
-        "can_end": row.state in ("open", "planned") and row.starts_on <= clock.today(),
+    context = AfterClassPage(
+        row=row,
+        forms=forms,
+        spool=spool,
+        refused=refused,
+        place="classes",
+        needs_wire=any(form.needs_wire for form in forms),
+        has_errors=any(form.errors for form in forms) or bool(spool.errors),
+        can_end=row.state in ("open", "planned") and row.starts_on <= clock.today(),
         **after_class_reading.summary(row, house=request.house),
-    }
+    )
     status = 422 if refused or context["has_errors"] else 200
     return render(request, "shop/after_class.html", context, status=status)
 

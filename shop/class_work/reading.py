@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TypedDict, Unpack
 
 from billets.billet.reading import STAGE_ACTS
 from billets.hours import reading as hours_reading
 from billets.hours.forms import StopForm
+from billets.hours.reading import HoursLine, Running
 from billets.layup.work_time import hours_text, together
 from billets.models import Billet, StepKind, WorkStep
 from shop.class_work import writing as class_work
@@ -48,10 +49,45 @@ class Choice:
     count: int
 
 
+class Answer(TypedDict, total=False):
+    """Why nothing was written, and the forms as they were typed."""
+
+    refusal: str
+    minutes_form: ClassMinutesForm
+    stage_form: ClassStageForm
+    stop_form: StopForm
+
+
+class WorkPage(TypedDict):
+    """The work at a class's billets."""
+
+    row: ForgeClass
+    rows: list[WorkRow]
+    hours: list[HoursLine]
+    steps: list[StepSum]
+    running: Running | None
+    runs_here: bool
+    now_at: clock.NowAt | None
+    clock_steps: list[Choice]
+    is_asked: bool
+    stages: list[Choice]
+    needs_wire: bool
+    minutes_form: ClassMinutesForm
+    stage_form: ClassStageForm
+    stop_form: StopForm
+    refusal: str
+    place: str
+
+
 def work_context(
-    row: ForgeClass, *, person: Person, house: House, ids: Collection[int] = (), **forms: Any
-) -> dict[str, Any]:
-    """Everything on the page; `forms` holds those that were not taken."""
+    row: ForgeClass,
+    *,
+    person: Person,
+    house: House,
+    ids: Collection[int] = (),
+    **answer: Unpack[Answer],
+) -> WorkPage:
+    """Everything on the page; a form of `answer` was not taken."""
     billets = class_work.billets_of(row)
     lines = hours_reading.lines_of(billets)
     running = hours_reading.running_of(person)
@@ -61,24 +97,24 @@ def work_context(
     to_weld = class_work.next_at(StepKind.WELDED, billets=billets, stages=reached)
     wire_ug = sum(class_work.wire_of(to_weld, house=house).values())
     wire = mass_text(wire_ug, system=house.system) if wire_ug else ""
-    context: dict[str, Any] = {
-        "row": row,
-        "rows": work_rows(row, billets, reached, ids=ids),
-        "hours": lines,
-        "steps": shown_steps(sums_of(row, billets)),
-        "running": running,
-        "runs_here": running is not None and bool(marks & set(running.marks)),
-        "now_at": now,
-        "clock_steps": clock_choices(billets, reached),
-        "is_asked": now is not None and now.is_forgotten,
-        "stages": stages,
-        "needs_wire": any(one.key == StepKind.WELDED for one in stages),
-        "minutes_form": ClassMinutesForm(),
-        "stage_form": ClassStageForm(house=house, wire=wire),
-        "stop_form": StopForm(),
-        "place": "classes",
-    }
-    return context | forms
+    return WorkPage(
+        row=row,
+        rows=work_rows(row, billets, reached, ids=ids),
+        hours=lines,
+        steps=shown_steps(sums_of(row, billets)),
+        running=running,
+        runs_here=running is not None and bool(marks & set(running.marks)),
+        now_at=now,
+        clock_steps=clock_choices(billets, reached),
+        is_asked=now is not None and now.is_forgotten,
+        stages=stages,
+        needs_wire=any(one.key == StepKind.WELDED for one in stages),
+        minutes_form=answer.get("minutes_form") or ClassMinutesForm(),
+        stage_form=answer.get("stage_form") or ClassStageForm(house=house, wire=wire),
+        stop_form=answer.get("stop_form") or StopForm(),
+        refusal=answer.get("refusal", ""),
+        place="classes",
+    )
 
 
 def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[StepSum, ...]:

@@ -6,7 +6,7 @@ Each act is a plain POST; ticked boxes say which billets are meant.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Unpack
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -20,6 +20,7 @@ from billets.models import StepKind, WorkTime
 from shop.class_work import reading as class_work_reading
 from shop.class_work import writing as class_work
 from shop.class_work.forms import ClassMinutesForm, ClassStageForm
+from shop.class_work.reading import Answer
 from shop.models import ForgeClass
 from shop.words.numbers import counted, verb
 from stock.web.acting import or_say
@@ -40,11 +41,11 @@ def ticked_ids(request: HtmxRequest) -> set[int]:
 
 
 def shown(
-    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **forms: Any
+    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **answer: Unpack[Answer]
 ) -> HttpResponse:
     """The page; ticks and what was typed are kept."""
     context = class_work_reading.work_context(
-        row, person=person(request), house=request.house, ids=ticked_ids(request), **forms
+        row, person=person(request), house=request.house, ids=ticked_ids(request), **answer
     )
     return render(request, "shop/class_work/page.html", context, status=status)
 
@@ -60,17 +61,17 @@ def work(request: HtmxRequest, class_id: int) -> HttpResponse:
 
 def shown_as_typed(request: HtmxRequest, row: ForgeClass, refusal: str) -> HttpResponse:
     """A refusal, with all that was typed."""
-    return shown(request, row, status=422, refusal=refusal, **typed(request))
+    return shown(request, row, status=422, **typed(request) | {"refusal": refusal})
 
 
-def typed(request: HtmxRequest) -> dict[str, Any]:
+def typed(request: HtmxRequest) -> Answer:
     """What was typed into the forms of the page, none of it judged."""
     minutes, stage = ClassMinutesForm(), ClassStageForm(house=request.house)
     for form in (minutes, stage):
         for name, field in form.fields.items():
             if (key := form.add_prefix(name)) in request.POST:
                 field.initial = request.POST[key]
-    return {"minutes_form": minutes, "stage_form": stage}
+    return Answer(minutes_form=minutes, stage_form=stage)
 
 
 def answered(request: HtmxRequest, row: ForgeClass, act: Callable[[], str]) -> HttpResponse:

@@ -197,18 +197,14 @@ class SaleForm(HouseForm):
     price_cents = MoneyField(label="Price, without tax")
 
 
-def sale_forms(knife: Knife, *, house: House) -> dict[str, Any]:
-    """Outside work and the sale."""
+def sale_form(knife: Knife, *, house: House) -> SaleForm:
+    """The sale of a knife, as it was written down or as it is today."""
     sale = {
         "sold_to": knife.sold_to,
         "sold_on": knife.sold_on or clock.today(),
         "price_cents": knife.price_cents,
     }
-    return {
-        "service_form": ServiceForm(house=house),
-        "sale_form": SaleForm(house=house, initial=sale),
-        "services": knife.services.filter(struck_at=None).select_related("by"),
-    }
+    return SaleForm(house=house, initial=sale)
 
 
 BARE = re.compile(r"\d+([.,]\d+)?\Z")
