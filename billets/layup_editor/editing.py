@@ -29,6 +29,7 @@ from billets.panel.panel import Panel, glance_words, panel_of
 from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
+from stock.quantities.named_values import FieldValues
 from stock.quantities.units import field_text
 
 SELDOM = ("zinc_control", "bar_folds", "override_reason")  # fields that few layups need
@@ -280,7 +281,7 @@ def row_of(metal: str, role: str, thickness_nm: int, *, house: House) -> Row:
     return {"metal": metal, "role": role, "thickness": thickness}
 
 
-def kept_fields(layup: Layup | None) -> dict[str, Any]:
+def kept_fields(layup: Layup | None) -> FieldValues:
     """Fields of a layup, or what a new one starts from: the model's own defaults."""
     row = layup or Layup()
     stored = {name: getattr(row, name) for name in LayupForm.base_fields}

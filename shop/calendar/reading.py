@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
 
 from django.db import transaction
 
@@ -16,6 +15,7 @@ from shop.class_money import writing as class_money
 from shop.models import ClassTerms, ForgeClass, Seat, ShopSettings
 from shop.planning import seats as planning_seats
 from shop.rates.writing import History
+from stock.quantities.named_values import Json
 
 KEY = "opening"
 USUAL_MINUTES = (240, 240, 240, 240, 240, 0, 0)
@@ -33,7 +33,7 @@ class Hours:
 def hours() -> Hours:
     """The shop's hours as they stand."""
     row = ShopSettings.objects.first()
-    stored: dict[str, Any] = row.values.get(KEY, {}) if row else {}
+    stored: Json = row.values.get(KEY, {}) if row else {}
     closed = frozenset(date.fromisoformat(day) for day in stored.get("closed", []))
     return Hours(
         opening=Opening(tuple(stored.get("minutes", USUAL_MINUTES)), closed),

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import secrets
 from pathlib import Path
-from typing import Any
 
 from django.conf import settings
 from django.db import transaction
 
 from shop.models import Person, ShopSettings
 from stock.models import Saw
+from stock.quantities.named_values import FieldValues
 
 ALPHABET = "ACDEFGHJKMNPQRTUVWXY34679"
 LOOPBACK = ("127.0.0.1", "::1")
@@ -64,7 +64,7 @@ def is_set_up() -> bool:
 
 @transaction.atomic
 def set_up(
-    *, name: str, values: dict[str, Any], username: str, first_name: str, password: str
+    *, name: str, values: FieldValues, username: str, first_name: str, password: str
 ) -> Person:
     """Make the shop, its owner and one usual saw.
 

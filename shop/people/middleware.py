@@ -118,6 +118,6 @@ class FormsOnlyMiddleware:
         return page
 
 
-def house_context(request: HttpRequest) -> dict[str, Any]:
+def house_context(request: HttpRequest) -> dict[str, House]:
     """`house` in every template."""
     return {"house": getattr(request, "house", House())}
