@@ -302,3 +302,14 @@ def test_no_module_is_a_drawer_for_everything() -> None:
     names = {path.name for path in python_files(*FLOORS)}
 
     assert names & {"utils.py", "helpers.py", "common.py", "misc.py"} == set()
+
+
+def test_what_a_page_shows_has_known_names() -> None:
+    shows = re.compile(r"(reading|views|detail|pages|card)\.py")
+    wrong = {
+        dotted(path)
+        for path in python_files(*FLOORS)
+        if shows.search(path.name) and re.search(r"dict\[str, (Any|object)\]", path.read_text())
+    }
+
+    assert wrong == set()
