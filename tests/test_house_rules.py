@@ -444,3 +444,14 @@ def test_no_module_sends_its_reader_to_itself() -> None:
 )
 def test_a_dotted_name_leads_to_a_module_or_into_one(name: str, is_there: bool) -> None:
     assert stands_for_something(name) == is_there
+
+
+def test_what_a_page_shows_has_known_names() -> None:
+    shows = re.compile(r"(reading|views|detail|pages|card)\.py")
+    wrong = {
+        dotted(path)
+        for path in python_files(*FLOORS)
+        if shows.search(path.name) and re.search(r"dict\[str, (Any|object)\]", path.read_text())
+    }
+
+    assert wrong == set()

@@ -19,6 +19,7 @@ from billets.models import Billet, Cause, Layup, StepKind, Work
 from stock.house import House
 from stock.models import Piece, Saw
 from stock.quantities import units
+from stock.quantities.named_values import FieldValues
 from stock.quantities.units import mass_text
 from stock.web.fields import HouseForm, LengthField, TemperatureField, TypedField
 
@@ -124,9 +125,9 @@ class HeatForm(AskingForm):
     note = forms.CharField(label="Note", max_length=200, required=False)
     is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """Ask about a heat that left the billet thicker than it was."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         thickness_nm = given.get("thickness_nm")
         if thickness_nm is not None:
             self.question = question_about_thickness(
@@ -176,9 +177,9 @@ class SizeForm(AskingForm):
         super().__init__(*args, house=house, billet=billet, **more)
         say_what_is_missing(self)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """Ask about a size that the stack's metal does not allow."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         sizes = [given.get(name) for name in ("length_nm", "width_nm", "thickness_nm")]
         if all(sizes):
             self.question = self.asked([int(nm or 0) for nm in sizes], heats=given.get("heats"))
@@ -219,9 +220,9 @@ class BarForm(HouseForm):
         """A name without stray spaces."""
         return " ".join(self.cleaned_data["name"].split())
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """No bar holds more metal than its stack did."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         sizes = [given.get(name) for name in ("length_nm", "width_nm", "thickness_nm")]
         if all(sizes):
             finish = Block(*(int(nm or 0) / NM_PER_MM for nm in sizes))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NotRequired, TypedDict
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from billets.billet import origins
 from billets.billet import reading as billet_reading
 from billets.billet.forms import CutForm, MakeBilletForm
+from billets.billet.origins import Origin, Traced
 from billets.blanks import choices
 from billets.blanks import writing as cutting
 from billets.blanks.choices import material_words
@@ -162,12 +163,23 @@ def missing(form: CutForm) -> list[Any]:
 LONGEST = 60
 
 
+class TracePage(TypedDict):
+    """Where metal went; what was found stands in it once something is asked."""
+
+    q: str
+    place: str
+    billet: NotRequired[Billet | None]
+    origins: NotRequired[tuple[Origin, ...]]
+    found: NotRequired[Traced]
+    is_nothing: NotRequired[bool]
+
+
 @require_GET
 def trace(request: HtmxRequest) -> HttpResponse:
     """Type a heat, a lot or a mark; see every billet it went into, and where a billet is from."""
     typed = request.GET.get("q", "")[:LONGEST]
     query = "".join(one for one in typed if one.isprintable()).strip()
-    context: dict[str, Any] = {"q": query, "place": "billets"}
+    context = TracePage(q=query, place="billets")
     if query:
         billet = origins.billet_named(query)
         pieces = origins.pieces_named(query)

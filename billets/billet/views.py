@@ -6,7 +6,7 @@ Each act is a plain POST; with htmx the work part of the page alone comes back.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Unpack
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -15,6 +15,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from billets.billet import detail
 from billets.billet import reading as billet_reading
+from billets.billet.detail import Answer, HoursPart, MetalPart, WorkPart
 from billets.billet.forms import BarForm, FailForm, HeatForm, SizeForm, StepForm
 from billets.blanks import writing as cutting
 from billets.history import bar_writing, timed_steps
@@ -27,7 +28,6 @@ from stock.web.acting import or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person
 
 DETAIL = "billets/billet/detail.html"
-Forms = dict[str, Any]
 
 
 def billet_of(mark: str) -> Billet:
@@ -45,28 +45,38 @@ def billet_detail_page(request: HtmxRequest, mark: str) -> HttpResponse:
     return shown(request, billet)
 
 
+class BilletPart(WorkPart, HoursPart):
+    """The part of a billet's page that its acts change."""
+
+
+class BilletPage(BilletPart, MetalPart):
+    """The whole page of a billet."""
+
+
 def shown(
-    request: HtmxRequest, billet: Billet, *, forms: Forms | None = None, status: int = 200
+    request: HtmxRequest, billet: Billet, *, status: int = 200, **answer: Unpack[Answer]
 ) -> HttpResponse:
     """The page, or its work part for htmx."""
     is_part = bool(request.htmx and not request.htmx.history_restore_request)
-    context = detail.work_context(billet, house=request.house, forms=forms or {})
+    work = detail.work_context(billet, house=request.house, answer=answer)
     about = detail.hours_context(
         billet,
         person=person(request),
-        next_kind=context["next_kind"],
-        is_failed=context["is_failed"],
+        next_kind=work["next_kind"],
+        is_failed=work["is_failed"],
+        answer=answer,
     )
-    context = about | context
-    if not is_part:
-        context |= detail.metal_context(billet, house=request.house, query=request.GET.dict())
-    return page_or_partial(request, DETAIL, "work", context, status=status)
+    part = BilletPart(**work, **about)
+    if is_part:
+        return page_or_partial(request, DETAIL, "work", part, status=status)
+    metal = detail.metal_context(billet, house=request.house, query=request.GET.dict())
+    return page_or_partial(request, DETAIL, "work", BilletPage(**part, **metal), status=status)
 
 
 def done(request: HtmxRequest, billet: Billet, words: str, *, at: str = "standing") -> HttpResponse:
     """After an act: say so beside it, and show where the billet stands now."""
     if request.htmx:
-        return shown(request, billet_of(billet.mark), forms={"said": words, "said_at": at})
+        return shown(request, billet_of(billet.mark), said=words, said_at=at)
     messages.success(request, words)
     return redirect(billet)
 
@@ -83,8 +93,8 @@ def answered(
     with or_say(LedgerError, history.WorkshopError, hours.HoursRefused) as attempt:
         act()
     if not attempt.is_done:
-        refusal = {"refusal": str(attempt.refusal), "refusal_at": at}
-        return shown(request, billet, forms=refusal, status=422)
+        why = str(attempt.refusal)
+        return shown(request, billet, refusal=why, refusal_at=at, status=422)
     return done(request, billet, words if isinstance(words, str) else words(), at=at)
 
 
@@ -96,7 +106,7 @@ def billet_step(request: HtmxRequest, mark: str) -> HttpResponse:
     wire_ug = detail.wire_estimate_ug(billet, house=request.house)
     form = StepForm(request.POST, house=request.house, kind=kind, wire_ug=wire_ug)
     if not form.is_valid() or kind == StepKind.FAILED:
-        return shown(request, billet, forms={"step_form": form}, status=422)
+        return shown(request, billet, step_form=form, status=422)
     given = form.cleaned_data
     spool = given.get("spool")
     return answered(
@@ -121,7 +131,7 @@ def billet_fail(request: HtmxRequest, mark: str) -> HttpResponse:
     billet = billet_of(mark)
     form = FailForm(request.POST, house=request.house)
     if not form.is_valid():
-        return shown(request, billet, forms={"fail_form": form}, status=422)
+        return shown(request, billet, fail_form=form, status=422)
     return answered(
         request,
         billet,
@@ -157,7 +167,7 @@ def billet_heat(request: HtmxRequest, mark: str) -> HttpResponse:
     billet = billet_of(mark)
     form = HeatForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
-        return shown(request, billet, forms={"heat_form": form}, status=422)
+        return shown(request, billet, heat_form=form, status=422)
     heat = history.log_heat(
         billet=billet, by=person(request), question=form.question, **form.cleaned_data
     )
@@ -185,7 +195,7 @@ def billet_size(request: HtmxRequest, mark: str) -> HttpResponse:
     billet = billet_of(mark)
     form = SizeForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
-        return shown(request, billet, forms={"size_form": form}, status=422)
+        return shown(request, billet, size_form=form, status=422)
     history.record_size(
         billet=billet, by=person(request), question=form.question, **form.cleaned_data
     )
@@ -198,7 +208,7 @@ def billet_bar(request: HtmxRequest, mark: str) -> HttpResponse:
     billet = billet_of(mark)
     form = BarForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
-        return shown(request, billet, forms={"bar_form": form}, status=422)
+        return shown(request, billet, bar_form=form, status=422)
     return answered(
         request,
         billet,
@@ -225,7 +235,7 @@ def clock_stop(request: HtmxRequest, mark: str) -> HttpResponse:
     """Stop one's clock at billets, now or after the minutes that it really was."""
     billet, form = billet_of(mark), StopForm(request.POST)
     if not form.is_valid():
-        return shown(request, billet, forms={"stop_form": form}, status=422)
+        return shown(request, billet, stop_form=form, status=422)
     minutes = form.cleaned_data["minutes"]
     return answered(
         request,
@@ -241,7 +251,7 @@ def minutes_add(request: HtmxRequest, mark: str) -> HttpResponse:
     """Write down time that no clock ran for."""
     billet, form = billet_of(mark), MinutesForm(request.POST)
     if not form.is_valid():
-        return shown(request, billet, forms={"minutes_form": form}, status=422)
+        return shown(request, billet, minutes_form=form, status=422)
     return answered(
         request,
         billet,

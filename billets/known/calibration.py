@@ -5,7 +5,7 @@ It leaves out reading the billets (`billets.history.record`) and the fit
 """
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TypedDict
 
 from billets.drawings.chart import Residual, ResidualPlot, residual_plot
 from billets.errors import length_words
@@ -29,7 +29,20 @@ class ResidualRow:
     is_far: bool
 
 
-def context(found: Calibration, *, house: House) -> dict[str, Any]:
+class CalibrationPage(TypedDict):
+    """What the shop's measured billets say."""
+
+    found: Calibration
+    least: int
+    figures: list[FigureLine]
+    plot: ResidualPlot | None
+    across: str
+    up: str
+    rows: list[ResidualRow]
+    place: str
+
+
+def context(found: Calibration, *, house: House) -> CalibrationPage:
     """Everything that the page shows.
 
     Args:
@@ -39,15 +52,16 @@ def context(found: Calibration, *, house: House) -> dict[str, Any]:
     Returns:
         Figures, the residual plot (None without a billet), rows, and what was left out.
     """
-    return {
-        "found": found,
-        "least": LEAST_BILLETS,
-        "figures": figures(found),
-        "plot": plot(found, house=house),
-        "across": f"predicted length, {house.unit}",
-        "up": "measured less predicted, %",
-        "rows": [row_of(one, house=house) for one in found.residuals],
-    }
+    return CalibrationPage(
+        found=found,
+        least=LEAST_BILLETS,
+        figures=figures(found),
+        plot=plot(found, house=house),
+        across=f"predicted length, {house.unit}",
+        up="measured less predicted, %",
+        rows=[row_of(one, house=house) for one in found.residuals],
+        place="billets",
+    )
 
 
 def figures(found: Calibration) -> list[FigureLine]:

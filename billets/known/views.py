@@ -17,7 +17,7 @@ from stock.web.requests import HtmxRequest
 def calibration(request: HtmxRequest) -> HttpResponse:
     """Predicted against measured, billet by billet."""
     found = shop_calibration(request.house)
-    context = calibration_pages.context(found, house=request.house) | {"place": "billets"}
+    context = calibration_pages.context(found, house=request.house)
     return render(request, "billets/known/calibration.html", context)
 
 

@@ -12,6 +12,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from stock.quantities.named_values import Json
+
 ROLES: tuple[str, ...] = ("cladding", "line", "core", "jacket")
 GRINDS: tuple[str, ...] = ("flat", "sabre", "hollow", "convex")
 NOT_GROUND = "none"  # a chisel grind's other face
@@ -112,7 +114,7 @@ class Design:
     blade: Blade = field(default_factory=Blade)
     zinc_control: str = ""
 
-    def to_json(self) -> dict[str, Any]:
+    def to_json(self) -> Json:
         """Plain dict of whole numbers, strings, lists and true or false."""
         return {
             "layers": [
@@ -162,7 +164,7 @@ _OWN_SIZES = ("bevel_height_nm", "wheel_radius_nm", "bulge_nm")
 _BLADE_OPTIONAL = (*_OWN_SIZES, "length_nm")
 
 
-def _left_json(left: OtherFace | None) -> dict[str, Any]:
+def _left_json(left: OtherFace | None) -> Json:
     """The left face where it is not the right one's like; nothing where it is, as ever."""
     if left is None:
         return {}

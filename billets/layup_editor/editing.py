@@ -10,7 +10,7 @@ import json
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypedDict
 
 from billets.blanks.choices import StockChoices
 from billets.errors import DrawOutError
@@ -29,6 +29,7 @@ from billets.panel.panel import Panel, glance_words, panel_of
 from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
+from stock.quantities.named_values import FieldValues
 from stock.quantities.units import field_text
 
 SELDOM = ("zinc_control", "bar_folds", "override_reason")  # fields that few layups need
@@ -48,6 +49,22 @@ NEW_ROWS: tuple[tuple[str, str, int], ...] = (
     ("1084", "cladding", IN // 8),
 )
 NEW_ROW: Row = {"metal": "a1084", "role": "cladding", "thickness": ""}
+
+
+class Bench(TypedDict):
+    """The form of a layup and the panel beside it."""
+
+    blade: ShownBlade | None
+    layup: Layup | None
+    form: LayupForm
+    rows: LayerForms
+    panel: Panel | None
+    is_behind: bool
+    is_unfinished: bool
+    is_refused: bool
+    opens_seldom: bool
+    good: str
+    glance: str
 
 
 @dataclass
@@ -117,25 +134,25 @@ class Editor:
             query=self.query,
         )
 
-    def context(self) -> dict[str, Any]:
+    def context(self) -> Bench:
         """What the templates take."""
         panel = self.panel()
         glance = glance_words(panel, house=self.house) if panel else NOTHING_YET
         if self.is_behind:
             glance = UNFINISHED if self.is_unfinished else NOT_READ
-        return {
-            "blade": self.blade(panel) if panel else None,
-            "layup": self.layup,
-            "form": self.form,
-            "rows": self.rows,
-            "panel": panel,
-            "is_behind": self.is_behind,
-            "is_unfinished": self.is_unfinished,
-            "is_refused": self.is_refused,
-            "opens_seldom": self.opens_seldom(panel),
-            "good": json.dumps(self.design.to_json()) if self.design else "",
-            "glance": glance,
-        }
+        return Bench(
+            blade=self.blade(panel) if panel else None,
+            layup=self.layup,
+            form=self.form,
+            rows=self.rows,
+            panel=panel,
+            is_behind=self.is_behind,
+            is_unfinished=self.is_unfinished,
+            is_refused=self.is_refused,
+            opens_seldom=self.opens_seldom(panel),
+            good=json.dumps(self.design.to_json()) if self.design else "",
+            glance=glance,
+        )
 
 
 def opened(*, layup: Layup | None, house: House, query: Mapping[str, str]) -> Editor:
@@ -264,7 +281,7 @@ def row_of(metal: str, role: str, thickness_nm: int, *, house: House) -> Row:
     return {"metal": metal, "role": role, "thickness": thickness}
 
 
-def kept_fields(layup: Layup | None) -> dict[str, Any]:
+def kept_fields(layup: Layup | None) -> FieldValues:
     """Fields of a layup, or what a new one starts from: the model's own defaults."""
     row = layup or Layup()
     stored = {name: getattr(row, name) for name in LayupForm.base_fields}

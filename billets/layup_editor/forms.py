@@ -16,6 +16,7 @@ from stock.drawings.shapes import metal_kind
 from stock.house import House
 from stock.materials.matching import is_as_thick
 from stock.quantities import units
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import HouseForm, LengthField
 
 FOLDS = "A bar is folded 0 to 12 times. Type a whole number in between."
@@ -161,9 +162,9 @@ class LayupForm(HouseForm):
             raise forms.ValidationError(f"There is a layup named '{given}'. Choose another name.")
         return given
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """Any two of thickness, width and length, or the thickness alone."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         names = ("finish_thickness_nm", "finish_width_nm", "finish_length_nm")
         if any(name not in given for name in names):
             return given
@@ -174,7 +175,7 @@ class LayupForm(HouseForm):
             self.add_error("finish_thickness_nm", NEEDS_TWO)
         return given
 
-    def fields_kept(self) -> dict[str, Any]:
+    def fields_kept(self) -> FieldValues:
         """What is written down, under the model's names; empty sizes that may be nought are 0."""
         given = dict(self.cleaned_data)
         for name in ("cut_allowance_nm", "cleaning_loss_nm", "bar_folds"):
@@ -251,9 +252,9 @@ class LayerForm(HouseForm):
         family = self.choices.colour_of(str(self["metal"].value() or ""))
         return metal_kind(family=family, role=str(self["role"].value() or ""))
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """Stock of a known size fills in its thickness, and another thickness is refused."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         material = self.choices.material_of(str(given.get("metal", "")))
         if "thickness" not in given:
             return given

@@ -39,13 +39,19 @@ def layup_edit(request: HtmxRequest, layup_id: int) -> HttpResponse:
     return edit(request, get_object_or_404(rows, pk=layup_id))
 
 
+class LivePanel(editing.Bench):
+    """The panel alone, for a form that is being typed."""
+
+    is_live: bool
+
+
 @require_POST
 def layup_panel(request: HtmxRequest) -> HttpResponse:
     """The live panel for a form as it stands; writes nothing."""
     editor = editing.sent(request.POST.dict(), layup=None, house=request.house)
     editor.forget_blanks()  # said when it is saved, not while it is typed
     editor.form.errors.pop("name", None)  # nor whose name it is: the panel knows of no layup
-    context = editor.context() | {"is_live": True}
+    context = LivePanel(**editor.context(), is_live=True)
     return render(request, f"{EDIT}#answer", context, status=200)
 
 
@@ -109,6 +115,14 @@ def outgrown(editor: editing.Editor, fields: Mapping[str, Any]) -> str | None:
     )
 
 
+class EditorPage(editing.Bench):
+    """The editor's page: its bench, and the button that was pressed."""
+
+    act: str
+    place_pressed: int | None
+    place: str
+
+
 def shown(
     request: HtmxRequest,
     editor: editing.Editor,
@@ -118,8 +132,7 @@ def shown(
     status: int = 200,
 ) -> HttpResponse:
     """The editor's page, or its bench alone; the button that was pressed keeps the focus."""
-    context: dict[str, Any] = editor.context()
-    context |= {"act": act, "place_pressed": place, "place": "layups"}
+    context = EditorPage(**editor.context(), act=act, place_pressed=place, place="layups")
     return page_or_partial(request, EDIT, "bench", context, status=status)
 
 

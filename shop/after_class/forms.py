@@ -11,6 +11,7 @@ from billets.history import writing as history
 from billets.models import Billet, Cause, Measurement, StepKind
 from shop.after_class.writing import ENDS, Outcome, Size, question
 from stock.house import House
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import PLAIN, HouseForm, LengthField
 
 MOST_HEATS = 60
@@ -67,9 +68,9 @@ class OutcomeForm(HouseForm):
             assert isinstance(field, forms.ChoiceField)
             field.choices = outcome_choices(stage)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """All three sizes or none; a failure has a cause; a strange size is asked about."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         if given.get("reached") == StepKind.FAILED and not given.get("cause"):
             self.add_error("cause", "Choose what went wrong from the list.")
         if given.get("cause") and given.get("reached") != StepKind.FAILED:
@@ -95,7 +96,7 @@ class OutcomeForm(HouseForm):
         """Whether the sizes or heats differ from what is written down already."""
         return any(name in self.changed_data for name in (*SIZES, "heats"))
 
-    def ask_about(self, given: dict[str, Any]) -> None:
+    def ask_about(self, given: FieldValues) -> None:
         """Question a size that volume does not allow, unless it was confirmed."""
         try:
             strange = question(self.billet, self.size(given))
@@ -105,7 +106,7 @@ class OutcomeForm(HouseForm):
         if strange is not None and not given.get("is_confirmed"):
             self.add_error("is_confirmed", strange.sentence(self.house.system))
 
-    def size(self, given: dict[str, Any]) -> Size:
+    def size(self, given: FieldValues) -> Size:
         """The size as typed."""
         return Size(
             length_nm=given["length_nm"],

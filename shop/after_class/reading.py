@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import NotRequired, TypedDict
 
 from django.db.models import Q, QuerySet
 
@@ -14,7 +14,7 @@ from billets.models import Billet, Measurement, StepKind
 from shop.after_class.writing import kept_share
 from shop.billet_cost.planned import MetalKey
 from shop.class_work import reading as class_work_reading
-from shop.class_work.hours import shown_steps
+from shop.class_work.hours import StepSum, shown_steps
 from shop.classes.reading import stages_of
 from shop.models import ForgeClass, Seat
 from stock.alloys.book import Book, alloy_name
@@ -82,7 +82,21 @@ def spool_choices(house: House) -> list[tuple[str, str]]:
     ]
 
 
-def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
+SummaryPart = TypedDict(  # by call, since one of the keys is a word of the language
+    "SummaryPart",
+    {
+        "metal": list[MetalLine],
+        "yield": Yield,
+        "students": int,
+        "steps": list[StepSum],
+        "total_cents": NotRequired[int],
+        "seat_cents": NotRequired[int | None],
+        "sound_cents": NotRequired[int | None],
+    },
+)
+
+
+def summary(forge_class: ForgeClass, *, house: House) -> SummaryPart:
     """Planned against real metal, yield, and what a seat's metal cost."""
     seats = begun_seats(forge_class)
     billets = [seat.billet for seat in seats if seat.billet]
@@ -90,12 +104,12 @@ def summary(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
     lines = metal_lines(forge_class, billets, failed=failed_of(billets, stages), house=house)
     students = forge_class.seats.students().count()
     total = sum(line.cents for line in lines)
-    context: dict[str, Any] = {
+    context: SummaryPart = {
         "metal": lines,
         "yield": class_yield(billets, stages),
         "students": students,
+        "steps": shown_steps(class_work_reading.sums_of(forge_class, billets)),
     }
-    context["steps"] = shown_steps(class_work_reading.sums_of(forge_class, billets))
     if house.sees_money:
         sound = context["yield"].sound
         context |= {

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -25,6 +24,19 @@ from stock.web.acting import in_messages, or_say
 from stock.web.requests import HtmxRequest, owner_only, person
 
 
+class AfterClassPage(after_class_reading.SummaryPart):
+    """The quick form, and what the class came to."""
+
+    row: ForgeClass
+    forms: list[OutcomeForm]
+    spool: SpoolForm
+    refused: str
+    place: str
+    needs_wire: bool
+    has_errors: bool
+    can_end: bool
+
+
 @require_http_methods(["GET", "POST"])
 def after(request: HtmxRequest, class_id: int) -> HttpResponse:
     """The quick form, a row a billet, above planned against real."""
@@ -39,22 +51,24 @@ def after(request: HtmxRequest, class_id: int) -> HttpResponse:
             refused = saved(request, row, forms, spool)
             if not refused:
                 return redirect("shop:after-class", row.pk)
-    context: dict[str, Any] = {
-        "row": row,
-        "forms": forms,
-        "spool": spool,
-        "refused": refused,
-        "place": "classes",
-        "needs_wire": any(form.needs_wire for form in forms),
-        "has_errors": any(form.errors for form in forms) or bool(spool.errors),
-        "can_end": row.state in ("open", "planned") and row.starts_on <= clock.today(),
+    context = AfterClassPage(
+        row=row,
+        forms=forms,
+        spool=spool,
+        refused=refused,
+        place="classes",
+        needs_wire=any(form.needs_wire for form in forms),
+        has_errors=any(form.errors for form in forms) or bool(spool.errors),
+        can_end=row.state in ("open", "planned") and row.starts_on <= clock.today(),
         **after_class_reading.summary(row, house=request.house),
-    }
+    )
     status = 422 if refused or context["has_errors"] else 200
     return render(request, "shop/after_class.html", context, status=status)
 
 
-def outcome_forms(seats: Sequence[Seat], *, house: House, data: Any = None) -> list[OutcomeForm]:
+def outcome_forms(
+    seats: Sequence[Seat], *, house: House, data: QueryDict | None = None
+) -> list[OutcomeForm]:
     """One form a billet, filled with what is known."""
     billets = [seat.billet for seat in seats if seat.billet]
     stages, latest = stages_of(billets), after_class_reading.latest_sizes(billets)

@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from shop.calendar.opening import days_words, delivered_on
+from stock.quantities.named_values import Json
 
 BEST = "best"
 
@@ -223,7 +224,7 @@ class ShoppingList:
             return 0.0
         return round(100 * (best.cents - (self.at_least_cents or 0)) / best.cents, 1)
 
-    def to_json(self) -> dict[str, Any]:
+    def to_json(self) -> Json:
         """Plain data for the database."""
         return asdict(self)
 

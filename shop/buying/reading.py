@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
+from typing import Any, NotRequired, TypedDict
 
 from shop.buying import writing as buying
 from shop.buying.list import (
@@ -110,19 +110,47 @@ class LeftView:
     amount: str
 
 
-def buying_page(*, house: House) -> dict[str, Any]:
+@dataclass(frozen=True)
+class OrderToCome:
+    """An order that has not come."""
+
+    row: Purchase
+    lines: int
+    is_late: bool
+
+
+class BuyingPage(TypedDict):
+    """The latest look; what it found once it is ready, ways to buy for those who see money."""
+
+    run: BuyingRun | None
+    lost: str
+    is_running: bool
+    doing: str
+    to_come: list[OrderToCome]
+    today: date
+    is_stale: NotRequired[bool]
+    list: NotRequired[ShoppingList]
+    lacks: NotRequired[Sequence[LackView]]
+    to_plan: NotRequired[Sequence[ForgeClass]]
+    best: NotRequired[WayView | None]
+    others: NotRequired[Sequence[WayView]]
+    cuts: NotRequired[Sequence[tuple[str, Sequence[CutView]]]]
+    leftovers: NotRequired[Sequence[LeftView]]
+
+
+def buying_page(*, house: House) -> BuyingPage:
     """Everything that the buying page shows."""
     today = clock.today()
     run = BuyingRun.objects.select_related("by").first()
     is_lost = run is not None and buying.is_lost(run)
-    context: dict[str, Any] = {
-        "run": run,
-        "lost": buying.LOST if is_lost else "",
-        "is_running": run is not None and run.state == State.RUNNING and not is_lost,
-        "doing": alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
-        "to_come": orders_to_come(today),
-        "today": today,
-    }
+    context = BuyingPage(
+        run=run,
+        lost=buying.LOST if is_lost else "",
+        is_running=run is not None and run.state == State.RUNNING and not is_lost,
+        doing=alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
+        to_come=orders_to_come(today),
+        today=today,
+    )
     if run is None or run.state != State.READY:
         return context
     found = ShoppingList.from_json(run.result)
@@ -139,31 +167,26 @@ def buying_page(*, house: House) -> dict[str, Any]:
         "to_plan": classes_to_plan(found),
     }
     if house.sees_money:
-        context |= priced(run, found, house=house)
+        views = [way_view(way, run, house=house) for way in found.ways]
+        context |= {
+            "best": views[0] if views else None,
+            "others": views[1:],
+            "cuts": cut_views(found, keep_from_nm=house.keep_from_nm),
+            "leftovers": [left_view(one, house=house) for one in found.leftovers],
+        }
     return context
 
 
-def priced(run: BuyingRun, found: ShoppingList, *, house: House) -> dict[str, Any]:
-    """What only those see who may see money: ways with their orders, and what is left."""
-    views = [way_view(way, run, house=house) for way in found.ways]
-    return {
-        "best": views[0] if views else None,
-        "others": views[1:],
-        "cuts": cut_views(found, keep_from_nm=house.keep_from_nm),
-        "leftovers": [left_view(one, house=house) for one in found.leftovers],
-    }
-
-
-def orders_to_come(today: date) -> list[dict[str, Any]]:
+def orders_to_come(today: date) -> list[OrderToCome]:
     """Orders that have not come, the soonest due first."""
     rows = Purchase.objects.filter(state=Purchase.State.ORDERED).select_related("supplier")
     rows = rows.prefetch_related("lines").order_by("due_on", "id")
     return [
-        {
-            "row": row,
-            "lines": len(row.lines.all()),
-            "is_late": row.due_on is not None and row.due_on < today,
-        }
+        OrderToCome(
+            row=row,
+            lines=len(row.lines.all()),
+            is_late=row.due_on is not None and row.due_on < today,
+        )
         for row in rows
     ]
 

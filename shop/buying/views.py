@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -25,10 +23,20 @@ def buying(request: HtmxRequest) -> HttpResponse:
     return show(request)
 
 
+class BuyingContext(buying_reading.BuyingPage):
+    """The page, with why nothing was ordered and the class that somebody came from."""
+
+    error: str
+    asked_for: ForgeClass | None
+
+
 def show(request: HtmxRequest, *, error: str = "", status: int = 200) -> HttpResponse:
     """The page, or only its changing part for htmx."""
-    context: dict[str, Any] = buying_reading.buying_page(house=request.house)
-    context |= {"error": error, "asked_for": class_asked_for(request)}
+    context = BuyingContext(
+        **buying_reading.buying_page(house=request.house),
+        error=error,
+        asked_for=class_asked_for(request),
+    )
     return page_or_partial(request, "shop/buying/page.html", "buying", context, status=status)
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import logging
 import threading
 from datetime import timedelta
-from typing import Any
 
 from django.db import close_old_connections, connection, transaction
 from django.utils import timezone
@@ -30,6 +29,7 @@ from stock.cutting.plans.plan import BarCase, Plan, SheetCase
 from stock.house import House
 from stock.ledger import receiving
 from stock.models import Form, Material, Purchase, Supplier
+from stock.quantities.named_values import Json
 from stock.who import Person
 
 RACK_S = 4.0  # for each alloy and section, over what is on the rack
@@ -121,7 +121,7 @@ def rack_solvers(run: BuyingRun) -> Solvers:
     return both_by(solved)
 
 
-def tell(run: BuyingRun, progress: dict[str, Any]) -> None:
+def tell(run: BuyingRun, progress: Json) -> None:
     """Keep how far a run is."""
     BuyingRun.objects.filter(pk=run.pk).update(progress=progress)
 

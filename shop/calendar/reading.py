@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
 
 from billets.models import StepKind
 from shop.calendar.backward import Preparation, schedule
 from shop.calendar.opening import FARTHEST_DAYS, Opening, OpeningError
 from shop.models import ClassTerms, ForgeClass, Seat, ShopSettings
 from shop.rates.writing import History
+from stock.quantities.named_values import Json
 
 KEY = "opening"
 USUAL_MINUTES = (240, 240, 240, 240, 240, 0, 0)
@@ -29,7 +29,7 @@ class Hours:
 def hours() -> Hours:
     """The shop's hours as they stand."""
     row = ShopSettings.objects.first()
-    stored: dict[str, Any] = row.values.get(KEY, {}) if row else {}
+    stored: Json = row.values.get(KEY, {}) if row else {}
     closed = frozenset(date.fromisoformat(day) for day in stored.get("closed", []))
     return Hours(
         opening=Opening(tuple(stored.get("minutes", USUAL_MINUTES)), closed),

@@ -10,6 +10,7 @@ from shop.class_money.books import Terms
 from shop.models import Seat, SeatPayment
 from shop.words.fields import NumberField
 from stock.quantities.money import BASIS_POINTS
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import PLAIN, DayField, HouseForm, MoneyField
 
 MINUTES = 60
@@ -63,9 +64,9 @@ class TermsForm(HouseForm):
         },
     )
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The deposit is part of the fee; half back ends no sooner than all back."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         if (sure := given.get("confidence")) is not None and sure < LEAST_SURE:
             self.add_error(
                 "confidence",
@@ -84,7 +85,7 @@ class TermsForm(HouseForm):
             )
         return given
 
-    def changes(self) -> dict[str, Any]:
+    def changes(self) -> FieldValues:
         """The terms as the database holds them."""
         given = self.cleaned_data
         names = ("fee_cents", "deposit_cents", "place_cents", "helper_cents", "other_cents")
@@ -98,7 +99,7 @@ class TermsForm(HouseForm):
         }
 
 
-def terms_initial(terms: Terms) -> dict[str, Any]:
+def terms_initial(terms: Terms) -> FieldValues:
     """The terms as their form shows them."""
     names = ("fee_cents", "deposit_cents", "place_cents", "helper_cents", "other_cents")
     back = {step.back_bp: step.days_before for step in terms.refund_rule}
@@ -132,9 +133,9 @@ class RealForm(HouseForm):
         return found
 
 
-def real_initial(terms: Terms) -> dict[str, Any]:
+def real_initial(terms: Terms) -> FieldValues:
     """What was written down after class."""
-    found: dict[str, Any] = {k: v for k, v in terms.real.items() if k.endswith("_cents")}
+    found: FieldValues = {k: v for k, v in terms.real.items() if k.endswith("_cents")}
     for name in ("prepare", "teach"):
         if (minutes := terms.real.get(f"{name}_minutes")) is not None:
             found[f"{name}_hours"] = minutes / MINUTES or "0"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TypedDict
 
 from billets.billet.reading import STAGE_ACTS
 from billets.hours import reading as hours_reading
+from billets.hours.reading import HoursLine, Running
 from billets.layup.work_time import hours_text, together
 from billets.models import Billet, StepKind, WorkStep
 from shop.class_work import writing as class_work
@@ -45,9 +46,27 @@ class Choice:
     count: int
 
 
+class WorkPart(TypedDict):
+    """The work at a class's billets, without the forms."""
+
+    row: ForgeClass
+    rows: list[WorkRow]
+    hours: list[HoursLine]
+    steps: list[StepSum]
+    running: Running | None
+    runs_here: bool
+    now_at: clock.NowAt | None
+    clock_steps: list[Choice]
+    is_asked: bool
+    stages: list[Choice]
+    needs_wire: bool
+    wire: str
+    place: str
+
+
 def work_context(
     row: ForgeClass, *, person: Person, house: House, ids: Collection[int] = ()
-) -> dict[str, Any]:
+) -> WorkPart:
     """Everything on the page but its forms; of the next stage the wire that it takes."""
     billets = class_work.billets_of(row)
     lines = hours_reading.lines_of(billets)
@@ -57,21 +76,22 @@ def work_context(
     stages = next_choices(billets, reached)
     to_weld = class_work.next_at(StepKind.WELDED, billets=billets, stages=reached)
     wire_ug = sum(class_work.wire_of(to_weld, house=house).values())
-    return {
-        "row": row,
-        "rows": work_rows(row, billets, reached, ids=ids),
-        "hours": lines,
-        "steps": shown_steps(sums_of(row, billets)),
-        "running": running,
-        "runs_here": running is not None and bool(marks & set(running.marks)),
-        "now_at": now,
-        "clock_steps": clock_choices(billets, reached),
-        "is_asked": now is not None and now.is_forgotten,
-        "stages": stages,
-        "needs_wire": any(one.key == StepKind.WELDED for one in stages),
-        "wire": mass_text(wire_ug, system=house.system) if wire_ug else "",
-        "place": "classes",
-    }
+    wire = mass_text(wire_ug, system=house.system) if wire_ug else ""
+    return WorkPart(
+        row=row,
+        rows=work_rows(row, billets, reached, ids=ids),
+        hours=lines,
+        steps=shown_steps(sums_of(row, billets)),
+        running=running,
+        runs_here=running is not None and bool(marks & set(running.marks)),
+        now_at=now,
+        clock_steps=clock_choices(billets, reached),
+        is_asked=now is not None and now.is_forgotten,
+        stages=stages,
+        needs_wire=any(one.key == StepKind.WELDED for one in stages),
+        wire=wire,
+        place="classes",
+    )
 
 
 def sums_of(row: ForgeClass, billets: Sequence[Billet]) -> tuple[StepSum, ...]:

@@ -6,7 +6,7 @@ Each act is a plain POST; ticked boxes say which billets are meant.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TypedDict, Unpack
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -28,6 +28,24 @@ from stock.web.requests import HtmxRequest, person
 NOTHING_CHOSEN = "Nothing was done. Press one of the buttons: a step, a stage, or Write it down."
 
 
+class Answer(TypedDict, total=False):
+    """Why nothing was written, and the forms as they were typed."""
+
+    refusal: str
+    minutes_form: ClassMinutesForm
+    stage_form: ClassStageForm
+    stop_form: StopForm
+
+
+class WorkPage(class_work_reading.WorkPart):
+    """The page with its forms."""
+
+    minutes_form: ClassMinutesForm
+    stage_form: ClassStageForm
+    stop_form: StopForm
+    refusal: str
+
+
 def class_row(class_id: int) -> ForgeClass:
     """The class with its layup."""
     return get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
@@ -40,18 +58,21 @@ def ticked_ids(request: HtmxRequest) -> set[int]:
 
 
 def shown(
-    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **forms: Any
+    request: HtmxRequest, row: ForgeClass, *, status: int = 200, **answer: Unpack[Answer]
 ) -> HttpResponse:
     """The page; ticks and what was typed are kept."""
-    context = class_work_reading.work_context(
+    part = class_work_reading.work_context(
         row, person=person(request), house=request.house, ids=ticked_ids(request)
     )
-    context |= {
-        "minutes_form": ClassMinutesForm(),
-        "stage_form": ClassStageForm(house=request.house, wire=context["wire"]),
-        "stop_form": StopForm(),
-    }
-    return render(request, "shop/class_work/page.html", context | forms, status=status)
+    stage_form = ClassStageForm(house=request.house, wire=part["wire"])
+    context = WorkPage(
+        **part,
+        minutes_form=answer.get("minutes_form") or ClassMinutesForm(),
+        stage_form=answer.get("stage_form") or stage_form,
+        stop_form=answer.get("stop_form") or StopForm(),
+        refusal=answer.get("refusal", ""),
+    )
+    return render(request, "shop/class_work/page.html", context, status=status)
 
 
 @require_http_methods(["GET", "POST"])
@@ -65,17 +86,17 @@ def work(request: HtmxRequest, class_id: int) -> HttpResponse:
 
 def shown_as_typed(request: HtmxRequest, row: ForgeClass, refusal: str) -> HttpResponse:
     """A refusal, with all that was typed."""
-    return shown(request, row, status=422, refusal=refusal, **typed(request))
+    return shown(request, row, status=422, **typed(request) | {"refusal": refusal})
 
 
-def typed(request: HtmxRequest) -> dict[str, Any]:
+def typed(request: HtmxRequest) -> Answer:
     """What was typed into the forms of the page, none of it judged."""
     minutes, stage = ClassMinutesForm(), ClassStageForm(house=request.house)
     for form in (minutes, stage):
         for name, field in form.fields.items():
             if (key := form.add_prefix(name)) in request.POST:
                 field.initial = request.POST[key]
-    return {"minutes_form": minutes, "stage_form": stage}
+    return Answer(minutes_form=minutes, stage_form=stage)
 
 
 def answered(request: HtmxRequest, row: ForgeClass, act: Callable[[], str]) -> HttpResponse:

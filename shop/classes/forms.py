@@ -10,6 +10,7 @@ from django import forms
 from billets.models import Layup
 from shop.classes.pasted import Pasted, read_students
 from shop.models import ForgeClass, Seat
+from stock.quantities.named_values import FieldValues
 from stock.quantities.units import length_text
 from stock.web.fields import PLAIN, DayField, HouseForm, LengthField
 
@@ -92,9 +93,9 @@ class ClassForm(HouseForm):
         """No spares when the field is empty."""
         return self.cleaned_data["spares"] or 0
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The last day is not before the first."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         first, last = given.get("starts_on"), given.get("ends_on")
         if first and last and last < first:
             self.add_error(
@@ -135,7 +136,7 @@ SEAT_FIELDS = (
 )
 
 
-def class_initial(row: ForgeClass) -> dict[str, Any]:
+def class_initial(row: ForgeClass) -> FieldValues:
     """A class as its form shows it."""
     return {name: getattr(row, name) for name in CLASS_FIELDS}
 
@@ -182,9 +183,9 @@ class SeatForm(HouseForm):
             del self.fields["is_spare"]
             del self.fields["makes_room"]
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """Nobody is seated twice by a button that was pressed twice."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         name = given.get("student")
         if self.seat is None and name:
             same = self.forge_class.seats.active().filter(
@@ -205,12 +206,12 @@ class SeatForm(HouseForm):
                 )
         return given
 
-    def choices(self) -> dict[str, Any]:
+    def choices(self) -> FieldValues:
         """What the seat is to be, by the names of its row."""
         return {name: self.cleaned_data[name] for name in SEAT_FIELDS}
 
 
-def seat_initial(seat: Seat) -> dict[str, Any]:
+def seat_initial(seat: Seat) -> FieldValues:
     """A seat as its form shows it."""
     return {name: getattr(seat, name) for name in SEAT_FIELDS}
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, TypedDict
 
 from babel.numbers import get_currency_precision
 from django.db.models import Sum
@@ -77,7 +77,15 @@ class SeatLine:
         return "stop" if self.stage == StepKind.FAILED.label else "done"
 
 
-def class_lists(*, today: date) -> dict[str, Any]:
+class ClassLists(TypedDict):
+    """The list of classes."""
+
+    coming: list[ClassLine]
+    past: list[ClassLine]
+    today: date
+
+
+def class_lists(*, today: date) -> ClassLists:
     """Classes to come, and those that were."""
     rows = ForgeClass.objects.select_related("layup").with_taken()
     coming = list(
@@ -85,11 +93,11 @@ def class_lists(*, today: date) -> dict[str, Any]:
     )
     past = list(rows.exclude(pk__in=[row.pk for row in coming]).order_by("-starts_on")[:HELD_SHOWN])
     cuts = cuts_of([*coming, *past])
-    return {
-        "coming": [class_line(row, cuts[row.pk], today=today) for row in coming],
-        "past": [class_line(row, cuts[row.pk], today=today) for row in past],
-        "today": today,
-    }
+    return ClassLists(
+        coming=[class_line(row, cuts[row.pk], today=today) for row in coming],
+        past=[class_line(row, cuts[row.pk], today=today) for row in past],
+        today=today,
+    )
 
 
 def class_line(row: Any, cuts: Cuts, *, today: date) -> ClassLine:
@@ -160,32 +168,53 @@ def seat_line(seat: Seat, stages: dict[int, StepKind]) -> SeatLine:
     )
 
 
-def class_page(row: ForgeClass, *, house: House, today: date) -> dict[str, Any]:
+class ClassPage(TypedDict):
+    """One class with its seats."""
+
+    row: ForgeClass
+    is_open: bool
+    is_on: bool
+    state_kind: str
+    days: int
+    students: list[SeatLine]
+    spares: list[SeatLine]
+    taken: int
+    open_seats: int
+    cuts: Cuts
+    behind: int
+    failed: list[SeatLine]
+    value_cents: int | None
+    last_run: PlanRun | None
+    metal_came: bool
+    confirmed: PlanRun | None
+    has_standing: bool
+
+
+def class_page(row: ForgeClass, *, house: House, today: date) -> ClassPage:
     """Everything that the page of one class shows."""
     seats = list(row.seats.active().with_metal())
     lines = seat_lines(seats)
     students = [line for line in lines if not line.seat.is_spare]
-    return {
-        "row": row,
-        "is_open": row.state != ForgeClass.State.CANCELLED,
-        "is_on": row.is_standing,
-        "state_kind": STATE_KINDS.get(row.state, ""),
-        "days": (row.starts_on - today).days,
-        "students": students,
-        "spares": [line for line in lines if line.seat.is_spare],
-        "taken": sum(1 for line in students if line.seat.student),
-        "open_seats": seating.seats_open(row),
-        "cuts": added_up(line.cuts for line in lines),
-        "behind": sum(1 for line in lines if line.is_behind),
-        "failed": [line for line in students if line.seat.has_failed],
-        "value_cents": metal.set_aside_value_cents(row.plan_key) if house.sees_money else None,
-        "last_run": (last_run := row.runs.select_related("by").first()),
-        "metal_came": has_metal_come(last_run),
-        "confirmed": row.runs.filter(state="confirmed").select_related("by").first(),
-        "has_standing": SetAside.objects.filter(
-            plan=row.plan_key, state=SetAside.State.STANDING
-        ).exists(),
-    }
+    standing = SetAside.objects.filter(plan=row.plan_key, state=SetAside.State.STANDING)
+    return ClassPage(
+        row=row,
+        is_open=row.state != ForgeClass.State.CANCELLED,
+        is_on=row.is_standing,
+        state_kind=STATE_KINDS.get(row.state, ""),
+        days=(row.starts_on - today).days,
+        students=students,
+        spares=[line for line in lines if line.seat.is_spare],
+        taken=sum(1 for line in students if line.seat.student),
+        open_seats=seating.seats_open(row),
+        cuts=added_up(line.cuts for line in lines),
+        behind=sum(1 for line in lines if line.is_behind),
+        failed=[line for line in students if line.seat.has_failed],
+        value_cents=metal.set_aside_value_cents(row.plan_key) if house.sees_money else None,
+        last_run=(last_run := row.runs.select_related("by").first()),
+        metal_came=has_metal_come(last_run),
+        confirmed=row.runs.filter(state="confirmed").select_related("by").first(),
+        has_standing=standing.exists(),
+    )
 
 
 def has_metal_come(run: PlanRun | None) -> bool:

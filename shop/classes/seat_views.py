@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import NotRequired, TypedDict
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -21,12 +21,21 @@ from stock.web.requests import HtmxRequest, row_number
 PLAN_AGAIN = "Its metal is free; make the plan again to set new metal aside."
 
 
+class PasteContext(TypedDict):
+    """The page of pasted students; `full` once there are more of them than seats."""
+
+    row: ForgeClass
+    form: PasteForm
+    places_left: int
+    full: NotRequired[seating.ClassFull]
+
+
 @require_http_methods(["GET", "POST"])
 def seat_paste(request: HtmxRequest, class_id: int) -> HttpResponse:
     """Students as lines of text; more of them than seats is asked about, and nothing is lost."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
     form = PasteForm(request.POST or None, forge_class=row)
-    context: dict[str, Any] = {"row": row, "form": form, "places_left": seating.places_left(row)}
+    context = PasteContext(row=row, form=form, places_left=seating.places_left(row))
     if request.method == "POST" and form.is_valid():
         try:
             count, waiting = seat_them(row, form)

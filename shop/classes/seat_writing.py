@@ -21,6 +21,7 @@ from billets.history import writing as history
 from shop.models import ForgeClass, Seat
 from shop.planning.writing import PlanningError, let_go, reopen_plan
 from stock import clock
+from stock.quantities.named_values import FieldValues
 
 
 class SeatingError(PlanningError):
@@ -148,7 +149,7 @@ def fill_open_seats(*, forge_class: ForgeClass) -> int:
 
 
 @transaction.atomic
-def change_seat(*, seat: Seat, changes: dict[str, Any]) -> Seat:
+def change_seat(*, seat: Seat, changes: FieldValues) -> Seat:
     """Change a seat; metal that it no longer needs is freed, to be planned again.
 
     Raises:

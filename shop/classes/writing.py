@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 
@@ -24,6 +23,7 @@ from shop.classes.seat_writing import (
 from shop.models import ForgeClass, PlanRun, Seat
 from stock.ledger import set_asides
 from stock.models import SetAside
+from stock.quantities.named_values import FieldValues
 
 
 @transaction.atomic
@@ -55,7 +55,7 @@ def make_class(
 
 
 @transaction.atomic
-def change_class(*, forge_class: ForgeClass, changes: dict[str, Any]) -> list[Seat]:
+def change_class(*, forge_class: ForgeClass, changes: FieldValues) -> list[Seat]:
     """Change a class; tells which seats keep the old layup since they are cut already."""
     held = held_class(forge_class)
     old_layup = held.layup

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypedDict
 
 from django.db.models import Q
 
@@ -93,7 +93,19 @@ class CutPiece:
         return self.is_done, self.source.place.casefold(), self.source.mark, self.piece.pk
 
 
-def cut_list(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
+class CutListPage(TypedDict):
+    """The cuts of a class."""
+
+    row: ForgeClass
+    pieces: list[CutPiece]
+    next: CutRow | None
+    next_piece: CutPiece | None
+    last: CutRow | None
+    done: int
+    all: int
+
+
+def cut_list(forge_class: ForgeClass, *, house: House) -> CutListPage:
     """Everything that the cut list shows."""
     rows = standing_and_cut(forge_class)
     pieces = by_piece(rows, who=who_gets(forge_class), house=house)
@@ -107,15 +119,15 @@ def cut_list(forge_class: ForgeClass, *, house: House) -> dict[str, Any]:
         .values_list("set_aside_id", flat=True)
         .first()
     )
-    return {
-        "row": forge_class,
-        "pieces": pieces,
-        "next": following,
-        "next_piece": next((one for one in pieces if following in one.rows), None),
-        "last": next((row for row in flat if row.row.pk == last), None),
-        "done": sum(1 for row in flat if row.is_done),
-        "all": len(flat),
-    }
+    return CutListPage(
+        row=forge_class,
+        pieces=pieces,
+        next=following,
+        next_piece=next((one for one in pieces if following in one.rows), None),
+        last=next((row for row in flat if row.row.pk == last), None),
+        done=sum(1 for row in flat if row.is_done),
+        all=len(flat),
+    )
 
 
 def standing_and_cut(forge_class: ForgeClass) -> list[SetAside]:

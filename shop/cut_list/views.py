@@ -7,6 +7,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST, require_safe
 
+from billets.models import WorkTime
 from shop.class_work import writing as class_work
 from shop.cut_list import reading as cut_list_reading
 from shop.cut_list import writing as cut_list
@@ -25,6 +26,15 @@ def cuts(request: HtmxRequest, class_id: int) -> HttpResponse:
     return show_cuts(request, class_or_404(class_id))
 
 
+class CutListContext(cut_list_reading.CutListPage):
+    """The page; the clock stands on it once all is cut."""
+
+    told: str
+    is_stale: bool
+    is_refused: bool
+    cutting_clock: WorkTime | None
+
+
 def show_cuts(
     request: HtmxRequest,
     row: ForgeClass,
@@ -34,10 +44,15 @@ def show_cuts(
     status: int = 200,
 ) -> HttpResponse:
     """The page, or only the list for htmx; `told` is what the last tick came to."""
-    context = cut_list_reading.cut_list(row, house=request.house)
-    if context["next"] is None:
-        context["cutting_clock"] = class_work.cutting_clock(row, person=person(request))
-    context |= {"told": told, "is_stale": is_stale, "is_refused": status != 200}
+    page = cut_list_reading.cut_list(row, house=request.house)
+    is_all_cut = page["next"] is None
+    context = CutListContext(
+        **page,
+        told=told,
+        is_stale=is_stale,
+        is_refused=status != 200,
+        cutting_clock=class_work.cutting_clock(row, person=person(request)) if is_all_cut else None,
+    )
     return page_or_partial(request, "shop/cut_list/page.html", "cuts", context, status=status)
 
 

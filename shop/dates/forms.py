@@ -11,6 +11,7 @@ from django import forms
 from shop.calendar.opening import Opening, OpeningError
 from shop.calendar.reading import Hours
 from shop.words.fields import NumberField
+from stock.quantities.named_values import FieldValues
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MINUTES = 60
@@ -57,9 +58,9 @@ class OpeningForm(forms.Form):
             )
         return days
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """At least one weekday is open."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         try:
             Opening(self.minutes())
         except OpeningError as error:
@@ -90,9 +91,9 @@ def closed_days(line: str) -> list[date]:
     return [date.fromordinal(day) for day in range(first.toordinal(), last.toordinal() + 1)]
 
 
-def opening_initial(hours: Hours) -> dict[str, Any]:
+def opening_initial(hours: Hours) -> FieldValues:
     """The hours as their form shows them."""
-    found: dict[str, Any] = {
+    found: FieldValues = {
         f"day_{number}": f"{minutes / MINUTES:g}" if minutes else ""
         for number, minutes in enumerate(hours.opening.minutes)
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import NotRequired, TypedDict
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
@@ -18,21 +18,34 @@ from shop.dates import reading as dates_reading
 from shop.dates import writing as dates_writing
 from shop.dates.forms import OpeningForm, opening_initial
 from shop.dates.ics_file import calendar_text
-from shop.dates.timetable_drawing import timetable_drawing
+from shop.dates.timetable_drawing import TimetableDrawing, timetable_drawing
 from shop.models import CalendarLink, ForgeClass
 from shop.rates import writing as rates
 from shop.rates.own_minutes import own_minutes
+from shop.rates.own_times import OwnTime
 from stock import clock
 from stock.web.requests import HtmxRequest, owner_only, person
+
+
+class DatesPage(TypedDict):
+    """The dates of a class, or why there are none."""
+
+    row: ForgeClass
+    place: str
+    dates: dates_reading.ClassDates | None
+    standing: str
+    refused: NotRequired[str]
+    drawing: NotRequired[TimetableDrawing]
+    own: NotRequired[OwnTime | None]
 
 
 @require_safe
 def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
     """When to order, when to begin; first of all whether it is too late."""
     row = get_object_or_404(ForgeClass.objects.select_related("layup"), pk=class_id)
-    context: dict[str, Any] = {"row": row, "place": "classes", "dates": None}
-    context["standing"] = dates_reading.standing_sentence(row, today=clock.today())
-    if context["standing"]:
+    standing = dates_reading.standing_sentence(row, today=clock.today())
+    context = DatesPage(row=row, place="classes", dates=None, standing=standing)
+    if standing:
         return render(request, "shop/dates/class_dates.html", context)
     try:
         dates = dates_reading.class_dates(
@@ -41,8 +54,11 @@ def dates_page(request: HtmxRequest, class_id: int) -> HttpResponse:
     except OpeningError as error:
         context["refused"] = str(error)
     else:
-        context |= {"dates": dates, "drawing": timetable_drawing(dates.table)}
-        context["own"] = own_minutes().before_class
+        context |= {
+            "dates": dates,
+            "drawing": timetable_drawing(dates.table),
+            "own": own_minutes().before_class,
+        }
     return render(request, "shop/dates/class_dates.html", context)
 
 

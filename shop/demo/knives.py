@@ -16,6 +16,7 @@ from shop.rates import writing as rates
 from stock import clock
 from stock.ledger import by_hand
 from stock.models import Piece
+from stock.quantities.named_values import FieldValues
 from stock.who import Person
 
 SOLD_HOURS = (
@@ -23,7 +24,7 @@ SOLD_HOURS = (
     (KnifeStep.FINISH, -30, 110), (KnifeStep.HANDLE, -29, 130), (KnifeStep.SHEATH, -27, 80),
     (KnifeStep.SHARPEN, -27, 20),
 )  # fmt: skip
-TREATED: tuple[dict[str, Any], ...] = (
+TREATED: tuple[FieldValues, ...] = (
     {
         "step": "normalise",
         "times": 2,

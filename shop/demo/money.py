@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from shop.calendar import writing as calendar_writing
 from shop.class_money import writing as class_money
 from shop.demo.classes import FIRST_DAY, HELD_DAY
@@ -13,10 +11,11 @@ from shop.rates import writing as rates
 from shop.rates.forms import jet_of
 from stock import clock
 from stock.quantities.money import UG_PER_LB
+from stock.quantities.named_values import FieldValues
 from stock.who import Person
 
 ML_PER_FT3 = 28317
-USUAL: dict[str, Any] = {
+USUAL: FieldValues = {
     "labour_cents_per_hour": 3200,
     "overhead_cents_per_hour": 900,
     "fuel_cents": 128,
@@ -72,7 +71,7 @@ def set_rates(*, by: Person, helper: Person, days: Days) -> None:
     calendar_writing.set_hours(minutes=(0, 240, 240, 240, 240, 180, 0), closed=[], clear_days=1)
 
 
-TERMS: dict[str, Any] = {
+TERMS: FieldValues = {
     "fee_cents": 46500,
     "deposit_cents": 12000,
     "margin_bp": 3500,

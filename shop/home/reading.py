@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
+from typing import TypedDict
 
 from billets.models import Billet, Layup, StepKind
 from shop.calendar.opening import OpeningError
@@ -21,7 +22,7 @@ from shop.words.numbers import counted
 from stock import clock
 from stock.house import House
 from stock.models import Piece
-from stock.purchases.reading import orders_to_come
+from stock.purchases.reading import OrderToCome, orders_to_come
 
 LATELY = timedelta(days=120)
 CLASSES_SHOWN = 6
@@ -35,7 +36,27 @@ NEXT_STEPS = {  # the stage that billets have reached, and what is done to them 
 }
 
 
-def home_figures(*, house: House) -> dict[str, Any]:
+@dataclass(frozen=True)
+class BenchLine:
+    """Billets that wait for the same step."""
+
+    stage: str
+    title: str
+    billets: list[Billet]
+    more: int
+
+
+class HomeFigures(TypedDict):
+    """What is next in the shop."""
+
+    today: date
+    todos: list[Todo]
+    classes: list[ClassLine]
+    bench: list[BenchLine]
+    orders: list[OrderToCome]
+
+
+def home_figures(*, house: House) -> HomeFigures:
     """Everything the first page needs."""
     today = clock.today()
     rows = open_classes()
@@ -45,13 +66,13 @@ def home_figures(*, house: House) -> dict[str, Any]:
     drafts = ready_plans(rows)
     todos = [class_todo(state_of(line, drafts, facts=facts), today=today) for line in lines]
     orders = orders_to_come(house=house)
-    return {
-        "today": today,
-        "todos": first_steps() or soonest_first([*todos, *map(late_order(today), orders)]),
-        "classes": [line for line in lines if line.row.ends_on >= today],
-        "bench": bench(),
-        "orders": orders,
-    }
+    return HomeFigures(
+        today=today,
+        todos=first_steps() or soonest_first([*todos, *map(late_order(today), orders)]),
+        classes=[line for line in lines if line.row.ends_on >= today],
+        bench=bench(),
+        orders=orders,
+    )
 
 
 def open_classes() -> list[ForgeClass]:
@@ -102,16 +123,16 @@ def dates_of(row: ForgeClass, cuts: Cuts, *, facts: ClassFacts) -> tuple[date | 
     return min(days, default=None), found.starts_on if found.work_days else None
 
 
-def late_order(today: date) -> Any:
+def late_order(today: date) -> Callable[[OrderToCome], Todo | None]:
     """Makes a thing to do of an order that should be here by now."""
 
-    def todo(order: dict[str, Any]) -> Todo | None:
-        row = order["purchase"]
+    def todo(order: OrderToCome) -> Todo | None:
+        row = order.purchase
         if row.due_on is None or row.due_on > today:
             return None
         return Todo(
             f"Receive the metal from {row.supplier}",
-            order["what"],
+            order.what,
             "Open the order",
             "stock:purchase-detail",
             str(row.pk),
@@ -154,7 +175,7 @@ def first_steps() -> list[Todo]:
     return []
 
 
-def bench() -> list[dict[str, Any]]:
+def bench() -> list[BenchLine]:
     """Billets between the saw and the file, by what is done to them next."""
     rows = Billet.objects.filter(made_at__gte=clock.now() - LATELY, is_withdrawn=False)
     billets = list(rows.order_by("id"))
@@ -163,12 +184,12 @@ def bench() -> list[dict[str, Any]]:
     for billet in billets:
         found[stages[billet.pk]].append(billet)
     return [
-        {
-            "stage": stage.value,
-            "title": f"{counted(len(found[stage]), 'billet')} {words}",
-            "billets": found[stage][:MARKS_SHOWN],
-            "more": len(found[stage][MARKS_SHOWN:]),
-        }
+        BenchLine(
+            stage=stage.value,
+            title=f"{counted(len(found[stage]), 'billet')} {words}",
+            billets=found[stage][:MARKS_SHOWN],
+            more=len(found[stage][MARKS_SHOWN:]),
+        )
         for stage, words in NEXT_STEPS.items()
         if found[stage]
     ]

@@ -13,7 +13,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from shop.home.reading import home_figures
+from shop.home.reading import HomeFigures, home_figures
 from shop.knives import clock
 from shop.people import first_run as setting_up
 from shop.people import throttle
@@ -113,8 +113,14 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     return redirect("shop:sign-in")
 
 
+class HomeContext(HomeFigures):
+    """The first page, with the clock of the person who asks."""
+
+    now_at: clock.NowAt | None
+
+
 @require_GET
 def home(request: HtmxRequest) -> HttpResponse:
     """What is next: classes to come, what is to be cut, what is short."""
-    figures = home_figures(house=request.house) | {"now_at": clock.now_at(person(request))}
-    return render(request, "shop/home.html", figures)
+    context = HomeContext(**home_figures(house=request.house), now_at=clock.now_at(person(request)))
+    return render(request, "shop/home.html", context)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import NotRequired, TypedDict
 
 from django.template.loader import render_to_string
 
@@ -16,7 +16,7 @@ from shop.knives import writing as knives
 from shop.models import Knife
 from shop.sheets.blade import blade_on_paper
 from shop.sheets.pdf_answer import moneyless
-from shop.sheets.stack import stack_on_paper
+from shop.sheets.stack import StackOnPaper, stack_on_paper
 from stock.alloys.book import Book, alloy_name
 from stock.house import House
 from stock.models import Material, alloy_book
@@ -41,16 +41,30 @@ class CardBar:
     lot: str
 
 
+class KnifeCard(TypedDict):
+    """A knife's card; its stack and its lots where the blade came of a billet."""
+
+    house: House
+    title: str
+    knife: Knife
+    treatments: list[knives.TreatmentLine]
+    bars: list[CardBar]
+    stack: NotRequired[StackOnPaper | None]
+    layer_count: NotRequired[int]
+    lots: NotRequired[list[Lot]]
+    views: NotRequired[list[SideView]]
+
+
 def knife_card_html(knife: Knife, *, house: House) -> str:
     """The card that goes with a knife: layup, steel lots, heat treatment, care; no money."""
     book = alloy_book()
-    context: dict[str, Any] = {
-        "house": moneyless(house),
-        "title": f"{knife}: {knife.pattern}",
-        "knife": knife,
-        "treatments": knives.lines_of(knife),
-        "bars": knife_bars(knife, book=book),
-    }
+    context = KnifeCard(
+        house=moneyless(house),
+        title=f"{knife}: {knife.pattern}",
+        knife=knife,
+        treatments=knives.lines_of(knife),
+        bars=knife_bars(knife, book=book),
+    )
     if knife.billet is not None:
         case = case_of(knife.billet.design(), alloys=book, house=house)
         context |= {

@@ -21,6 +21,7 @@ from stock.house import House
 from stock.models import Piece
 from stock.quantities import units
 from stock.quantities.areas import amount_text
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import (
     PLAIN,
     DayField,
@@ -116,7 +117,7 @@ class KnifeForm(HouseForm):
         if not self.house.is_owner:
             del self.fields["margin"]
 
-    def changes(self) -> dict[str, Any]:
+    def changes(self) -> FieldValues:
         """What the knife is to be."""
         given = dict(self.cleaned_data)
         margin = given.pop("margin", None)
@@ -126,7 +127,7 @@ class KnifeForm(HouseForm):
         return given
 
 
-def knife_initial(knife: Knife) -> dict[str, Any]:
+def knife_initial(knife: Knife) -> FieldValues:
     """A knife as its form shows it."""
     names = ("pattern", "billet", "handle", "heat_treatment", "care", "note")
     return {name: getattr(knife, name) for name in names} | {
@@ -197,18 +198,14 @@ class SaleForm(HouseForm):
     price_cents = MoneyField(label="Price, without tax")
 
 
-def sale_forms(knife: Knife, *, house: House) -> dict[str, Any]:
-    """Outside work and the sale."""
+def sale_form(knife: Knife, *, house: House) -> SaleForm:
+    """The sale of a knife, as it was written down or as it is today."""
     sale = {
         "sold_to": knife.sold_to,
         "sold_on": knife.sold_on or clock.today(),
         "price_cents": knife.price_cents,
     }
-    return {
-        "service_form": ServiceForm(house=house),
-        "sale_form": SaleForm(house=house, initial=sale),
-        "services": knife.services.filter(struck_at=None).select_related("by"),
-    }
+    return SaleForm(house=house, initial=sale)
 
 
 BARE = re.compile(r"\d+([.,]\d+)?\Z")
@@ -284,9 +281,9 @@ class TreatmentForm(HouseForm):
             )
         return given
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """At least one thing is said of the step."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         said = ("temperature_mdegc", "seconds", "medium", "hrc")
         if not self.errors and all(given.get(name) in (None, "") for name in said):
             self.add_error(
@@ -295,14 +292,14 @@ class TreatmentForm(HouseForm):
             )
         return given
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """What `shop.knives.writing.write_step` takes."""
         given = dict(self.cleaned_data)
         hrc = given.pop("hrc")
         return given | {"hrc_tenths": None if hrc is None else round(hrc * 10)}
 
 
-def treatment_initial(step: str, recipe: Recipe) -> dict[str, Any]:
+def treatment_initial(step: str, recipe: Recipe) -> FieldValues:
     """A step's form as it starts."""
     return {
         "step": step,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TypedDict
 
 from django.db.models import Exists, OuterRef, QuerySet
 
@@ -91,30 +91,50 @@ def taken_of(knife: Knife, *, house: House) -> list[Taken]:
     ]
 
 
-def knife_context(knife: Knife, *, person: Person, house: House) -> dict[str, Any]:
+class KnifeWork(TypedDict):
+    """One knife as everybody sees it."""
+
+    knife: Knife
+    times: list[TimeLine]
+    struck: list[tuple[KnifeTime, str]]
+    total: str
+    running: KnifeTime | None
+    running_here: bool
+    ran: str
+    is_forgotten: bool
+    runs_at_billets: clock.NowAt | None
+    taken: list[Taken]
+    place: str
+    share: str
+    treatments: list[knives_writing.TreatmentLine]
+    treatment_steps: list[tuple[str, str]]
+    treatment_warning: str
+
+
+def knife_context(knife: Knife, *, person: Person, house: House) -> KnifeWork:
     """What everybody sees of one knife: no money."""
     times = [TimeLine(time, seconds_of(time)) for time in standing_times(knife)]
     running = KnifeTime.objects.filter(person=person, stopped_at=None).select_related("knife")
     mine = running.first()
     ran = seconds_of(mine) if mine else 0
     treatments = knives_writing.lines_of(knife)
-    return {
-        "knife": knife,
-        "times": list(reversed(times)),
-        "struck": [(time, hours_text(seconds_of(time))) for time in struck_times(knife)],
-        "total": hours_text(sum(line.seconds for line in times)),
-        "running": mine,
-        "running_here": mine is not None and mine.knife_id == knife.pk,
-        "ran": hours_text(ran),
-        "is_forgotten": is_forgotten(ran),
-        "runs_at_billets": None if mine else clock.now_at(person),
-        "taken": taken_of(knife, house=house),
-        "place": "knives",
-        "share": share.share_words(knife, house=house),
-        "treatments": treatments,
-        "treatment_steps": TreatmentStep.choices,
-        "treatment_warning": knives_writing.warning_of(knife, treatments, house=house),
-    }
+    return KnifeWork(
+        knife=knife,
+        times=list(reversed(times)),
+        struck=[(time, hours_text(seconds_of(time))) for time in struck_times(knife)],
+        total=hours_text(sum(line.seconds for line in times)),
+        running=mine,
+        running_here=mine is not None and mine.knife_id == knife.pk,
+        ran=hours_text(ran),
+        is_forgotten=is_forgotten(ran),
+        runs_at_billets=None if mine else clock.now_at(person),
+        taken=taken_of(knife, house=house),
+        place="knives",
+        share=share.share_words(knife, house=house),
+        treatments=treatments,
+        treatment_steps=TreatmentStep.choices,
+        treatment_warning=knives_writing.warning_of(knife, treatments, house=house),
+    )
 
 
 def parts() -> QuerySet[Piece]:

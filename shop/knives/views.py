@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TypedDict, Unpack
 from uuid import UUID
 
 from django.contrib import messages
+from django.db.models import QuerySet
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -16,7 +17,7 @@ from billets.hours.forms import StopForm
 from shop.knives import reading as knives_reading
 from shop.knives import writing as knives
 from shop.knives.card import knife_card_html
-from shop.knives.cost import knife_cost
+from shop.knives.cost import KnifeCost, knife_cost
 from shop.knives.forms import (
     BarForm,
     KnifeForm,
@@ -27,7 +28,7 @@ from shop.knives.forms import (
     ServiceForm,
     TreatmentForm,
     knife_initial,
-    sale_forms,
+    sale_form,
     treatment_initial,
 )
 from shop.knives.recipe import recipe_of
@@ -39,6 +40,8 @@ from stock.ledger.refusals import LedgerError
 from stock.materials import saw
 from stock.web.acting import Say, in_messages, on_form, or_say
 from stock.web.requests import HtmxRequest, owner_only, paged, person
+
+DETAIL = "shop/knives/detail.html"
 
 
 def knife_of(knife_id: int) -> Knife:
@@ -103,23 +106,65 @@ def on_blade_length(form: KnifeForm) -> Say:
     return say
 
 
-def shown(request: HtmxRequest, knife: Knife, *, status: int = 200, **forms: Any) -> HttpResponse:
-    """One knife; `forms` holds refused ones."""
+class Refused(TypedDict, total=False):
+    """A form of the page that was not taken."""
+
+    part_form: PartForm
+    bar_form: BarForm
+    minutes_form: MinutesForm
+    stop_form: StopForm
+    lost_form: LostForm
+    service_form: ServiceForm
+    sale_form: SaleForm
+
+
+class KnifePage(knives_reading.KnifeWork):
+    """One knife with the forms of its work."""
+
+    steps: list[tuple[str, str]]
+    part_form: PartForm
+    bar_form: BarForm
+    minutes_form: MinutesForm
+    stop_form: StopForm
+    lost_form: LostForm
+
+
+class PricedKnifePage(KnifePage):
+    """The page with what a knife costs and brought, for those who see money."""
+
+    service_form: ServiceForm
+    sale_form: SaleForm
+    services: QuerySet[KnifeService]
+    cost: KnifeCost
+    rates_words: str
+
+
+def shown(
+    request: HtmxRequest, knife: Knife, *, status: int = 200, **refused: Unpack[Refused]
+) -> HttpResponse:
+    """One knife; a form of `refused` shows what was typed."""
     house = request.house
-    context = knives_reading.knife_context(knife, person=person(request), house=house) | {
-        "steps": KnifeStep.choices,
-        "part_form": PartForm(house=house),
-        "bar_form": BarForm(house=house),
-        "minutes_form": MinutesForm(),
-        "stop_form": StopForm(),
-        "lost_form": LostForm(),
-    }
-    if house.sees_money:
-        context |= sale_forms(knife, house=house)
-        known = history()
-        context["cost"] = knife_cost(knife, history=known, house=house)
-        context["rates_words"] = known.words_for_knife(timezone.localdate(knife.made_at))
-    return render(request, "shop/knives/detail.html", context | forms, status=status)
+    context = KnifePage(
+        **knives_reading.knife_context(knife, person=person(request), house=house),
+        steps=KnifeStep.choices,
+        part_form=refused.get("part_form") or PartForm(house=house),
+        bar_form=refused.get("bar_form") or BarForm(house=house),
+        minutes_form=refused.get("minutes_form") or MinutesForm(),
+        stop_form=refused.get("stop_form") or StopForm(),
+        lost_form=refused.get("lost_form") or LostForm(),
+    )
+    if not house.sees_money:
+        return render(request, DETAIL, context, status=status)
+    known = history()
+    priced = PricedKnifePage(
+        **context,
+        service_form=refused.get("service_form") or ServiceForm(house=house),
+        sale_form=refused.get("sale_form") or sale_form(knife, house=house),
+        services=knife.services.filter(struck_at=None).select_related("by"),
+        cost=knife_cost(knife, history=known, house=house),
+        rates_words=known.words_for_knife(timezone.localdate(knife.made_at)),
+    )
+    return render(request, DETAIL, priced, status=status)
 
 
 @require_safe

@@ -33,6 +33,7 @@ from stock.house import House
 from stock.ledger import by_hand
 from stock.models import CUT_FORMS, Entry, Piece, alloy_book
 from stock.quantities.areas import amount_text
+from stock.quantities.named_values import FieldValues
 from stock.who import Person
 
 
@@ -241,7 +242,7 @@ def make_knife(*, pattern: str, by: Person, **about: Any) -> Knife:
 
 
 @transaction.atomic
-def change_knife(*, knife: Knife, changes: dict[str, Any]) -> Knife:
+def change_knife(*, knife: Knife, changes: FieldValues) -> Knife:
     """Change what a knife is; what was booked to it stays.
 
     Raises:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.http import HttpRequest
 
 from stock.house import House
 
 
-def house_context(request: HttpRequest) -> dict[str, Any]:
+def house_context(request: HttpRequest) -> dict[str, House]:
     """`house` in every template: the shop's settings, as the middleware put them on the request."""
     return {"house": getattr(request, "house", House())}

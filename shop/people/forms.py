@@ -18,6 +18,7 @@ from stock.house import House
 from stock.models import Entry, Offer
 from stock.quantities import units
 from stock.quantities.money import currency_digits
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import LengthField
 
 if TYPE_CHECKING:
@@ -207,9 +208,9 @@ class SettingsForm(forms.Form):
             )
         return given
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The band of lines needs its thin end below its thick end."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         thin, thick = given.get("line_min_nm"), given.get("line_max_nm")
         if thin and thick and thin > thick:
             self.add_error(
@@ -219,7 +220,7 @@ class SettingsForm(forms.Form):
             )
         return given
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """What is kept: whole numbers and words under `House`'s names; an emptied one is 0."""
         given = dict(self.cleaned_data)
         given.pop("name")
@@ -235,7 +236,7 @@ def has_typed_amounts() -> bool:
     return any(rows.exists() for rows in written)
 
 
-def settings_initial(house: House) -> dict[str, Any]:
+def settings_initial(house: House) -> FieldValues:
     """The form as the shop stands now."""
     per_ton = NEWTONS_PER_TON if house.system == "inch" else NEWTONS_PER_TONNE
     return {
@@ -286,9 +287,9 @@ class PersonForm(PersonModelForm):
             validate_password(given, self.instance)
         return given
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The shop keeps at least one owner who may sign in."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         stays = given.get("role") == Person.Role.OWNER and given.get("is_active", True)
         others = Person.objects.filter(role=Person.Role.OWNER, is_active=True)
         if self.instance.pk and not stays and not others.exclude(pk=self.instance.pk).exists():

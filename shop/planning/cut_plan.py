@@ -12,6 +12,7 @@ from typing import Any
 
 from stock.cutting.plans.plan import Left
 from stock.materials import matching
+from stock.quantities.named_values import Json
 
 
 @dataclass(frozen=True)
@@ -160,7 +161,7 @@ class CutPlan:
         """Whether each part is proved best."""
         return all(part.proved for part in self.parts)
 
-    def to_json(self) -> dict[str, Any]:
+    def to_json(self) -> Json:
         """Plain data for the database."""
         return asdict(self)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TypedDict
 
 from shop.models import ForgeClass, Seat
 from shop.planning import metal
@@ -96,25 +96,38 @@ def need_names(forge_class: ForgeClass) -> dict[str, str]:
     return names
 
 
-def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> dict[str, Any]:
+class PlanResult(TypedDict):
+    """What a plan came to."""
+
+    plan: CutPlan
+    parts: list[PartView]
+    shorts: list[ShortView]
+    fit_count: int
+    left_out: list[Seat]
+    piece_count: int
+    blank_count: int
+    value_cents: int | None
+
+
+def plan_context(plan: CutPlan, *, forge_class: ForgeClass, house: House) -> PlanResult:
     """Everything that the result of a plan shows."""
     names = need_names(forge_class)
     seats = {seat.pk: seat for seat in forge_class.seats.all()}
     parts = [part_view(part, names=names, house=house) for part in plan.parts]
     book = alloy_book()
-    return {
-        "plan": plan,
-        "parts": parts,
-        "shorts": [
+    return PlanResult(
+        plan=plan,
+        parts=parts,
+        shorts=[
             ShortView(one, alloy_name(one.alloy, book=book), who_is_short(one, seats))
             for one in plan.short
         ],
-        "fit_count": len(plan.fits),
-        "left_out": [seats[pk] for pk in plan.left_out if pk in seats],
-        "piece_count": len({piece.piece_id for piece in planned(plan)}),
-        "blank_count": sum(view.blank_count for view in parts),
-        "value_cents": taken_value_cents(plan) if house.sees_money else None,
-    }
+        fit_count=len(plan.fits),
+        left_out=[seats[pk] for pk in plan.left_out if pk in seats],
+        piece_count=len({piece.piece_id for piece in planned(plan)}),
+        blank_count=sum(view.blank_count for view in parts),
+        value_cents=taken_value_cents(plan) if house.sees_money else None,
+    )
 
 
 def who_is_short(short: Shortage, seats: Mapping[int, Seat]) -> tuple[str, ...]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import logging
 import threading
 from datetime import timedelta
-from typing import Any
 
 from django.db import close_old_connections, connection, transaction
 from django.utils import timezone
@@ -21,6 +20,7 @@ from shop.planning.laying_out import Solvers, both_by
 from stock.cutting import worker
 from stock.cutting.plans.plan import BarCase, BarPlan, Plan, Progress, SheetCase
 from stock.house import House
+from stock.quantities.named_values import Json
 from stock.who import Person
 
 LIMIT_S = 8.0  # for each alloy and section
@@ -116,10 +116,10 @@ def watched_solvers(run: PlanRun) -> Solvers:
     return both_by(solved)
 
 
-def facts_of(progress: Progress) -> dict[str, Any]:
+def facts_of(progress: Progress) -> Json:
     """The best so far as the page tells it."""
     best = progress.best
-    facts: dict[str, Any] = {
+    facts: Json = {
         "alloy": best.name.split()[0],
         "gap_percent": round(100 * progress.gap, 2),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TypedDict
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -13,7 +13,7 @@ from shop.models import ForgeClass, PlanRun
 from shop.planning import metal, runs
 from shop.planning import reading as planning_reading
 from shop.planning import writing as planning
-from shop.planning.cut_plan import CutPlan
+from shop.planning.cut_plan import Changes, CutPlan
 from shop.words.numbers import counted, verb
 from stock.alloys.book import alloy_name
 from stock.ledger.refusals import LedgerError
@@ -50,38 +50,66 @@ def show_plan(
     request: HtmxRequest, row: ForgeClass, *, error: str = "", status: int = 200
 ) -> HttpResponse:
     """The page, or only its changing part for htmx."""
-    context = plan_context(request, row) | {"error": error}
+    context = plan_context(request, row, error=error)
     return page_or_partial(request, "shop/planning/plan.html", "planning", context, status=status)
 
 
-def plan_context(request: HtmxRequest, row: ForgeClass) -> dict[str, Any]:
+class PlanContext(TypedDict):
+    """The page of a plan before there is a result."""
+
+    row: ForgeClass
+    run: PlanRun | None
+    confirmed: PlanRun | None
+    draft: PlanRun | None
+    unplanned: int
+    has_standing: bool
+    lost: str
+    is_over: bool
+    seat_count: int
+    doing: str
+    error: str
+
+
+class ResultContext(PlanContext, planning_reading.PlanResult):
+    """The page with what a plan came to; changes only before it is confirmed."""
+
+    overrides: list[planning.Overridden]
+    changes: Changes | None
+
+
+def plan_context(
+    request: HtmxRequest, row: ForgeClass, *, error: str
+) -> PlanContext | ResultContext:
     """The latest run that says something, or the one that stands."""
     draft = row.runs.select_related("by").first()
     confirmed = row.runs.filter(state=State.CONFIRMED).select_related("by").first()
     wants_standing = request.GET.get("which") == "standing" and confirmed is not None
     run = confirmed if wants_standing or draft is None or draft.state == State.STALE else draft
-    context: dict[str, Any] = {
-        "row": row,
-        "run": run,
-        "confirmed": confirmed,
-        "draft": draft if draft and draft.state == State.READY else None,
-        "unplanned": planning.unplanned_count(row),
-        "has_standing": has_standing(row),
-        "lost": runs.LOST if run and runs.is_lost(run) else "",
-        "is_over": not row.is_standing,
-        "seat_count": row.seats.active().count(),
-        "doing": alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
-    }
+    context = PlanContext(
+        row=row,
+        run=run,
+        confirmed=confirmed,
+        draft=draft if draft and draft.state == State.READY else None,
+        unplanned=planning.unplanned_count(row),
+        has_standing=has_standing(row),
+        lost=runs.LOST if run and runs.is_lost(run) else "",
+        is_over=not row.is_standing,
+        seat_count=row.seats.active().count(),
+        doing=alloy_name(run.progress.get("alloy", ""), book=alloy_book()) if run else "",
+        error=error,
+    )
     if run is None or run.state not in (State.READY, State.CONFIRMED):
         return context
     result = CutPlan.from_json(run.result)
-    context |= planning_reading.plan_context(result, forge_class=row, house=request.house)
-    context["overrides"] = told_overrides(request, row)
+    found = planning_reading.plan_context(result, forge_class=row, house=request.house)
+    changes = None
     if run.state == State.READY:
-        context["changes"] = planning_reading.changes_against_standing(result, forge_class=row)
+        changes = planning_reading.changes_against_standing(result, forge_class=row)
     else:
-        context["value_cents"] = metal.set_aside_value_cents(row.plan_key)
-    return context
+        found["value_cents"] = metal.set_aside_value_cents(row.plan_key)
+    return ResultContext(
+        **context, **found, overrides=told_overrides(request, row), changes=changes
+    )
 
 
 def told_overrides(request: HtmxRequest, row: ForgeClass) -> list[planning.Overridden]:

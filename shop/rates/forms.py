@@ -21,6 +21,7 @@ from shop.costing.rate_values import (
 from shop.models import Person
 from shop.words.fields import MinutesField, NumberField
 from stock.house import House
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import DayField, HouseForm, LengthField, MoneyField, use_house
 
 SECONDS_PER_MINUTE = 60
@@ -111,9 +112,9 @@ class RatesForm(HouseForm):
         """Watts and minutes of each machine."""
         return [(self[f"watts_{key}"], self[f"machine_s_{key}"]) for key in MACHINES]
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The burn rate is entered, or follows from the orifice and the pressure."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         rate, orifice = given.get("burn_rate"), given.get("orifice_nm")
         if rate and orifice:
             self.add_error(
@@ -139,11 +140,11 @@ class RatesForm(HouseForm):
         """Pressure at the regulator [Pa]."""
         return round(Decimal(self.cleaned_data.get("pressure") or 0) * pa_per_unit(self.house))
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """The sheet as whole numbers."""
         given, house = self.cleaned_data, self.house
         ug = UG_PER[given["weight_unit"]]
-        found: dict[str, Any] = {name: given[name] or 0 for name in MONEY}
+        found: FieldValues = {name: given[name] or 0 for name in MONEY}
         found |= {name: round((given[name] or 0) * SECONDS_PER_MINUTE) for name in TIMES}
         found |= self.machine_values()
         found |= {
@@ -198,7 +199,7 @@ def name_units(form: RatesForm, house: House) -> None:
         form.fields[name].label = words
 
 
-def rates_initial(values: Mapping[str, Any], *, house: House) -> dict[str, Any]:
+def rates_initial(values: Mapping[str, Any], *, house: House) -> FieldValues:
     """A sheet as its form shows it, in the shop's units of today."""
 
     def number(name: str) -> Decimal:
@@ -206,7 +207,7 @@ def rates_initial(values: Mapping[str, Any], *, house: House) -> dict[str, Any]:
 
     unit = weight_unit_of(int(number("fuel_per_ug")), house=house)
     ug = Decimal(UG_PER[unit])
-    found: dict[str, Any] = {name: int(number(name)) or None for name in MONEY}
+    found: FieldValues = {name: int(number(name)) or None for name in MONEY}
     for name in ("fuel", "filler"):  # of an old sheet, they may be in two units
         per = number(f"{name}_per_ug") or ug
         found[f"{name}_cents"] = round(number(f"{name}_cents") * ug / per) or None

@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import TypedDict
 
 from django.utils import timezone
 
@@ -92,16 +92,25 @@ def rows_by(cells: Iterable[HourCell], name: Callable[[HourCell], str]) -> list[
     return [HourRow(key, seconds) for key, seconds in sums.items()]
 
 
-def hours_context(*, span: Span = ALL_DAYS, person: Person | None = None) -> dict[str, Any]:
+class HoursPart(TypedDict):
     """The part of the page about hours."""
+
+    hours_total: str
+    hours_by_step: list[HourRow]
+    hours_by_month: list[HourRow]
+    hours_by_person: list[HourRow]
+
+
+def hours_context(*, span: Span = ALL_DAYS, person: Person | None = None) -> HoursPart:
+    """Hours by step, month and person."""
     cells = hour_cells(span=span, person=person)
     by_step = sorted(cells, key=lambda one: ORDER.index((one.at, one.step)))
-    return {
-        "hours_total": hours_text(sum(cell.seconds for cell in cells)) if cells else "",
-        "hours_by_step": rows_by(by_step, lambda one: f"{one.at}: {one.step_words}"),
-        "hours_by_month": rows_by(cells, lambda one: one.month),
-        "hours_by_person": rows_by(cells, lambda one: one.who),
-    }
+    return HoursPart(
+        hours_total=hours_text(sum(cell.seconds for cell in cells)) if cells else "",
+        hours_by_step=rows_by(by_step, lambda one: f"{one.at}: {one.step_words}"),
+        hours_by_month=rows_by(cells, lambda one: one.month),
+        hours_by_person=rows_by(cells, lambda one: one.who),
+    )
 
 
 def hours_table(cells: Sequence[HourCell]) -> Table:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import TypedDict
 
 from billets.layup.work_time import hours_text
 from shop.costing.lines import total_cents
@@ -88,10 +88,17 @@ def together(rows: Sequence[SoldRow]) -> SoldRow:
     )
 
 
-def sold_context(*, house: House, span: Span) -> dict[str, Any]:
+class SoldPart(TypedDict):
     """The part of the page about knives that were sold."""
+
+    sold_knives: list[SoldKnife]
+    sold_total: SoldRow | None
+
+
+def sold_context(*, house: House, span: Span) -> SoldPart:
+    """Knives sold in some days, and their sum."""
     rows = sold_knives(house=house, span=span)
-    return {"sold_knives": rows, "sold_total": together(rows) if rows else None}
+    return SoldPart(sold_knives=rows, sold_total=together(rows) if rows else None)
 
 
 def sold_table(rows: Sequence[SoldKnife], *, house: House) -> Table:

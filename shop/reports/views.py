@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from billets.drawings.chart import Share, waterfall
+from billets.drawings.chart import Share, Waterfall, waterfall
 from shop.reports import hours, knives_sold, tables
 from shop.reports import reading as reports_reading
-from shop.reports.metal_used import rows_by, valued
+from shop.reports.metal_used import UsedRow, Valued, rows_by, valued
 from shop.reports.span import Span, asked_span
 from stock.drawings.shapes import DrawingError
 from stock.house import House
@@ -21,6 +19,7 @@ from stock.output.csv_tables import Dialect, Table, csv_text
 from stock.quantities.areas import amount_text
 from stock.quantities.money import MoneyError
 from stock.web.requests import HtmxRequest, person
+from stock.who import Person
 
 MONEY_REPORTS = ("money", "knives-sold", "returns", "valuation")
 
@@ -38,48 +37,90 @@ def asked_material(request: HtmxRequest) -> Material | None:
     return Material.objects.filter(pk=int(text)).first()
 
 
+class ReportsPage(hours.HoursPart):
+    """All reports without money."""
+
+    span: Span
+    years: list[int]
+    by_month: tuple[UsedRow, ...]
+    by_alloy: tuple[UsedRow, ...]
+    by_user: tuple[UsedRow, ...]
+    yields: list[reports_reading.YieldRow]
+    place: str
+
+
+class MoneyPart(knives_sold.SoldPart):
+    """What only the owner sees: where the money went; one material when it is asked for."""
+
+    paid: int
+    went: list[reports_reading.Went]
+    rack: int
+    drawing: Waterfall | None
+    materials: list[tuple[int, str]]
+    material: Material | None
+    returns: list[reports_reading.Return]
+    returned_cents: int
+    credited_cents: int
+    material_query: str
+    material_title: str
+    valued: Valued | None
+    moved: dict[str, str]
+    valuation_refused: str
+
+
+class MoneyReportsPage(ReportsPage, MoneyPart):
+    """All reports."""
+
+
 @require_safe
 def reports_page(request: HtmxRequest) -> HttpResponse:
     """All reports; a helper gets those without money."""
     span = span_of(request)
     found = reports_reading.used_cells(span=span)
-    context: dict[str, Any] = {
-        "span": span,
-        "years": reports_reading.years(),
-        "by_month": rows_by(found, lambda cell: cell.month),
-        "by_alloy": rows_by(found, lambda cell: cell.alloy),
-        "by_user": rows_by(found, lambda cell: cell.user),
-        "yields": reports_reading.yield_rows(span=span),
-        "place": "shop" if request.house.is_owner else "classes",
-    } | hours.hours_context(span=span, person=whose_hours(request))
-    if request.house.sees_money:
-        context |= money_context(request, span=span)
-    return render(request, "shop/reports/page.html", context)
+    context = ReportsPage(
+        span=span,
+        years=reports_reading.years(),
+        by_month=rows_by(found, lambda cell: cell.month),
+        by_alloy=rows_by(found, lambda cell: cell.alloy),
+        by_user=rows_by(found, lambda cell: cell.user),
+        yields=reports_reading.yield_rows(span=span),
+        place="shop" if request.house.is_owner else "classes",
+        **hours.hours_context(span=span, person=whose_hours(request)),
+    )
+    if not request.house.sees_money:
+        return render(request, "shop/reports/page.html", context)
+    whole = MoneyReportsPage(**context, **money_context(request, span=span))
+    return render(request, "shop/reports/page.html", whole)
 
 
-def whose_hours(request: HtmxRequest) -> Any:
+def whose_hours(request: HtmxRequest) -> Person | None:
     """A helper sees their own hours; the owner everybody's."""
     return None if request.house.is_owner else person(request)
 
 
-def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
+def money_context(request: HtmxRequest, *, span: Span) -> MoneyPart:
     """What only the owner sees."""
     paid, went, rack = reports_reading.where_it_went(span=span)
     before = reports_reading.worth_before(span)
     material = asked_material(request)
     titles = reports_reading.material_titles(house=request.house)
-    context: dict[str, Any] = {
-        "paid": paid,
-        "went": went,
-        "rack": rack,
-        "drawing": money_drawing(paid, went, rack, before=before),
-        "materials": titles,
-        "material": material,
-        "returns": (returns := reports_reading.returns(house=request.house, span=span)),
-        "returned_cents": sum(row.value_cents for row in returns),
-        "credited_cents": sum(row.credit_cents for row in returns),
-    }
-    context |= knives_sold.sold_context(house=request.house, span=span)
+    context = MoneyPart(
+        paid=paid,
+        went=went,
+        rack=rack,
+        drawing=money_drawing(paid, went, rack, before=before),
+        materials=titles,
+        material=material,
+        returns=(returns := reports_reading.returns(house=request.house, span=span)),
+        returned_cents=sum(row.value_cents for row in returns),
+        credited_cents=sum(row.credit_cents for row in returns),
+        material_query="",
+        material_title="",
+        valued=None,
+        moved={},
+        valuation_refused="",
+        **knives_sold.sold_context(house=request.house, span=span),
+    )
     if material is not None:
         context["material_query"] = f"material={material.pk}"
         context["material_title"] = dict(titles).get(material.pk, str(material))
@@ -101,7 +142,7 @@ def money_context(request: HtmxRequest, *, span: Span) -> dict[str, Any]:
 
 def money_drawing(
     paid: int, went: list[reports_reading.Went], rack: int, *, before: int = 0
-) -> Any:
+) -> Waterfall | None:
     """From what was paid to what is left; nothing to draw of nothing."""
     begun = [Share("On the rack before", before)] if before else []
     rest = Share("On the rack", rack, is_total=True)

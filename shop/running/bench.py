@@ -14,6 +14,7 @@ from stock.buying.case import BuyingCase
 from stock.buying.orders import Buying
 from stock.cutting.bars.first_packing import first_fit_decreasing
 from stock.cutting.plans.plan import BarCase, BarPlan, Case, Plan, SheetCase, SheetPlan
+from stock.quantities.named_values import Json
 
 QUICK_S = 1.0
 
@@ -102,7 +103,7 @@ class Weighed:
     seconds: float
     by_eye_cents: int
 
-    def facts(self) -> dict[str, Any]:
+    def facts(self) -> Json:
         """The case as a line of JSON."""
         return {
             "name": self.name,

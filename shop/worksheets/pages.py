@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import Any
+from typing import NotRequired, TypedDict
 
 from django.conf import settings
 from django.template.loader import render_to_string
@@ -21,7 +21,7 @@ from shop.models import ForgeClass, Seat
 from shop.sheets.pdf_answer import NothingToPrint, moneyless
 from shop.sheets.student import StudentSheet, student_sheet
 from shop.sheets.subject import SPARE, Subject
-from shop.worksheets.cover import cover
+from shop.worksheets.cover import Cover, cover
 from shop.worksheets.cut_sheet import cut_pages
 from shop.worksheets.reading import (
     Address,
@@ -35,6 +35,15 @@ from shop.worksheets.reading import (
 from stock.alloys.book import Book
 from stock.house import House
 from stock.models import alloy_book
+
+
+class WorksheetPages(TypedDict):
+    """Worksheets on paper, with a cover where they are those of a whole class."""
+
+    title: str
+    sheets: list[StudentSheet]
+    house: House
+    cover: NotRequired[Cover]
 
 
 def class_html(
@@ -54,7 +63,7 @@ def class_html(
     alloys = alloy_book()
     in_shop = shop_case(house, alloys=alloys)
     sheets = sheets_of(seat_subjects(seats, in_shop=in_shop, occasion=foot, address=address))
-    context: dict[str, Any] = {"title": f"Worksheets: {forge_class}", "sheets": sheets}
+    context = WorksheetPages(title=f"Worksheets: {forge_class}", sheets=sheets, house=house)
     if seat is None:
         context["cover"] = cover(
             occasion,
@@ -63,7 +72,7 @@ def class_html(
             alloys=alloys,
             house=house,
         )
-    return render_to_string("pdf/worksheets.html", context | {"house": house})
+    return render_to_string("pdf/worksheets.html", context)
 
 
 def billet_html(billet: Billet, *, house: House, address: Address) -> str:
@@ -85,8 +94,9 @@ def billet_html(billet: Billet, *, house: House, address: Address) -> str:
         address=address,
         seat=seat,
     )
-    context = {"title": f"Worksheet {held.mark}", "sheets": sheets_of([subject])}
-    return render_to_string("pdf/worksheets.html", context | {"house": house})
+    title = f"Worksheet {held.mark}"
+    context = WorksheetPages(title=title, sheets=sheets_of([subject]), house=house)
+    return render_to_string("pdf/worksheets.html", context)
 
 
 def cuts_html(forge_class: ForgeClass, *, house: House) -> str:
@@ -103,8 +113,9 @@ def cuts_html(forge_class: ForgeClass, *, house: House) -> str:
         "title": f"Cut sheet: {forge_class}",
         "occasion": occasion_of(forge_class),
         "pieces": pieces,
+        "house": house,
     }
-    return render_to_string("pdf/cut_sheet.html", context | {"house": house})
+    return render_to_string("pdf/cut_sheet.html", context)
 
 
 def sheets_of(subjects: Sequence[Subject]) -> list[StudentSheet]:

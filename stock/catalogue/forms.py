@@ -12,6 +12,7 @@ from stock.materials.sections import Section, SectionError, section_of
 from stock.models import Form, Material, Saw
 from stock.quantities import areas, units
 from stock.quantities.areas import amount_text
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import (
     CountField,
     HouseForm,
@@ -112,9 +113,9 @@ class MaterialForm(HouseForm):
         offer_choices(self, "alloy", alloy_choices(book))
         self.fields["section"].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The section in the sizes of the form; the level in its unit."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         form = given.get("form", "")
         if form == Form.COUNTED:
             self.settle_counted(given)
@@ -124,13 +125,13 @@ class MaterialForm(HouseForm):
         self.settle_level(given, form=form)
         return given
 
-    def settle_counted(self, given: dict[str, Any]) -> None:
+    def settle_counted(self, given: FieldValues) -> None:
         """A counted thing has a name and neither alloy nor section."""
         given["alloy"], given["section"] = "", ""
         if not given.get("name"):
             self.add_error("name", "Say what it is, such as: belts 36 grit.")
 
-    def settle_section(self, given: dict[str, Any], *, form: str) -> None:
+    def settle_section(self, given: FieldValues, *, form: str) -> None:
         """Thickness, width and diameter."""
         if not form:
             return
@@ -146,7 +147,7 @@ class MaterialForm(HouseForm):
         else:
             given["sizes"] = read
 
-    def settle_level(self, given: dict[str, Any], *, form: str) -> None:
+    def settle_level(self, given: FieldValues, *, form: str) -> None:
         """The reorder level in the unit of the form."""
         given["reorder_below"] = None
         if not form or not given.get("reorder"):
@@ -159,7 +160,7 @@ class MaterialForm(HouseForm):
         except forms.ValidationError as error:
             self.add_error("reorder", error)
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """The material's fields."""
         given = dict(self.cleaned_data)
         sizes: Section = given.pop("sizes")
@@ -171,7 +172,7 @@ class MaterialForm(HouseForm):
         }
 
 
-def material_initial(material: Material, *, system: str) -> dict[str, Any]:
+def material_initial(material: Material, *, system: str) -> FieldValues:
     """The form as the material stands now, every size so that it reads back exactly."""
     sizes = [units.field_text(size, system=system) for size in material.section_nm]
     level = material.reorder_below
@@ -209,11 +210,11 @@ class SawForm(HouseForm):
     )
     is_usual = forms.BooleanField(label="The usual one; plans cut with it", required=False)
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """The saw's fields."""
         return self.cleaned_data | {"kerf_nm": self.cleaned_data["kerf_nm"] or 0}
 
 
-def saw_initial(saw: Saw) -> dict[str, Any]:
+def saw_initial(saw: Saw) -> FieldValues:
     """The form as the saw stands now."""
     return {"name": saw.name, "kerf_nm": saw.kerf_nm, "is_usual": saw.is_usual}

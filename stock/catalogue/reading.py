@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypedDict
 
 from stock.alloys import book as alloys
 from stock.alloys.book import FAMILY_WORDS, Alloy, Figure, Said
@@ -51,7 +51,14 @@ def material_row(row: Any, *, book: alloys.Book, house: House, sheets_nm2: int =
     )
 
 
-def material_list_page(*, house: House) -> dict[str, Any]:
+class MaterialListPage(TypedDict):
+    """The materials, by form and name."""
+
+    in_use: list[MaterialRow]
+    retired: list[MaterialRow]
+
+
+def material_list_page(*, house: House) -> MaterialListPage:
     """Materials in use and retired ones, each with what is there."""
     book, materials = alloy_book(), list(Material.objects.with_amounts())
     areas = usable_areas(house=house)
@@ -64,10 +71,10 @@ def material_list_page(*, house: House) -> dict[str, Any]:
         material_row(row, book=book, house=house, sheets_nm2=sheets_nm2(row)) for row in materials
     ]
     rows.sort(key=lambda row: (ORDER.index(Form(row.material.form)), row.title))
-    return {
-        "in_use": [row for row in rows if not row.material.is_retired],
-        "retired": [row for row in rows if row.material.is_retired],
-    }
+    return MaterialListPage(
+        in_use=[row for row in rows if not row.material.is_retired],
+        retired=[row for row in rows if row.material.is_retired],
+    )
 
 
 MARK_WORDS = {
@@ -163,7 +170,14 @@ def alloy_words(alloy: Alloy, *, house: House, own: dict[str, int]) -> AlloyWord
     )
 
 
-def alloy_list_page(*, house: House) -> dict[str, Any]:
+class AlloyListPage(TypedDict):
+    """The book of alloys, under the words of its groups."""
+
+    groups: list[tuple[str, list[AlloyWords]]]
+    place: str
+
+
+def alloy_list_page(*, house: House) -> AlloyListPage:
     """The whole book, the shop's own first, then by family."""
     own = dict(OwnAlloy.objects.values_list("key", "pk"))
     groups: dict[str, list[AlloyWords]] = {}
@@ -171,4 +185,4 @@ def alloy_list_page(*, house: House) -> dict[str, Any]:
         word = "The shop's own" if alloy.is_shop_made else FAMILY_WORDS[alloy.family]
         groups.setdefault(word, []).append(alloy_words(alloy, house=house, own=own))
     ordered = sorted(groups.items(), key=lambda one: one[0] != "The shop's own")
-    return {"groups": ordered, "place": "rack"}
+    return AlloyListPage(groups=ordered, place="rack")

@@ -20,7 +20,7 @@ from stock.models import Entry, Form, Piece, alloy_book
 from stock.output import csv_tables
 from stock.output.csv_tables import Cell, Column, Table
 from stock.quantities.areas import amount_text
-from stock.quantities.money import currency_digits
+from stock.quantities.money import credit_words, currency_digits
 
 MINUS, PLUS = "−", "+"
 
@@ -240,3 +240,26 @@ def ledger_table(rows: QuerySet[Entry], *, house: House) -> Table:
         )
 
     return Table(columns=columns(house=house), rows=tuple(row(entry) for entry in found))
+
+
+@dataclass(frozen=True)
+class ReturnWords:
+    """What went back to a supplier, and what was credited for it."""
+
+    row: Any  # an entry with what `stock.ledger.receiving.standing` adds up
+    amount: str
+    credit: str
+
+
+def return_words(row: Any, *, house: House) -> ReturnWords:
+    """One return of `stock.ledger.receiving.standing`, in words."""
+    return ReturnWords(
+        row=row,
+        amount=amount_text(row.amount, form=row.piece.form, system=house.system),
+        credit=credit_words(
+            row.value_cents,
+            credit_cents=row.credit_cents,
+            currency=house.currency,
+            locale=house.locale,
+        ),
+    )

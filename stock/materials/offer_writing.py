@@ -5,13 +5,12 @@ An offer is retired, not deleted. It leaves out which offers are worth taking (`
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.db import transaction
 
 from stock.materials import by_length
 from stock.materials.writing import KeepingError
 from stock.models import Material, Offer, Supplier
+from stock.quantities.named_values import FieldValues
 
 SAME = (
     "supplier", "material", "length_nm", "width_nm", "mass_ug", "count", "from_packs",
@@ -43,7 +42,7 @@ def keep_offer(
     if step_nm:
         check_steps(price_cents, length_nm=length_nm, step_nm=step_nm, least_nm=least_nm)
     saved = offer or Offer()
-    given: dict[str, Any] = {
+    given: FieldValues = {
         "supplier": supplier,
         "material": material,
         "length_nm": length_nm,

@@ -14,6 +14,7 @@ from django.utils.text import slugify
 
 from stock.alloys import book
 from stock.models import Material, OwnAlloy, Saw, Supplier
+from stock.quantities.named_values import FieldValues
 
 IDENTITY = ("form", "alloy", "name", "thickness_nm", "width_nm", "diameter_nm")
 
@@ -26,7 +27,7 @@ class KeepingError(ValueError):
         super().__init__(told)
 
 
-def same_material(given: dict[str, Any]) -> Material | None:
+def same_material(given: FieldValues) -> Material | None:
     """The material that is the same thing, if the shop has it."""
     return Material.objects.filter(**{name: given[name] for name in IDENTITY}).first()
 

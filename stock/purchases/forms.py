@@ -17,6 +17,7 @@ from stock.materials.names import material_title
 from stock.materials.sections import Section
 from stock.models import Form, Material, Offer, OwnAlloy, Supplier
 from stock.quantities import units
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import (
     CountField,
     HouseForm,
@@ -56,9 +57,9 @@ class PurchaseForm(HouseForm):
             self.initial.setdefault("supplier", NEW)
         self.initial.setdefault("on", clock.today().isoformat())
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """A new supplier needs a name."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         if given.get("supplier") == NEW and not given.get("new_supplier"):
             self.add_error("new_supplier", "Write the new supplier's name.")
         given["delivery_cents"] = given.get("delivery_cents") or 0
@@ -108,9 +109,9 @@ class LineForm(HouseForm):
         chosen = self.rows.get(self["material"].value() or "")
         return chosen is None or chosen.form != Form.COUNTED
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The material, and the size in the unit of its form."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         if given.get("material") == NEW:
             self.settle_new(given)
             form = given.get("new_form", "")
@@ -121,7 +122,7 @@ class LineForm(HouseForm):
             self.settle_size(given, form=form)
         return given
 
-    def settle_new(self, given: dict[str, Any]) -> None:
+    def settle_new(self, given: FieldValues) -> None:
         """Alloy and section, or the name of a counted thing."""
         form = given.get("new_form", "")
         if not form:
@@ -143,7 +144,7 @@ class LineForm(HouseForm):
         except forms.ValidationError as error:
             self.add_error("new_section", error)
 
-    def settle_size(self, given: dict[str, Any], *, form: str) -> None:
+    def settle_size(self, given: FieldValues, *, form: str) -> None:
         """Length, width × length, or weight of one piece."""
         try:
             given |= read_size(given.get("size", ""), form=form, house=self.house)
@@ -157,7 +158,7 @@ class LineForm(HouseForm):
                 "Enter them in several lines.",
             )
 
-    def new_material(self) -> dict[str, Any]:
+    def new_material(self) -> FieldValues:
         """The fields of the material that the line describes."""
         given = self.cleaned_data
         sizes: Section = given["sizes"]
@@ -279,16 +280,16 @@ class OfferForm(HouseForm):
         offer_choices(self, "material", [("", "—"), *in_order])
         self.fields["size"].widget.attrs |= {"autocomplete": "off", "spellcheck": "false"}
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The size in the unit of the material's form."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         material = self.materials.get(given.get("material", ""))
         if material is not None:
             self.take_size(given, form=material.form)
             self.take_steps(given, form=material.form)
         return given
 
-    def take_steps(self, given: dict[str, Any], *, form: str) -> None:
+    def take_steps(self, given: FieldValues, *, form: str) -> None:
         """The steps of a roll that is cut to order, each at a whole price."""
         given["least_nm"] = given.get("least_nm") or 0
         given["step_nm"] = given.get("step_nm") or 0
@@ -306,7 +307,7 @@ class OfferForm(HouseForm):
         if given.get("length_nm") and given.get("price_cents") is not None:
             self.check_steps(given)
 
-    def check_steps(self, given: dict[str, Any]) -> None:
+    def check_steps(self, given: FieldValues) -> None:
         """Refuse a least length between two steps, and a step without a whole price."""
         step_nm = given["step_nm"]
 
@@ -332,7 +333,7 @@ class OfferForm(HouseForm):
                 f"Give steps of {words(error.exact_step_nm)}, or a price that divides.",
             )
 
-    def take_size(self, given: dict[str, Any], *, form: str) -> None:
+    def take_size(self, given: FieldValues, *, form: str) -> None:
         """Length, width × length, or weight of one piece."""
         if form == Form.COUNTED and given.get("size", "").strip():
             self.add_error("size", "A counted thing has no size here; leave it empty.")
@@ -342,7 +343,7 @@ class OfferForm(HouseForm):
         except (units.UnitsError, forms.ValidationError) as error:
             self.add_error("size", str(error) if isinstance(error, units.UnitsError) else error)
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """The offer's fields."""
         given = dict(self.cleaned_data)
         del given["size"]
@@ -352,7 +353,7 @@ class OfferForm(HouseForm):
         }
 
 
-def offer_initial(row: Offer, *, system: str) -> dict[str, Any]:
+def offer_initial(row: Offer, *, system: str) -> FieldValues:
     """The form as the offer stands now, sizes so that they read back exactly."""
     sizes = [units.field_text(nm, system=system) for nm in (row.width_nm, row.length_nm) if nm]
     size = " × ".join(sizes)
@@ -391,7 +392,7 @@ class SupplierForm(HouseForm):
     minimum_order_cents = MoneyField(label="Smallest order", required=False)
     note = forms.CharField(label="Note", max_length=200, required=False)
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """The supplier's fields; an empty charge is none."""
         given = dict(self.cleaned_data)
         for name in ("delivery_cents", "minimum_order_cents"):
@@ -400,7 +401,7 @@ class SupplierForm(HouseForm):
         return given
 
 
-def supplier_initial(row: Supplier) -> dict[str, Any]:
+def supplier_initial(row: Supplier) -> FieldValues:
     """The form as the supplier stands now."""
     return {name: getattr(row, name) for name in SupplierForm.base_fields}
 
@@ -436,9 +437,9 @@ class AlloyForm(HouseForm):
         ("austenitise_low", "austenitise_high"),
     )
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """The lower of each pair is lower; a temperature is above freezing."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         for low, high in self.PAIRS:
             if given.get(low) and given.get(high) and given[low] > given[high]:
                 self.add_error(high, "This is lower than the one before it. Change one of them.")
@@ -447,7 +448,7 @@ class AlloyForm(HouseForm):
                 self.add_error(name, "Give a temperature above 0 °C, or leave it empty.")
         return given
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> FieldValues:
         """The alloy's fields, temperatures in whole °C."""
         given = dict(self.cleaned_data)
         for name in (name for pair in self.PAIRS for name in pair):
@@ -456,7 +457,7 @@ class AlloyForm(HouseForm):
         return given
 
 
-def alloy_initial(row: OwnAlloy) -> dict[str, Any]:
+def alloy_initial(row: OwnAlloy) -> FieldValues:
     """The form as the alloy stands now."""
     temperatures = {
         name: value * 1000

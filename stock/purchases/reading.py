@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TypedDict
 
 from django.db.models import Count, F, QuerySet, Sum
 
@@ -11,11 +11,10 @@ from stock.alloys import book as alloys
 from stock.alloys.book import Book
 from stock.house import House
 from stock.ledger import receiving
+from stock.ledger_page.reading import ReturnWords, return_words
 from stock.materials.names import material_title
 from stock.models import LENGTH_FORMS, Form, Offer, Piece, Purchase, PurchaseLine, alloy_book
 from stock.quantities import units
-from stock.quantities.areas import amount_text
-from stock.quantities.money import credit_words
 
 
 @dataclass(frozen=True)
@@ -60,38 +59,42 @@ def lines_in_words(purchase: Purchase, *, book: alloys.Book, house: House) -> li
     ]
 
 
-def purchase_page(purchase: Purchase, *, house: House) -> dict[str, Any]:
+class PurchasePage(TypedDict):
     """One purchase."""
+
+    purchase: Purchase
+    lines: list[LineWords]
+    total_cents: int
+    piece_count: int
+    sent_back: list[ReturnWords]
+    is_ordered: bool
+    is_received: bool
+
+
+def purchase_page(purchase: Purchase, *, house: House) -> PurchasePage:
+    """What the page of one purchase shows."""
     lines = lines_in_words(purchase, book=alloy_book(), house=house)
-    return {
-        "purchase": purchase,
-        "lines": lines,
-        "total_cents": sum(line.cost_cents for line in lines),
-        "piece_count": sum(len(line.pieces) for line in lines),
-        "sent_back": returns_of(purchase, house=house),
-        "is_ordered": purchase.state == Purchase.State.ORDERED,
-        "is_received": purchase.state == Purchase.State.RECEIVED,
-    }
+    sent_back = receiving.standing().filter(line__purchase=purchase)
+    return PurchasePage(
+        purchase=purchase,
+        lines=lines,
+        total_cents=sum(line.cost_cents for line in lines),
+        piece_count=sum(len(line.pieces) for line in lines),
+        sent_back=[return_words(row, house=house) for row in sent_back],
+        is_ordered=purchase.state == Purchase.State.ORDERED,
+        is_received=purchase.state == Purchase.State.RECEIVED,
+    )
 
 
-def returns_of(purchase: Purchase, *, house: House) -> list[dict[str, Any]]:
-    """What of a purchase went back, and what was credited for it."""
-    return [
-        {
-            "row": row,
-            "amount": amount_text(row.amount, form=row.piece.form, system=house.system),
-            "credit": credit_words(
-                row.value_cents,
-                credit_cents=row.credit_cents,
-                currency=house.currency,
-                locale=house.locale,
-            ),
-        }
-        for row in receiving.standing().filter(line__purchase=purchase)
-    ]
+@dataclass(frozen=True)
+class OrderToCome:
+    """An order that is not here yet, with what it brings."""
+
+    purchase: Purchase
+    what: str
 
 
-def orders_to_come(*, house: House) -> list[dict[str, Any]]:
+def orders_to_come(*, house: House) -> list[OrderToCome]:
     """Orders that are not here yet, the first expected first."""
     rows = (
         Purchase.objects.filter(state=Purchase.State.ORDERED)
@@ -101,14 +104,14 @@ def orders_to_come(*, house: House) -> list[dict[str, Any]]:
     )
     book = alloy_book()
     return [
-        {
-            "purchase": row,
-            "what": "; ".join(
+        OrderToCome(
+            purchase=row,
+            what="; ".join(
                 f"{line_size(line, house=house)} "
                 f"{material_title(line.material, book=book, system=house.system)}"
                 for line in row.lines.all()
             ),
-        }
+        )
         for row in rows
     ]
 

@@ -10,6 +10,7 @@ from stock import clock
 from stock.house import House
 from stock.models import Form, Piece, Saw
 from stock.quantities import units
+from stock.quantities.named_values import FieldValues
 from stock.web.fields import CountField, HouseForm, LengthField, MassField, MoneyField, use_house
 
 DAY = forms.DateInput(attrs={"type": "date"})
@@ -123,9 +124,9 @@ class CountForm(PieceForm):
             self.fields["counted"] = CountField(label="How many are there", zero_ok=True)
         use_house(self, self.house)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> FieldValues:
         """Wire is what the scale shows without the spool."""
-        given: dict[str, Any] = super().clean() or {}
+        given: FieldValues = super().clean() or {}
         tare = given.get("tare") or 0
         if tare and given.get("counted") is not None:
             if tare > given["counted"]:

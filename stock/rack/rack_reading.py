@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TypedDict
 
 from django.db.models import F, Q
 from django.http import QueryDict
@@ -259,21 +259,39 @@ def group(rows: Sequence[RackRow], *, house: House, book: alloys.Book) -> RackGr
     )
 
 
-def rack_page(given: QueryDict, *, house: House) -> dict[str, Any]:
+class RackChoices(TypedDict):
+    """What the filters offer, as value and word."""
+
+    forms: list[tuple[str, str]]
+    alloys: list[tuple[str, str]]
+    places: list[str]
+
+
+class RackPage(RackChoices):
+    """The rack through its filter."""
+
+    asked: RackFilter
+    groups: list[RackGroup]
+    piece_count: int
+    value_cents: int
+    is_empty: bool
+
+
+def rack_page(given: QueryDict, *, house: House) -> RackPage:
     """All that the page of the rack shows."""
     asked, book = wanted(given), alloy_book()
     pieces = found_pieces(asked, book=book)
-    return {
-        "asked": asked,
-        "groups": rack_groups(pieces, house=house, book=book),
-        "piece_count": len(pieces),
-        "value_cents": sum(piece.value_cents for piece in pieces),
-        "is_empty": not pieces and not asked.is_narrow,
+    return RackPage(
+        asked=asked,
+        groups=rack_groups(pieces, house=house, book=book),
+        piece_count=len(pieces),
+        value_cents=sum(piece.value_cents for piece in pieces),
+        is_empty=not pieces and not asked.is_narrow,
         **rack_choices(book=book),
-    }
+    )
 
 
-def rack_choices(*, book: alloys.Book) -> dict[str, Any]:
+def rack_choices(*, book: alloys.Book) -> RackChoices:
     """What the filters offer: only what the rack has."""
     rows = (
         Piece.objects.standing()
@@ -283,8 +301,8 @@ def rack_choices(*, book: alloys.Book) -> dict[str, Any]:
     )
     forms, keys, places = (set(column) for column in zip(*rows, strict=True)) if rows else [()] * 3
     named = ((key, alloy_name(key, book=book)) for key in keys if key)
-    return {
-        "forms": [(form.value, form.label) for form in ORDER if form in forms],
-        "alloys": sorted(named, key=lambda one: one[1]),
-        "places": sorted(place for place in places if place),
-    }
+    return RackChoices(
+        forms=[(form.value, str(form.label)) for form in ORDER if form in forms],
+        alloys=sorted(named, key=lambda one: one[1]),
+        places=sorted(place for place in places if place),
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypedDict
 
 from django.db.models import Max, Q
 
@@ -14,13 +14,21 @@ from stock.drawings.pieces import PieceBar, PieceSize, piece_bars
 from stock.house import House
 from stock.ledger import jobs, receiving
 from stock.ledger.jobs import JobWords
-from stock.ledger_page.reading import ActWords, acts_of_piece
+from stock.ledger_page.reading import ActWords, ReturnWords, acts_of_piece, return_words
 from stock.materials.names import material_title, section_words
-from stock.models import LENGTH_FORMS, Entry, Form, Material, Piece, SetAside, alloy_book
+from stock.models import (
+    LENGTH_FORMS,
+    Entry,
+    Form,
+    Material,
+    Piece,
+    Purchase,
+    SetAside,
+    alloy_book,
+)
 from stock.output.qr_code import QrCode, qr_code
 from stock.quantities import units
 from stock.quantities.areas import amount_text
-from stock.quantities.money import credit_words
 from stock.rack.rack_reading import SheetPicture, sheet_picture
 
 WORDS = {
@@ -55,7 +63,27 @@ def piece_word(piece: Piece) -> str:
     return WORDS[Form(piece.form)]
 
 
-def piece_page(piece: Piece, *, house: House) -> dict[str, Any]:
+class PiecePage(TypedDict):
+    """One piece, but for the forms of what can be done to it."""
+
+    piece: Piece
+    word: str
+    title: str
+    size: str
+    figures: list[dict[str, str]]
+    promised: list[Promised]
+    bar: PieceBar | None
+    sheet: SheetPicture | None
+    offcuts: list[Offcut]
+    acts: list[ActWords]
+    purchase: Purchase | None
+    sent_back: list[ReturnWords]
+    made_by: JobWords | None
+    latest: ActWords | None
+    seen: int
+
+
+def piece_page(piece: Piece, *, house: House) -> PiecePage:
     """All that the page of one piece shows, but its forms."""
     asides = list(
         piece.set_asides.filter(
@@ -65,23 +93,23 @@ def piece_page(piece: Piece, *, house: House) -> dict[str, Any]:
     standing = [row for row in asides if row.state == SetAside.State.STANDING]
     acts = acts_of_piece(piece, house=house)
     line = piece.line
-    return {
-        "piece": piece,
-        "word": piece_word(piece),
-        "title": material_title(piece.material, book=alloy_book(), system=house.system),
-        "size": size_text(piece, house=house),
-        "figures": figures_of(piece, house=house),
-        "promised": promised_of(standing, form=piece.form, house=house),
-        "bar": bar_of(piece, standing=standing),
-        "sheet": picture_of(piece, rows=asides),
-        "offcuts": offcuts_of(piece, house=house),
-        "acts": acts,
-        "purchase": line.purchase if line is not None and piece.cut_from_id is None else None,
-        "sent_back": returns_of(piece, house=house) if has_gone_back(acts, house=house) else [],
-        "made_by": jobs.words_of([piece.made_by]).get(piece.made_by),
-        "latest": latest_undoable(acts),
-        "seen": last_line(piece),
-    }
+    return PiecePage(
+        piece=piece,
+        word=piece_word(piece),
+        title=material_title(piece.material, book=alloy_book(), system=house.system),
+        size=size_text(piece, house=house),
+        figures=figures_of(piece, house=house),
+        promised=promised_of(standing, form=piece.form, house=house),
+        bar=bar_of(piece, standing=standing),
+        sheet=picture_of(piece, rows=asides),
+        offcuts=offcuts_of(piece, house=house),
+        acts=acts,
+        purchase=line.purchase if line is not None and piece.cut_from_id is None else None,
+        sent_back=returns_of(piece, house=house) if has_gone_back(acts, house=house) else [],
+        made_by=jobs.words_of([piece.made_by]).get(piece.made_by),
+        latest=latest_undoable(acts),
+        seen=last_line(piece),
+    )
 
 
 def last_line(piece: Piece) -> int:
@@ -174,21 +202,10 @@ def has_gone_back(acts: Iterable[ActWords], *, house: House) -> bool:
     return house.sees_money and any(line.kind == sent for act in standing for line in act.lines)
 
 
-def returns_of(piece: Piece, *, house: House) -> list[dict[str, Any]]:
+def returns_of(piece: Piece, *, house: House) -> list[ReturnWords]:
     """What of it went back to its supplier, and what was credited; for those who see money."""
-    return [
-        {
-            "row": row,
-            "amount": amount_text(row.amount, form=piece.form, system=house.system),
-            "credit": credit_words(
-                row.value_cents,
-                credit_cents=row.credit_cents,
-                currency=house.currency,
-                locale=house.locale,
-            ),
-        }
-        for row in receiving.standing().filter(piece=piece)
-    ]
+    sent_back = receiving.standing().filter(piece=piece)
+    return [return_words(row, house=house) for row in sent_back]
 
 
 def latest_undoable(acts: Iterable[ActWords]) -> ActWords | None:

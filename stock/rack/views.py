@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from django.contrib import messages
 from django.contrib.staticfiles import finders
@@ -22,7 +22,14 @@ from stock.quantities.areas import amount_text
 from stock.rack.acts import Act, acts_for
 from stock.rack.forms import PieceForm
 from stock.rack.rack_reading import rack_page
-from stock.rack.reading import MOST_LABELS, Label, labels_for, last_line, piece_page
+from stock.rack.reading import (
+    MOST_LABELS,
+    Label,
+    PiecePage,
+    labels_for,
+    last_line,
+    piece_page,
+)
 from stock.web.acting import on_form, or_say
 from stock.web.requests import HtmxRequest, page_or_partial, person, plain_words
 
@@ -107,6 +114,21 @@ def refuse_unseen(form: PieceForm, *, seen: str) -> None:
         )
 
 
+@dataclass(frozen=True)
+class ActChoice:
+    """One act with its form, open where it was typed in."""
+
+    act: Act
+    form: PieceForm
+    is_open: bool
+
+
+class PieceContext(PiecePage):
+    """The page of a piece: what it is, and what can be done to it."""
+
+    choices: list[ActChoice]
+
+
 def show(
     request: HtmxRequest,
     piece: Piece,
@@ -116,16 +138,15 @@ def show(
 ) -> HttpResponse:
     """The page, with an empty form for each act but those that were typed in."""
     typed = bound or {}
-    choices: list[dict[str, Any]] = [
-        {
-            "act": act,
-            "form": typed.get(act.key)
-            or act.form(piece=piece, house=request.house, prefix=act.key),
-            "is_open": act.key in typed,
-        }
+    choices = [
+        ActChoice(
+            act=act,
+            form=typed.get(act.key) or act.form(piece=piece, house=request.house, prefix=act.key),
+            is_open=act.key in typed,
+        )
         for act in acts_of(request, piece)
     ]
-    context = piece_page(piece, house=request.house) | {"choices": choices}
+    context = PieceContext(**piece_page(piece, house=request.house), choices=choices)
     return page_or_partial(request, "stock/rack/piece.html", "piece", context, status=status)
 
 

@@ -3,7 +3,7 @@
 It holds no rule of the metal; a view gathers, a pure function decides, a writing module records.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import Any, Concatenate, ParamSpec, cast
 
@@ -49,7 +49,7 @@ def page_or_partial(
     request: HtmxRequest,
     template: str,
     partial: str,
-    context: dict[str, Any],
+    context: Mapping[str, Any],
     *,
     status: int = 200,
 ) -> HttpResponse:

@@ -281,7 +281,7 @@ def _number(data: Any, key: str, name: str, default: int | None = None) -> int:
     return value
 
 
-def plan_to_json(plan: Plan) -> dict[str, Any]:
+def plan_to_json(plan: Plan) -> dict[str, object]:
     """A plan as the benchmark writes it; "short" is there only where something is short.
 
     Args:
@@ -293,8 +293,8 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
     return _bars_to_json(plan) if isinstance(plan, BarPlan) else _sheets_to_json(plan)
 
 
-def _bars_to_json(plan: BarPlan) -> dict[str, Any]:
-    data: dict[str, Any] = {
+def _bars_to_json(plan: BarPlan) -> dict[str, object]:
+    data: dict[str, object] = {
         "name": plan.name,
         "proved": plan.proved,
         "spent": plan.spent_cents,
@@ -311,8 +311,8 @@ def _bars_to_json(plan: BarPlan) -> dict[str, Any]:
     return data
 
 
-def _sheets_to_json(plan: SheetPlan) -> dict[str, Any]:
-    data: dict[str, Any] = {
+def _sheets_to_json(plan: SheetPlan) -> dict[str, object]:
+    data: dict[str, object] = {
         "name": plan.name,
         "roll_length": plan.roll_length_nm,
         "at_least": plan.at_least_nm,
