@@ -35,9 +35,9 @@ from billets.drawings.blade import SectionDrawing, section_drawing
 from billets.drawings.halves import Skin, halves
 from billets.drawings.side import SideView, side_view
 from billets.errors import NM_PER_MM, nm_from_mm
-from billets.forging.outcome import length_estimate
 from billets.layup.case import Case
 from billets.layup.design import Design
+from billets.panel.figures import length_estimate
 from stock.alloys.book import Figure, short_name
 from stock.drawings.shapes import DrawingError, metal_kind
 from stock.house import House

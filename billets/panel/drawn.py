@@ -10,15 +10,17 @@ from billets.drawings.heat import LengthChart, LengthStep, length_chart
 from billets.errors import ForgingError, length_words, nm_from_mm
 from billets.forging.drawout import Block
 from billets.forging.forecast import drawn_size, forecast
-from billets.forging.outcome import (
-    DrawOut,
-    PressLine,
+from billets.forging.outcome import DrawOut, PressLine
+from billets.layup.case import Case
+from billets.panel.figures import (
+    FigureLine,
     block_estimate,
+    force_text,
     length_estimate,
+    percent_text,
+    seconds_text,
     width_estimate,
 )
-from billets.layup.case import Case
-from billets.panel.figures import FigureLine, force_text, percent_text, seconds_text
 from stock.house import House
 
 WORK_WORDS = {"set": "set the bond", "draw": "draw out", "flatten": "flatten"}

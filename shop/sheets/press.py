@@ -10,10 +10,11 @@ from dataclasses import dataclass
 
 from billets.errors import ForgingError
 from billets.forging.forecast import drawn_size, forecast
-from billets.forging.outcome import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, DrawOut
+from billets.forging.outcome import DrawOut
 from billets.forging.schedule import FLATTEN, SET, Stage
 from billets.forging.target import Drawn
 from billets.layup.case import Case
+from billets.panel.figures import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS
 from shop.sheets.words import Told, about, about_sizes
 
 WORK_WORDS: Mapping[str, str] = {"set": "Set the bond", "draw": "Draw out", "flatten": "Flatten"}
