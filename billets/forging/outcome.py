@@ -16,7 +16,7 @@ from billets.forging.press import (
     upsetting_force_n,
 )
 from billets.forging.schedule import DRAW, SET, Method, Stage
-from billets.forging.target import Drawn, Stack, Wanted, drawn_to
+from billets.forging.target import Drawn, Stack, Wanted
 from billets.heat.cooling import ROOM, Air, cooling
 
 UNIFORM = (
@@ -29,16 +29,24 @@ ALL_STEEL = (
     "cladding wants about half as much again (common practice)."
 )
 COLD_SIZES = "Sizes are cold; at a forging heat everything reads about 1.3 % more (EN 1993-1-2)."
+HELD_IN_RANGE = (
+    "Seconds and forces are reckoned from 700 to 1200 °C (1292 to 2192 °F), as far as the "
+    "published figures for hot steel go."
+)
 HAND_HAMMER = "hand hammer"
 
 
 @dataclass(frozen=True)
 class HeatRange:
-    """Working window [°C] and what the billet loses heat to."""
+    """Working window [°C] and what the billet loses heat to.
+
+    `is_held` where it is narrower than the layup's, as far as hot steel is known.
+    """
 
     ceiling_c: float
     floor_c: float
     air: Air = ROOM
+    is_held: bool = False
 
 
 @dataclass(frozen=True)
@@ -107,11 +115,14 @@ class DrawOut:
         return len(self.lines)
 
 
-def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> DrawOut:
+def draw_out(
+    stack: Stack, *, drawn: Drawn, wanted: Wanted, heat: HeatRange, press: Press
+) -> DrawOut:
     """Everything about drawing a stack out to the sizes asked for.
 
     Args:
         stack: the stack [mm], of at least one layer; they add up to its height.
+        drawn: how it gets to those sizes, from `billets.forging.target.drawn_to`.
         wanted: the sizes asked for.
         heat: working window [°C], within 700 to 1200.
         press: the shop's press, or a hand hammer.
@@ -120,14 +131,13 @@ def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> 
         The finished size after cropping, losses, schedule, layers, and what it rests on.
 
     Raises:
-        DrawOutError: the metal cannot become that, or the window is outside what is known of
-            hot steel.
+        DrawOutError: the window is outside what is known of hot steel.
         HeatError: the window is empty.
     """
     start, method = stack.block, stack.method
-    drawn = drawn_to(stack, wanted=wanted)
     last = drawn.stages[-1]
     gain = _inner_gain_ratio(drawn, start)
+    notes = (UNIFORM.format(percent=gain * 100), STILL_AIR, ALL_STEEL, COLD_SIZES)
     return DrawOut(
         start=start,
         finish=drawn.finish,
@@ -140,7 +150,7 @@ def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> 
         spread_from=_spread_from(wanted, method),
         inner_gain_ratio=gain,
         tool=HAND_HAMMER if press.is_hand_hammer else "press",
-        notes=(UNIFORM.format(percent=gain * 100), STILL_AIR, ALL_STEEL, COLD_SIZES),
+        notes=(*notes, HELD_IN_RANGE) if heat.is_held else notes,
     )
 
 

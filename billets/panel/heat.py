@@ -8,8 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from billets.drawings.heat import HeatBar, heat_bar
-from billets.errors import ForgingError
-from billets.forging.forecast import soak_of
+from billets.forging.forecast import Outlook
 from billets.forging.outcome import DrawOut
 from billets.heat.colours import colour_words
 from billets.heat.soak import Soak
@@ -35,22 +34,22 @@ class HeatPart:
     notes: tuple[str, ...]
 
 
-def heat_part(case: Case, *, drawn: DrawOut | None) -> HeatPart:
+def heat_part(case: Case, *, outlook: Outlook) -> HeatPart:
     """Everything the panel says about heat.
 
     Args:
         case: the layup in its shop.
-        drawn: its forecast, for the seconds; None where there is none.
+        outlook: what its metal becomes, for the seconds.
 
     Returns:
         The bar with what melts first and pure copper beside it, figures, reasons, notes.
     """
-    soaking, notes = _soak(case)
+    unsoaked = outlook.unsoaked
     return HeatPart(
         bar=heat_bar_of(case),
-        figures=tuple(_figures(case, drawn=drawn, soaking=soaking)),
+        figures=tuple(_figures(case, drawn=outlook.outcome, soaking=outlook.soak)),
         why=case.window.why(case.house.system),
-        notes=notes,
+        notes=(unsoaked.sentence(case.house.system) if unsoaked else SOAK_SAYS,),
     )
 
 
@@ -119,11 +118,3 @@ def _figures(case: Case, *, drawn: DrawOut | None, soaking: Soak | None) -> Iter
         yield FigureLine("Biot number, first heat", f"{first.biot:.3f}", lumped)
     if soaking is not None:
         yield FigureLine("Soak, once the faces are there", seconds_text(soaking.seconds))
-
-
-def _soak(case: Case) -> tuple[Soak | None, tuple[str, ...]]:
-    """The soak, or the sentence that says why there is none."""
-    try:
-        return soak_of(case), (SOAK_SAYS,)
-    except ForgingError as error:
-        return None, (error.sentence(case.house.system),)

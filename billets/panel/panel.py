@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from billets.drawings.stack import StackDrawing, layers_of, stack_drawing
 from billets.findings import findings as findings_findings
 from billets.findings.finding import Finding
-from billets.forging.forecast import NO_WINDOW
+from billets.forging.forecast import NO_WINDOW, outlook_of
 from billets.heat.treatment import Card, treatment_card
 from billets.layup import stack as layup_stack
 from billets.layup.case import Case
@@ -91,7 +91,8 @@ def panel_of(case: Case) -> Panel:
         All parts, in the shop's units; nothing is raised for a layup that is wrong.
     """
     found = findings_findings.findings(case)
-    drawn = drawn_part(case)
+    outlook = outlook_of(case)
+    drawn = drawn_part(outlook, design=case.design, house=case.house)
     return Panel(
         case=case,
         stack=drawn_stack(case),
@@ -100,7 +101,7 @@ def panel_of(case: Case) -> Panel:
             *_not_drawn(drawn, has_stop=findings_findings.worst(found) == "stop"),
         ),
         sums=tuple(sum_lines(case)),
-        heat=heat_part(case, drawn=drawn.outcome),
+        heat=heat_part(case, outlook=outlook),
         drawn=drawn,
         card=core_card(case),
         assumptions=layup_stack.ASSUMPTIONS,

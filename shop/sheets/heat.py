@@ -8,9 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from billets.drawings.heat import HeatBar
-from billets.errors import ForgingError
-from billets.forging.forecast import NO_WINDOW, soak_of
-from billets.forging.outcome import DrawOut
+from billets.forging.forecast import NO_WINDOW, Outlook
 from billets.heat.colours import WARNING, colours_at
 from billets.heat.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
 from billets.layup.case import Case
@@ -42,17 +40,18 @@ class HeatOnPaper:
     warning: str = WARNING
 
 
-def heat_on_paper(case: Case, *, drawn: DrawOut | None) -> HeatOnPaper:
+def heat_on_paper(case: Case, *, outlook: Outlook) -> HeatOnPaper:
     """Everything a sheet says about heat.
 
     Args:
         case: the layup in its shop.
-        drawn: its forecast, for the seconds; None where there is none.
+        outlook: what its metal becomes, for the seconds.
 
     Returns:
         Words in the shop's system; `refused` says what is not known.
     """
     window, system = case.window, case.house.system
+    drawn, soak = outlook.outcome, outlook.soak
     return HeatOnPaper(
         ceiling=None if window.ceiling_c is None else heat_told(window.ceiling_c, system=system),
         floor=None if window.floor_c is None else heat_told(window.floor_c, system=system),
@@ -62,7 +61,7 @@ def heat_on_paper(case: Case, *, drawn: DrawOut | None) -> HeatOnPaper:
         why=_why(case),
         seconds_first=seconds_words(drawn.lines[0].seconds) if drawn else "",
         seconds_last=seconds_words(drawn.lines[-1].seconds) if drawn else "",
-        soak=_soak(case),
+        soak=seconds_words(soak.seconds) if soak else "",
         weld=_weld(window, system=system),
         refused="" if window.is_open else NO_WINDOW,
     )
@@ -88,14 +87,6 @@ def _why(case: Case) -> str:
     what = "silver on copper" if window.melting.is_pair else name
     margin = warmth(window.margin_c + window.hot_spot_c, system)
     return f"{what} starts to melt at {melts.first} ({melts.second}); {margin} of margin."
-
-
-def _soak(case: Case) -> str:
-    """How long the middle takes to follow, or nothing where the ceiling is not known."""
-    try:
-        return seconds_words(soak_of(case).seconds)
-    except ForgingError:
-        return ""
 
 
 def _weld(window: Window, *, system: str) -> str:
