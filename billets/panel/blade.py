@@ -38,7 +38,7 @@ from billets.errors import NM_PER_MM, nm_from_mm
 from billets.layup.case import Case
 from billets.layup.design import Design
 from billets.panel.figures import length_estimate
-from stock.alloys.book import Figure, short_name
+from stock.alloys.book import Figure
 from stock.drawings.shapes import DrawingError, metal_kind
 from stock.house import House
 from stock.quantities.typed_text import UnitsError
@@ -273,16 +273,15 @@ def laminate_of(case: Case, *, mark: str, drawn_length_mm: float | None) -> Lami
     design, layers_nm = case.design, case.drawn_nm
     if not layers_nm or min(layers_nm) <= 0:
         raise DrawingError(NOT_DRAWN)
-    found = [case.layers.get(place) for place in range(len(design.layers))]
     roles = [layer.role for layer in design.layers]
     right, left = halves(
         [nm / NM_PER_MM for nm in layers_nm],
         kinds=[
-            metal_kind(family=alloy.colour if alloy else "other", role=role)
-            for alloy, role in zip(found, roles, strict=True)
+            metal_kind(family=colour, role=role)
+            for colour, role in zip(case.colours, roles, strict=True)
         ],
         roles=roles,
-        names=[short_name(layer.alloy, book=case.alloys) for layer in design.layers],
+        names=case.short_names,
     )
     return Laminate(
         right=right,

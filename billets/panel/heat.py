@@ -16,7 +16,6 @@ from billets.layup.case import Case
 from billets.layup.window import PURE_COPPER_C
 from billets.layup.words import warmth
 from billets.panel.figures import FigureLine, heat_line, seconds_text
-from stock.alloys.book import short_name
 
 SOAK_SAYS = (
     "Soak counts the stack as solid steel, from the moment its faces are at heat; before the "
@@ -69,7 +68,7 @@ def melting_limits(case: Case) -> tuple[tuple[str, int], ...]:
         alloy = case.layers[one.layers[0]]
         if not alloy.is_low_melting:
             continue
-        name = "silver on copper" if one.is_pair else short_name(alloy.key, book=case.alloys)
+        name = "silver on copper" if one.is_pair else case.short_names[one.layers[0]]
         found.setdefault(name, round(one.figure.value * 1000))
         has_copper = has_copper or alloy.family == "copper"
     pure = round(PURE_COPPER_C.value * 1000)

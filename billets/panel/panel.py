@@ -8,7 +8,7 @@ drawings of the blade (`billets.blade_pages`) and the form.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from billets.drawings.stack import StackDrawing, layers_of, stack_drawing
+from billets.drawings.stack import StackDrawing, drawn_stack
 from billets.findings import findings as findings_findings
 from billets.findings.finding import Finding
 from billets.forging.forecast import NO_WINDOW, outlook_of
@@ -21,8 +21,7 @@ from billets.layup.words import listed
 from billets.panel.drawn import DrawnPart, drawn_part
 from billets.panel.figures import FigureLine
 from billets.panel.heat import HeatPart, heat_part
-from stock.alloys.book import UnknownAlloy, short_name
-from stock.drawings.shapes import DrawingError
+from stock.alloys.book import UnknownAlloy
 from stock.house import House
 from stock.quantities.units import length_text, mass_text, temperature_one_text
 
@@ -135,25 +134,6 @@ def said_finding(found: Finding, *, system: str) -> SaidFinding:
         layers=tuple(place + 1 for place in found.layers),
         layer_words=listed(found.layers) if found.layers else "",
     )
-
-
-def drawn_stack(case: Case) -> StackDrawing | None:
-    """The stack to scale.
-
-    Args:
-        case: the layup; an unknown alloy is drawn without a family.
-
-    Returns:
-        The drawing; None for a layup that has no layer to draw.
-    """
-    design = case.design
-    found = [case.layers.get(place) for place in range(len(design.layers))]
-    names = [short_name(layer.alloy, book=case.alloys) for layer in design.layers]
-    families = [one.colour if one else "other" for one in found]
-    try:
-        return stack_drawing(layers_of(design, names=names, families=families))
-    except DrawingError:
-        return None
 
 
 def sum_lines(case: Case) -> list[FigureLine]:

@@ -17,7 +17,6 @@ from billets.layup.words import warmth
 from billets.panel.heat import heat_bar_of
 from billets.panel.panel import core_card
 from shop.sheets.words import Told, heat_told, seconds_words
-from stock.alloys.book import short_name
 
 NO_COLOUR = "no colour in the published tables"
 
@@ -82,7 +81,7 @@ def _why(case: Case) -> str:
         return ""
     if window.ceiling_rule == "forge-max":
         return "The steel is spoiled above it."
-    name = short_name(case.design.layers[window.melting.layers[0]].alloy, book=case.alloys)
+    name = case.short_names[window.melting.layers[0]]
     melts = heat_told(window.melting.figure.value, system=system)
     what = "silver on copper" if window.melting.is_pair else name
     margin = warmth(window.margin_c + window.hot_spot_c, system)
