@@ -188,7 +188,7 @@ def _read_face(
     blade: Section, side: str, lines: Sequence[Line], shift_mm: float, valley_mm: float
 ) -> FaceReading:
     check_order(side, lines)
-    one = blade.sharp(side)
+    one = blade.sharp[side]
     core_mm = lines[0].inner_mm + shift_mm if lines else one.face.spine_half_mm
     return FaceReading(
         side=side,

@@ -6,8 +6,9 @@ out how one face is shaped (`billets.blade.face`) and what the layers look like 
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from billets.blade.face import Face, Moments
 from billets.blade.grind import GRIND_SAYS, BevelError
@@ -66,15 +67,13 @@ class Section:
     left: Face
     sharpen_deg: float
 
-    def face(self, side: str) -> Face:
-        """The face of one side, "right" or "left"."""
-        return self.right if side == "right" else self.left
-
-    def sharp(self, side: str) -> SharpFace:
-        """The same with its share of the sharpened edge."""
-        one = self.face(side)
-        shoulder = shoulder_mm(one, sharpen_deg=self.sharpen_deg)
-        return SharpFace(one, self.sharpen_slope, shoulder)
+    @cached_property
+    def sharp(self) -> Mapping[str, SharpFace]:
+        """The face of each side, "right" and "left", with its share of the sharpened edge."""
+        return {
+            side: SharpFace(one, self.sharpen_slope, shoulder_mm(one, sharpen_deg=self.sharpen_deg))
+            for side, one in (("right", self.right), ("left", self.left))
+        }
 
     @property
     def height_mm(self) -> float:

@@ -153,13 +153,13 @@ def layer_rects(
 
 def _outline(blade: Section) -> str:
     """The sharpened section: up the right face, down the left one."""
-    right, left = surface(blade.sharp("right")), surface(blade.sharp("left"))
+    right, left = surface(blade.sharp["right"]), surface(blade.sharp["left"])
     return path_text([(x, -y) for x, y in right] + left[:0:-1])
 
 
 def _before(blade: Section) -> str:
     """The edge as it was before sharpening."""
-    right, left = blade.sharp("right"), blade.sharp("left")
+    right, left = blade.sharp["right"], blade.sharp["left"]
     corners = [
         (right.shoulder_mm, -right.shoulder_half_mm),
         (0.0, -blade.right.edge_half_mm),

@@ -75,17 +75,21 @@ def side_view(
     Raises:
         DrawingError: a length that is not above 0.
     """
-    sharp, height_mm = blade.sharp(side), blade.height_mm
+    sharp, height_mm = blade.sharp[side], blade.height_mm
     shift_mm = drift_mm if side == "right" else -drift_mm
     bevel_mm, is_mirrored = sharp.face.bevel_mm, side == "left"
+    whole = path_text(outline(length_mm=length_mm, height_mm=height_mm))
     return SideView(
         key=key,
         side=side,
         view_box=_view_box(length_mm, height_mm, is_mirrored),
         mirror=f"matrix(-1 0 0 1 {numbers_text([length_mm])} 0)" if is_mirrored else "",
-        outline=path_text(outline(length_mm=length_mm, height_mm=height_mm)),
+        outline=whole,
         tang=_tang(length_mm, height_mm),
-        zones=_zones(sharp, half, shift_mm, valley_mm, waves, length_mm),
+        zones=(
+            Path(whole, half[-1].kind),
+            *_zones(sharp, half[:-1], shift_mm, valley_mm, waves, length_mm),
+        ),
         sharpened=_level(sharp.shoulder_mm, length_mm, height_mm),
         grind_line=_level(bevel_mm, length_mm, height_mm) if bevel_mm < height_mm else "",
         measures=_measures(sharp, half[0].outer_mm + shift_mm, length_mm, is_mirrored),
@@ -121,16 +125,15 @@ def zone_heights_mm(
 
 def _zones(
     sharp: SharpFace,
-    half: Sequence[Skin],
+    skins: Sequence[Skin],
     shift_mm: float,
     valley_mm: float,
     waves: Sequence[float],
     length_mm: float,
 ) -> tuple[Path, ...]:
-    """The whole blade, then what lies between the edge and each boundary, outermost first."""
-    whole = path_text(outline(length_mm=length_mm, height_mm=sharp.face.height_mm))
-    zones = [Path(whole, half[-1].kind)]
-    for skin in reversed(half[:-1]):
+    """What lies between the edge and the outer face of each skin, outermost first."""
+    zones = []
+    for skin in reversed(skins):
         depth_mm = skin.outer_mm + shift_mm
         heights = zone_heights_mm(sharp, depth_mm=depth_mm, valley_mm=valley_mm, waves=waves)
         zones.append(Path(_under(heights, length_mm, sharp.face.height_mm), skin.kind))

@@ -52,7 +52,7 @@ class Laminate:
     """What the blade is ground from: both halves of the drawn stack, the billet's mark.
 
     `length_mm` is the blade's, worked out where it `is_estimate`; `pitch_mm` from one die valley
-    to the next.
+    to the next; `drift_mm` is how far the stack itself puts the core off the middle.
     """
 
     right: tuple[Skin, ...]
@@ -61,6 +61,7 @@ class Laminate:
     length_mm: float
     pitch_mm: float
     is_estimate: bool = True
+    drift_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -290,6 +291,7 @@ def laminate_of(case: Case, *, mark: str, drawn_length_mm: float | None) -> Lami
         length_mm=blade_length_mm(design, drawn_length_mm=drawn_length_mm),
         pitch_mm=case.house.bite_nm / NM_PER_MM,
         is_estimate=design.blade.length_nm is None,
+        drift_mm=built_in_mm(case) or 0.0,
     )
 
 
@@ -351,14 +353,14 @@ def shown_blade(
     if not case.has_one_core and case.process == "forge-welded":
         return ShownBlade(None, BAR_SAYS)
     design, house = case.design, case.house
-    usual = sizes_of(
-        design.blade,
-        edge_nm=house.edge_thickness_nm,
-        drift_nm=nm_from_mm(built_in_mm(case) or 0.0),
-        valley_nm=house.valley_nm,
-    )
     try:
         laminate = laminate_of(case, mark=mark, drawn_length_mm=drawn_length_mm)
+        usual = sizes_of(
+            design.blade,
+            edge_nm=house.edge_thickness_nm,
+            drift_nm=nm_from_mm(laminate.drift_mm),
+            valley_nm=house.valley_nm,
+        )
         sizes, unread = _asked(query or {}, usual=usual, house=house)
         page = blade_page(sizes, laminate=laminate, system=house.system)
         long = too_long(design, drawn_length_mm, system=house.system)

@@ -97,7 +97,7 @@ def test_a_valley_moves_the_line_by_its_depth_over_the_tangent() -> None:
 
 
 def test_a_wave_is_never_higher_than_the_blade() -> None:
-    assert wave_mm(blade(hollow()).sharp("right"), up_mm=25.0, valley_mm=0.1) == 30.0
+    assert wave_mm(blade(hollow()).sharp["right"], up_mm=25.0, valley_mm=0.1) == 30.0
 
 
 def test_a_face_ground_deeper_than_the_line_does_not_show_it() -> None:

@@ -55,8 +55,8 @@ def test_a_chisel_grind_is_sharpened_from_its_ground_side_alone() -> None:
     blade = sectioned(CHISEL)
 
     # y tan 20 deg = 0.25 + 0.125 y: y = 0.25 / (0.363970 - 0.125)
-    assert blade.sharp("right").shoulder_mm == pytest.approx(1.046155, abs=1e-6)
-    assert blade.sharp("left").shoulder_mm == 0
+    assert blade.sharp["right"].shoulder_mm == pytest.approx(1.046155, abs=1e-6)
+    assert blade.sharp["left"].shoulder_mm == 0
 
 
 def test_the_area_of_a_chisel_ground_section_is_a_trapezium() -> None:
