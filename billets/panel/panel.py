@@ -12,7 +12,7 @@ from billets.drawings.stack import StackDrawing, drawn_stack
 from billets.findings import findings as findings_findings
 from billets.findings.finding import Finding
 from billets.forging.forecast import NO_WINDOW, outlook_of
-from billets.heat.treatment import Card, treatment_card
+from billets.heat.treatment import Card, core_card
 from billets.layup import stack as layup_stack
 from billets.layup.case import Case
 from billets.layup.design import Design
@@ -162,19 +162,6 @@ def sum_lines(case: Case) -> list[FigureLine]:
         )
     )
     return lines
-
-
-def core_card(case: Case) -> Card | None:
-    """The heat-treatment card of the core.
-
-    Args:
-        case: the layup in its shop.
-
-    Returns:
-        The card; None when no layer is called the core, or nobody knows its alloy.
-    """
-    core = case.core_alloy
-    return treatment_card(core, ceiling_c=case.window.ceiling_c) if core else None
 
 
 def glance_words(panel: Panel, *, house: House) -> str:

@@ -7,18 +7,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.drawings.heat import HeatBar
+from billets.drawings.heat import HeatBar, heat_bar_of
 from billets.forging.forecast import NO_WINDOW, Outlook
-from billets.heat.colours import WARNING, colours_at
-from billets.heat.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
+from billets.heat.colours import WARNING, colour_names
+from billets.heat.treatment import (
+    CONFIRM,
+    LINE_IN_THE_QUENCH,
+    NOT_KNOWN,
+    Card,
+    Step,
+    core_card,
+)
 from billets.layup.case import Case
 from billets.layup.window import Window
 from billets.layup.words import warmth
-from billets.panel.heat import heat_bar_of
-from billets.panel.panel import core_card
 from shop.sheets.words import Told, heat_told, seconds_words
-
-NO_COLOUR = "no colour in the published tables"
 
 
 @dataclass(frozen=True)
@@ -50,12 +53,13 @@ def heat_on_paper(case: Case, *, outlook: Outlook) -> HeatOnPaper:
         Words in the shop's system; `refused` says what is not known.
     """
     window, system = case.window, case.house.system
+    ceiling_c, floor_c = window.ceiling_c, window.floor_c
     drawn, soak = outlook.outcome, outlook.soak
     return HeatOnPaper(
-        ceiling=None if window.ceiling_c is None else heat_told(window.ceiling_c, system=system),
-        floor=None if window.floor_c is None else heat_told(window.floor_c, system=system),
-        ceiling_colour=_colour(window.ceiling_c),
-        floor_colour=_colour(window.floor_c),
+        ceiling=None if ceiling_c is None else heat_told(ceiling_c, system=system),
+        floor=None if floor_c is None else heat_told(floor_c, system=system),
+        ceiling_colour="" if ceiling_c is None else colour_names(ceiling_c),
+        floor_colour="" if floor_c is None else colour_names(floor_c),
         bar=heat_bar_of(case),
         why=_why(case),
         seconds_first=seconds_words(drawn.lines[0].seconds) if drawn else "",
@@ -64,14 +68,6 @@ def heat_on_paper(case: Case, *, outlook: Outlook) -> HeatOnPaper:
         weld=_weld(window, system=system),
         refused="" if window.is_open else NO_WINDOW,
     )
-
-
-def _colour(celsius: float | None) -> str:
-    """The colour's name, Chapman's (a smith's table) before Stirling's."""
-    if celsius is None:
-        return ""
-    names = [colour.name for colour in reversed(colours_at(celsius))]
-    return " / ".join(dict.fromkeys(names)) or NO_COLOUR
 
 
 def _why(case: Case) -> str:
