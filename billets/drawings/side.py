@@ -10,11 +10,10 @@ The page's own script (bevel.js) draws the same by the same rules; a test holds 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from billets.blade.bevel import wave_mm
 from billets.blade.outline import STATIONS, along_edge, outline
 from billets.blade.section import Section, SharpFace
 from billets.drawings.halves import Skin
-from stock.drawings.shapes import Measure, Path, numbers_text, path_text, rounded
+from stock.drawings.shapes import Measure, Path, dimension, numbers_text, path_text, rounded
 
 LEFT, RIGHT, ABOVE, BELOW = 0.24, 0.02, 0.02, 0.1  # room around the blade, of its length
 TANG = 0.14  # of the length; drawn dashed
@@ -119,7 +118,7 @@ def zone_heights_mm(
     if depth_mm >= sharp.face.spine_half_mm:
         return [BEYOND * sharp.face.height_mm] * STATIONS
     up_mm = sharp.up_mm(depth_mm)
-    reach_mm = wave_mm(sharp, up_mm=up_mm, valley_mm=valley_mm) / 2 if valley_mm else 0.0
+    reach_mm = sharp.wave_mm(up_mm, valley_mm=valley_mm) / 2 if valley_mm else 0.0
     return [max(0.0, up_mm + reach_mm * wave) for wave in waves or [0.0] * STATIONS]
 
 
@@ -183,21 +182,14 @@ def _measures(
         across = rounded(100 - across if is_mirrored else across)
         return Measure(d, across, rounded(down), round(size_mm * 1e6), side)
 
-    level = _bar((0.0, below), (length_mm, below), tick)
+    level = dimension((0.0, below), (length_mm, below), tick=tick)
     up_mm, x = sharp.up_mm(depth_mm), -0.035 * length_mm
-    is_shown = 0 < depth_mm < sharp.face.spine_half_mm
     upright = ""
-    if is_shown:
-        reach = [(x, height_mm - up_mm), (0.0, height_mm - up_mm)]
-        upright = _bar((x, height_mm), reach[0], tick) + path_text(reach, is_closed=False)
+    if 0 < depth_mm < sharp.face.spine_half_mm:
+        foot, top = (x, height_mm), (x, height_mm - up_mm)
+        reach = path_text([top, (0.0, top[1])], is_closed=False)
+        upright = dimension(foot, top, tick=tick) + reach
     return (
         placed("length", level, length_mm / 2, below, length_mm),
         placed("line", upright, x - tick, height_mm - up_mm / 2, up_mm),
     )
-
-
-def _bar(begin: tuple[float, float], end: tuple[float, float], tick: float) -> str:
-    """A dimension line, level or upright, with a tick across each end."""
-    across, down = (0.0, tick) if begin[1] == end[1] else (tick, 0.0)
-    ticks = [[(x - across, y - down), (x + across, y + down)] for x, y in (begin, end)]
-    return "".join(path_text(line, is_closed=False) for line in ([begin, end], *ticks))

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.blade.bevel import edge_sentence, face_sentences, section_of
+from billets.blade.bevel import edge_sentence, face_sentences
 from billets.blade.outline import SHORTEST_PITCH_MM, ripple
 from billets.blade.section import Section
-from billets.blade.two_faces import grind_words
+from billets.blade.two_faces import grind_words, section_of
 from billets.drawings.blade import SectionDrawing, section_drawing
 from billets.drawings.halves import Skin
 from billets.drawings.side import SideView, side_view

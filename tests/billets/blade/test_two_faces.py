@@ -9,11 +9,18 @@ from typing import Any
 
 import pytest
 
-from billets.blade.bevel import BevelReading, edge_sentence, face_sentences, read, section_of
+from billets.blade.bevel import BevelReading, edge_sentence, face_sentences, read
 from billets.blade.face import Face, Moments
 from billets.blade.grind import GrindError
 from billets.blade.section import Line, Section, section, whole
-from billets.blade.two_faces import Ground, built_in_mm, edge_place_nm, grind_words, two_faces
+from billets.blade.two_faces import (
+    Ground,
+    built_in_mm,
+    edge_place_nm,
+    grind_words,
+    section_of,
+    two_faces,
+)
 from billets.layup.design import Blade, Design, DesignError, OtherFace
 from tests.billets.stacks import MM, cased, clad, core, five, lay, line
 
