@@ -9,12 +9,12 @@ from dataclasses import dataclass
 
 from billets.drawings.heat import HeatBar, heat_bar_of
 from billets.forging.forecast import Outlook
-from billets.forging.outcome import DrawOut
 from billets.heat.colours import colour_words
-from billets.heat.soak import Soak
 from billets.layup.case import Case
+from billets.layup.window import Window
 from billets.layup.words import warmth
 from billets.panel.figures import FigureLine, heat_line, seconds_text
+from stock.house import House
 
 SOAK_SAYS = (
     "Soak counts the stack as solid steel, from the moment its faces are at heat; before the "
@@ -45,15 +45,14 @@ def heat_part(case: Case, *, outlook: Outlook) -> HeatPart:
     unsoaked = outlook.unsoaked
     return HeatPart(
         bar=heat_bar_of(case),
-        figures=tuple(_figures(case, drawn=outlook.outcome, soaking=outlook.soak)),
+        figures=tuple(_figures(case.window, outlook=outlook, house=case.house)),
         why=case.window.why(case.house.system),
         notes=(unsoaked.sentence(case.house.system) if unsoaked else SOAK_SAYS,),
     )
 
 
-def _figures(case: Case, *, drawn: DrawOut | None, soaking: Soak | None) -> Iterator[FigureLine]:
+def _figures(window: Window, *, outlook: Outlook, house: House) -> Iterator[FigureLine]:
     """Ceiling, floor, what came off it, seconds, soak."""
-    window, house = case.window, case.house
     yield heat_line("Ceiling", window.ceiling_c, house=house)
     if window.ceiling_c is not None:
         yield FigureLine("Colour there", colour_words(window.ceiling_c))
@@ -61,13 +60,14 @@ def _figures(case: Case, *, drawn: DrawOut | None, soaking: Soak | None) -> Iter
     if window.ceiling_rule in ("solidus", "pair"):
         yield FigureLine("Margin", warmth(window.margin_c, house.system))
         yield FigureLine("Hot spots of the forge", warmth(window.hot_spot_c, house.system))
-    if drawn is not None:
-        first, last = drawn.lines[0], drawn.lines[-1]
+    if outlook.outcome is not None:
+        lines = outlook.outcome.lines
+        first, last = lines[0], lines[-1]
         yield FigureLine("Out of the fire, first heat", f"about {seconds_text(first.seconds)}")
         yield FigureLine("Out of the fire, last heat", f"about {seconds_text(last.seconds)}")
         lumped = (
             "under 0.1: even through" if first.is_lumped else "0.1 or more: the faces cool first"
         )
         yield FigureLine("Biot number, first heat", f"{first.biot:.3f}", lumped)
-    if soaking is not None:
-        yield FigureLine("Soak, once the faces are there", seconds_text(soaking.seconds))
+    if outlook.soak is not None:
+        yield FigureLine("Soak, once the faces are there", seconds_text(outlook.soak.seconds))
