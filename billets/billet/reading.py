@@ -10,12 +10,11 @@ from django.db.models import QuerySet
 
 from billets.errors import ForgingError, length_words
 from billets.forging.forecast import drawn_size
-from billets.forging.outcome import length_estimate, width_estimate
 from billets.history import writing as history
 from billets.history.record import block_of, shop_calibration
 from billets.layup.case import case_of
 from billets.models import Billet, Heat, Measurement, Step, StepKind
-from billets.panel.figures import percent_text
+from billets.panel.figures import length_estimate, percent_text, width_estimate
 from stock.house import House
 from stock.ledger import jobs, marks
 from stock.models import Entry, Form, Piece, SetAside, alloy_book

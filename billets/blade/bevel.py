@@ -16,12 +16,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from billets.blade.grind import BevelError
-from billets.blade.section import Line, Section, SharpFace, check_order, moved, section
-from billets.blade.two_faces import faces_of
+from billets.blade.section import Line, Section, SharpFace, check_order, moved
 from billets.errors import length_words
-from billets.layup.design import Blade
 
-USUAL_SHARPEN_DEG = 20.0  # one side; common practice
 STATES: tuple[str, ...] = (
     "shows",  # comes out and ends on the bevel
     "to-spine",  # comes out and runs to the spine: nothing covers it
@@ -103,25 +100,6 @@ class BevelReading:
         return self.right.lines + self.left.lines
 
 
-def section_of(blade: Blade, *, edge_nm: int, sharpen_deg: float = USUAL_SHARPEN_DEG) -> Section:
-    """The section of a blade as a layup describes it.
-
-    Args:
-        blade: spine, height, each face's grind and the grind's own size [nm].
-        edge_nm: thickness of the edge before sharpening [nm], 0 or more.
-        sharpen_deg: sharpening angle of one side [°].
-
-    Returns:
-        The section.
-
-    Raises:
-        GrindError: sizes that are no blade.
-        BevelError: an angle that does not sharpen it.
-    """
-    right, left = faces_of(blade, edge_nm=edge_nm)
-    return section(right=right, left=left, sharpen_deg=sharpen_deg)
-
-
 def read(
     blade: Section,
     *,
@@ -169,26 +147,11 @@ def read(
     )
 
 
-def wave_mm(one: SharpFace, *, up_mm: float, valley_mm: float) -> float:
-    """How far a line moves up and down the face between a die's ridge and its valley.
-
-    Args:
-        one: the face.
-        up_mm: height of the line [mm].
-        valley_mm: depth of the valley [mm], 0 or more.
-
-    Returns:
-        Height from trough to crest [mm], at most the blade's height.
-    """
-    slope, most_mm = one.slope(up_mm), one.face.height_mm
-    return most_mm if slope * most_mm <= valley_mm else valley_mm / slope
-
-
 def _read_face(
     blade: Section, side: str, lines: Sequence[Line], shift_mm: float, valley_mm: float
 ) -> FaceReading:
     check_order(side, lines)
-    one = blade.sharp(side)
+    one = blade.sharp[side]
     core_mm = lines[0].inner_mm + shift_mm if lines else one.face.spine_half_mm
     return FaceReading(
         side=side,
@@ -220,7 +183,7 @@ def _read_line(one: SharpFace, side: str, number: int, line: Line, valley_mm: fl
         wear_mm=_wear_mm(one, line, state, start_mm),
         wave_mm=0.0
         if state == "not-reached" or not one.face.is_ground
-        else wave_mm(one, up_mm=start_mm, valley_mm=valley_mm),
+        else one.wave_mm(start_mm, valley_mm=valley_mm),
         spine_mm=2 * line.outer_mm,
     )
 

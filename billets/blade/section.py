@@ -6,13 +6,15 @@ out how one face is shaped (`billets.blade.face`) and what the layers look like 
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from billets.blade.face import Face, Moments
 from billets.blade.grind import GRIND_SAYS, BevelError
 
 LEAST_SHARPEN_DEG = 5.0  # one side; flatter is no edge, common practice
+USUAL_SHARPEN_DEG = 20.0  # one side; common practice
 MOST_SHARPEN_DEG = 45.0
 HALVINGS = 60  # a bevel halved 60 times is far below the width of an atom
 
@@ -47,6 +49,14 @@ class SharpFace:
         """Tangent of the half-angle of the surface at that height."""
         return self.sharpen_slope if up_mm < self.shoulder_mm else self.face.slope(up_mm)
 
+    def wave_mm(self, up_mm: float, *, valley_mm: float) -> float:
+        """How far a line at that height moves between a die's ridge and its valley [mm].
+
+        From trough to crest, at most the blade's height.
+        """
+        slope, most_mm = self.slope(up_mm), self.face.height_mm
+        return most_mm if slope * most_mm <= valley_mm else valley_mm / slope
+
     def along_mm(self, low_mm: float, high_mm: float) -> float:
         """Length of the surface itself [mm] between two heights on it.
 
@@ -66,15 +76,13 @@ class Section:
     left: Face
     sharpen_deg: float
 
-    def face(self, side: str) -> Face:
-        """The face of one side, "right" or "left"."""
-        return self.right if side == "right" else self.left
-
-    def sharp(self, side: str) -> SharpFace:
-        """The same with its share of the sharpened edge."""
-        one = self.face(side)
-        shoulder = shoulder_mm(one, sharpen_deg=self.sharpen_deg)
-        return SharpFace(one, self.sharpen_slope, shoulder)
+    @cached_property
+    def sharp(self) -> Mapping[str, SharpFace]:
+        """The face of each side, "right" and "left", with its share of the sharpened edge."""
+        return {
+            side: SharpFace(one, self.sharpen_slope, shoulder_mm(one, sharpen_deg=self.sharpen_deg))
+            for side, one in (("right", self.right), ("left", self.left))
+        }
 
     @property
     def height_mm(self) -> float:
@@ -239,23 +247,6 @@ def moved(line: Line, *, shift_mm: float) -> Line:
         Distances from the blade's centre plane [mm]; below 0 beyond it.
     """
     return Line(line.inner_mm + shift_mm, line.outer_mm + shift_mm, line.name)
-
-
-def built_in_drift_mm(thicknesses_mm: Sequence[float], *, core: int) -> float:
-    """How far a stack that is not even puts its core off the billet's centre plane.
-
-    Args:
-        thicknesses_mm: finished thickness of each layer, from the left face to the right [mm].
-        core: which of them is the core, counted from 0.
-
-    Returns:
-        Drift [mm], above 0 towards the right face, when the blade is ground evenly from both.
-
-    Raises:
-        IndexError: there is no such layer.
-    """
-    centre_mm = sum(thicknesses_mm[:core]) + thicknesses_mm[core] / 2
-    return centre_mm - sum(thicknesses_mm) / 2
 
 
 def check_order(side: str, lines: Sequence[Line]) -> None:

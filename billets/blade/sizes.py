@@ -9,8 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, cast
 
-from billets.blade.bevel import USUAL_SHARPEN_DEG
-from billets.blade.section import Section, section
+from billets.blade.section import USUAL_SHARPEN_DEG, Section, section
 from billets.blade.two_faces import SAME, Ground, two_faces
 from billets.errors import NM_PER_MM
 from billets.layup.design import Blade

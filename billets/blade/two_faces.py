@@ -6,12 +6,12 @@ chisel grind) stays the billet's own, and the edge lies on it. It leaves out how
 (`billets.blade.grind`) and the layers.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from billets.blade.face import Face
 from billets.blade.grind import GRIND_SAYS, GrindError, face
-from billets.blade.section import built_in_drift_mm
+from billets.blade.section import USUAL_SHARPEN_DEG, Section, section
 from billets.errors import NM_PER_MM
 from billets.layup.case import Case
 from billets.layup.design import NOT_GROUND, Blade, OtherFace
@@ -106,6 +106,25 @@ def faces_of(blade: Blade, *, edge_nm: int) -> tuple[Face, Face]:
     )
 
 
+def section_of(blade: Blade, *, edge_nm: int, sharpen_deg: float = USUAL_SHARPEN_DEG) -> Section:
+    """The section of a blade as a layup describes it.
+
+    Args:
+        blade: spine, height, each face's grind and the grind's own size [nm].
+        edge_nm: thickness of the edge before sharpening [nm], 0 or more.
+        sharpen_deg: sharpening angle of one side [°].
+
+    Returns:
+        The section.
+
+    Raises:
+        GrindError: sizes that are no blade.
+        BevelError: an angle that does not sharpen it.
+    """
+    right, left = faces_of(blade, edge_nm=edge_nm)
+    return section(right=right, left=left, sharpen_deg=sharpen_deg)
+
+
 def edge_place_nm(blade: Blade, *, finish_nm: int) -> float:
     """Where in a finished billet the edge will lie.
 
@@ -137,6 +156,23 @@ def built_in_mm(case: Case) -> float | None:
     if blade.is_chisel:
         drift_mm += max(0, sum(layers_nm) - blade.spine_nm) / 2 / NM_PER_MM
     return drift_mm
+
+
+def built_in_drift_mm(thicknesses_mm: Sequence[float], *, core: int) -> float:
+    """How far a stack that is not even puts its core off the billet's centre plane.
+
+    Args:
+        thicknesses_mm: finished thickness of each layer, from the left face to the right [mm].
+        core: which of them is the core, counted from 0.
+
+    Returns:
+        Drift [mm], above 0 towards the right face, when the blade is ground evenly from both.
+
+    Raises:
+        IndexError: there is no such layer.
+    """
+    centre_mm = sum(thicknesses_mm[:core]) + thicknesses_mm[core] / 2
+    return centre_mm - sum(thicknesses_mm) / 2
 
 
 def grind_words(blade: Blade) -> str:

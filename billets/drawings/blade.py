@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from billets.blade.bevel import BevelReading, FaceReading, read
 from billets.blade.section import Section, SharpFace
 from billets.drawings.halves import Skin, lines_of
-from stock.drawings.shapes import Measure, Rect, numbers_text, path_text, rounded
+from stock.drawings.shapes import Measure, Rect, dimension, numbers_text, path_text, rounded
 
 AIR = 0.02  # beyond edge and spine, of the blade's height
 PAD = 0.085  # for dimension lines above and below, of the blade's height
@@ -153,13 +153,13 @@ def layer_rects(
 
 def _outline(blade: Section) -> str:
     """The sharpened section: up the right face, down the left one."""
-    right, left = surface(blade.sharp("right")), surface(blade.sharp("left"))
+    right, left = surface(blade.sharp["right"]), surface(blade.sharp["left"])
     return path_text([(x, -y) for x, y in right] + left[:0:-1])
 
 
 def _before(blade: Section) -> str:
     """The edge as it was before sharpening."""
-    right, left = blade.sharp("right"), blade.sharp("left")
+    right, left = blade.sharp["right"], blade.sharp["left"]
     corners = [
         (right.shoulder_mm, -right.shoulder_half_mm),
         (0.0, -blade.right.edge_half_mm),
@@ -236,9 +236,8 @@ def _measure(
     if not face.lines or face.lines[0].state not in SHOWN:
         return Measure("", 0.0, label_y, 0, face.side)
     start_mm = face.lines[0].start_mm
-    ends = (path_text([(x, y - tick), (x, y + tick)], is_closed=False) for x in (0.0, start_mm))
     return Measure(
-        d=path_text([(0.0, y), (start_mm, y)], is_closed=False) + "".join(ends),
+        d=dimension((0.0, y), (start_mm, y), tick=tick),
         label_x=rounded(max(LEAST_WORD, 100 * (start_mm / 2 - box[0]) / box[2])),
         label_y=label_y,
         size_nm=round(start_mm * 1e6),

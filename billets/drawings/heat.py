@@ -9,6 +9,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from billets.layup.case import Case
+from billets.layup.window import PURE_COPPER_C
 from stock.drawings.shapes import DrawingError, Rect, Word, lanes, percent, rounded, text_percent
 from stock.quantities.units import temperature_one_text
 
@@ -136,6 +138,51 @@ class LengthChart:
 
     longest_nm: int
     rows: tuple[LengthRow, ...]
+
+
+def melting_limits(case: Case) -> tuple[tuple[str, int], ...]:
+    """What starts to melt in a stack and where, for the bar: low-melting metals, pure copper.
+
+    Args:
+        case: the layup in its shop.
+
+    Returns:
+        Names and temperatures [thousandths of a °C], lowest first; pure copper is among them
+        where a copper is, unless that copper melts there itself.
+    """
+    found: dict[str, int] = {}
+    has_copper = False
+    for one in case.meltings:
+        alloy = case.layers[one.layers[0]]
+        if not alloy.is_low_melting:
+            continue
+        name = "silver on copper" if one.is_pair else case.short_names[one.layers[0]]
+        found.setdefault(name, round(one.figure.value * 1000))
+        has_copper = has_copper or alloy.family == "copper"
+    pure = round(PURE_COPPER_C.value * 1000)
+    if has_copper and pure - min(found.values()) > 2000:
+        found["pure copper"] = pure
+    return tuple(sorted(found.items(), key=lambda one: one[1]))
+
+
+def heat_bar_of(case: Case) -> HeatBar | None:
+    """The working window on a bar, with what melts beside it.
+
+    Args:
+        case: the layup in its shop.
+
+    Returns:
+        The drawing, in thousandths of a °C; None where an end of the window is not known.
+    """
+    window = case.window
+    if window.floor_mdegc is None or window.ceiling_mdegc is None:
+        return None
+    return heat_bar(
+        floor_mdegc=window.floor_mdegc,
+        ceiling_mdegc=window.ceiling_mdegc,
+        limits=melting_limits(case),
+        first=case.house.temperature_unit,
+    )
 
 
 def heat_bar(

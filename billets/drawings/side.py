@@ -10,11 +10,10 @@ The page's own script (bevel.js) draws the same by the same rules; a test holds 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from billets.blade.bevel import wave_mm
 from billets.blade.outline import STATIONS, along_edge, outline
 from billets.blade.section import Section, SharpFace
 from billets.drawings.halves import Skin
-from stock.drawings.shapes import Measure, Path, numbers_text, path_text, rounded
+from stock.drawings.shapes import Measure, Path, dimension, numbers_text, path_text, rounded
 
 LEFT, RIGHT, ABOVE, BELOW = 0.24, 0.02, 0.02, 0.1  # room around the blade, of its length
 TANG = 0.14  # of the length; drawn dashed
@@ -75,17 +74,21 @@ def side_view(
     Raises:
         DrawingError: a length that is not above 0.
     """
-    sharp, height_mm = blade.sharp(side), blade.height_mm
+    sharp, height_mm = blade.sharp[side], blade.height_mm
     shift_mm = drift_mm if side == "right" else -drift_mm
     bevel_mm, is_mirrored = sharp.face.bevel_mm, side == "left"
+    whole = path_text(outline(length_mm=length_mm, height_mm=height_mm))
     return SideView(
         key=key,
         side=side,
         view_box=_view_box(length_mm, height_mm, is_mirrored),
         mirror=f"matrix(-1 0 0 1 {numbers_text([length_mm])} 0)" if is_mirrored else "",
-        outline=path_text(outline(length_mm=length_mm, height_mm=height_mm)),
+        outline=whole,
         tang=_tang(length_mm, height_mm),
-        zones=_zones(sharp, half, shift_mm, valley_mm, waves, length_mm),
+        zones=(
+            Path(whole, half[-1].kind),
+            *_zones(sharp, half[:-1], shift_mm, valley_mm, waves, length_mm),
+        ),
         sharpened=_level(sharp.shoulder_mm, length_mm, height_mm),
         grind_line=_level(bevel_mm, length_mm, height_mm) if bevel_mm < height_mm else "",
         measures=_measures(sharp, half[0].outer_mm + shift_mm, length_mm, is_mirrored),
@@ -115,22 +118,21 @@ def zone_heights_mm(
     if depth_mm >= sharp.face.spine_half_mm:
         return [BEYOND * sharp.face.height_mm] * STATIONS
     up_mm = sharp.up_mm(depth_mm)
-    reach_mm = wave_mm(sharp, up_mm=up_mm, valley_mm=valley_mm) / 2 if valley_mm else 0.0
+    reach_mm = sharp.wave_mm(up_mm, valley_mm=valley_mm) / 2 if valley_mm else 0.0
     return [max(0.0, up_mm + reach_mm * wave) for wave in waves or [0.0] * STATIONS]
 
 
 def _zones(
     sharp: SharpFace,
-    half: Sequence[Skin],
+    skins: Sequence[Skin],
     shift_mm: float,
     valley_mm: float,
     waves: Sequence[float],
     length_mm: float,
 ) -> tuple[Path, ...]:
-    """The whole blade, then what lies between the edge and each boundary, outermost first."""
-    whole = path_text(outline(length_mm=length_mm, height_mm=sharp.face.height_mm))
-    zones = [Path(whole, half[-1].kind)]
-    for skin in reversed(half[:-1]):
+    """What lies between the edge and the outer face of each skin, outermost first."""
+    zones = []
+    for skin in reversed(skins):
         depth_mm = skin.outer_mm + shift_mm
         heights = zone_heights_mm(sharp, depth_mm=depth_mm, valley_mm=valley_mm, waves=waves)
         zones.append(Path(_under(heights, length_mm, sharp.face.height_mm), skin.kind))
@@ -180,21 +182,14 @@ def _measures(
         across = rounded(100 - across if is_mirrored else across)
         return Measure(d, across, rounded(down), round(size_mm * 1e6), side)
 
-    level = _bar((0.0, below), (length_mm, below), tick)
+    level = dimension((0.0, below), (length_mm, below), tick=tick)
     up_mm, x = sharp.up_mm(depth_mm), -0.035 * length_mm
-    is_shown = 0 < depth_mm < sharp.face.spine_half_mm
     upright = ""
-    if is_shown:
-        reach = [(x, height_mm - up_mm), (0.0, height_mm - up_mm)]
-        upright = _bar((x, height_mm), reach[0], tick) + path_text(reach, is_closed=False)
+    if 0 < depth_mm < sharp.face.spine_half_mm:
+        foot, top = (x, height_mm), (x, height_mm - up_mm)
+        reach = path_text([top, (0.0, top[1])], is_closed=False)
+        upright = dimension(foot, top, tick=tick) + reach
     return (
         placed("length", level, length_mm / 2, below, length_mm),
         placed("line", upright, x - tick, height_mm - up_mm / 2, up_mm),
     )
-
-
-def _bar(begin: tuple[float, float], end: tuple[float, float], tick: float) -> str:
-    """A dimension line, level or upright, with a tick across each end."""
-    across, down = (0.0, tick) if begin[1] == end[1] else (tick, 0.0)
-    ticks = [[(x - across, y - down), (x + across, y + down)] for x, y in (begin, end)]
-    return "".join(path_text(line, is_closed=False) for line in ([begin, end], *ticks))

@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from billets.layup.design import Design
+from billets.layup.case import Case
 from stock.drawings.shapes import DrawingError, Rect, metal_kind, rounded
 
 ROW_PX = 22.0  # a line of small words
@@ -50,6 +50,27 @@ class StackDrawing:
     px_per_mm: float
     magnified: float
     magnified_names: tuple[str, ...]
+
+
+def drawn_stack(case: Case) -> StackDrawing | None:
+    """A layup's stack to scale, as thick as its layers were bought.
+
+    Args:
+        case: the layup; an unknown alloy is drawn without a family.
+
+    Returns:
+        The drawing; None for a layup that has no layer to draw.
+    """
+    layers = [
+        StackLayer(name, layer.role, colour, layer.thickness_nm)
+        for layer, name, colour in zip(
+            case.design.layers, case.short_names, case.colours, strict=True
+        )
+    ]
+    try:
+        return stack_drawing(layers)
+    except DrawingError:
+        return None
 
 
 def stack_drawing(layers: Sequence[StackLayer]) -> StackDrawing:
@@ -96,28 +117,6 @@ def stack_drawing(layers: Sequence[StackLayer]) -> StackDrawing:
         px_per_mm=rounded(scale),
         magnified=factor,
         magnified_names=tuple(dict.fromkeys(row.name for row in rows if row.is_magnified)),
-    )
-
-
-def layers_of(
-    design: Design, *, names: Sequence[str], families: Sequence[str]
-) -> tuple[StackLayer, ...]:
-    """The layers of a layup, ready to be drawn.
-
-    Args:
-        design: the layup.
-        names: what to call each layer's alloy, from the bottom face up.
-        families: family of each layer's alloy, in the same order.
-
-    Returns:
-        Layers from the bottom face up, as thick as they were bought.
-
-    Raises:
-        ValueError: the lists differ in length.
-    """
-    return tuple(
-        StackLayer(name, layer.role, family, layer.thickness_nm)
-        for layer, name, family in zip(design.layers, names, families, strict=True)
     )
 
 

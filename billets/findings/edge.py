@@ -7,9 +7,8 @@ It leaves out the edge in the middle of a blade that is ground alike: that is
 import math
 from collections.abc import Iterator
 
-from billets.blade.bevel import section_of
 from billets.blade.grind import BevelError
-from billets.blade.two_faces import edge_place_nm
+from billets.blade.two_faces import edge_place_nm, section_of
 from billets.findings.finding import Finding, Measure, Words, finding
 from billets.layup import words as saying
 from billets.layup.case import Case

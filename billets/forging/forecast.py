@@ -4,9 +4,9 @@ The one place where whole nanometres, percent and the shop's settings become the
 the metalwork. Leaves out all judgement: that is `billets.findings.findings`.
 """
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from billets.errors import NM_PER_MM, HeatError, nm_from_mm
+from billets.errors import NM_PER_MM, ForgingError, HeatError, nm_from_mm
 from billets.forging.calibration import calibrated
 from billets.forging.drawout import Block
 from billets.forging.outcome import DrawOut, HeatRange, draw_out
@@ -19,16 +19,27 @@ from billets.heat.steel import HOTTEST_C
 from billets.layup.case import Case, OwnFigures
 from billets.layup.design import Design
 from billets.layup.stack import stack_height_nm
+from billets.layup.window import Window
 from stock.house import House
 
 NO_WINDOW = (
     "This stack has no working window that is known at both ends, so there are no seconds and no "
     "press forces to give; put right first what the findings say about it."
 )
-HELD_IN_RANGE = (
-    "Seconds and forces are reckoned from 700 to 1200 °C (1292 to 2192 °F), as far as the "
-    "published figures for hot steel go."
-)
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What a layup's metal becomes, as far as that can be said; what cannot is None.
+
+    `refused` says why there is no size, or no more than a size; `unsoaked` why no soak.
+    """
+
+    size: Drawn | None
+    outcome: DrawOut | None
+    soak: Soak | None
+    refused: ForgingError | None
+    unsoaked: ForgingError | None
 
 
 def method_of(house: House, *, calibration: OwnFigures | None = None) -> Method:
@@ -168,16 +179,10 @@ def forecast(case: Case, *, wanted: Wanted | None = None) -> DrawOut:
         DrawOutError: the metal cannot become that.
         HeatError: the window is empty, or not known at both ends.
     """
-    heat, is_held = _heat_range(case)
-    outcome = draw_out(
-        stack_of(case),
-        wanted=wanted or wanted_of(case.design),
-        heat=heat,
-        press=Press(float(case.house.press_n)),
-    )
-    if is_held:
-        return replace(outcome, notes=(*outcome.notes, HELD_IN_RANGE))
-    return outcome
+    heat, press = heat_range(case.window, house=case.house), Press(float(case.house.press_n))
+    stack, sizes = stack_of(case), wanted or wanted_of(case.design)
+    drawn = drawn_to(stack, wanted=sizes)
+    return draw_out(stack, drawn=drawn, wanted=sizes, heat=heat, press=press)
 
 
 def soak_of(case: Case) -> Soak:
@@ -201,13 +206,46 @@ def soak_of(case: Case) -> Soak:
     return soak(height_mm, temperature_c=min(ceiling_c, HOTTEST_C.value))
 
 
-def _heat_range(case: Case) -> tuple[HeatRange, bool]:
-    """The window as plain numbers, held within what is known of hot steel; whether it was held."""
-    window = case.window
+def heat_range(window: Window, *, house: House) -> HeatRange:
+    """A working window as plain numbers, held within what is known of hot steel.
+
+    Args:
+        window: the layup's.
+        house: the shop's settings, for what its billets lose heat to.
+
+    Returns:
+        Ceiling and floor [°C], and whether they had to be held.
+
+    Raises:
+        HeatError: the window is empty, or not known at both ends.
+    """
     if window.ceiling_c is None or window.floor_c is None or not window.is_open:
         raise HeatError(NO_WINDOW)
     ceiling_c = min(window.ceiling_c, SHIDA_HOTTEST_C.value)
     floor_c = max(window.floor_c, SHIDA_COLDEST_C.value)
-    air = Air(emissivity=case.house.emissivity_percent / 100)
     is_held = ceiling_c != window.ceiling_c or floor_c != window.floor_c
-    return HeatRange(ceiling_c, floor_c, air), is_held
+    return HeatRange(ceiling_c, floor_c, Air(house.emissivity_percent / 100), is_held)
+
+
+def outlook_of(case: Case) -> Outlook:
+    """As much of a layup's forecast as there is, worked out once for all that show it.
+
+    Args:
+        case: the layup in its shop.
+
+    Returns:
+        Size, outcome and soak with what stood in their way; nothing is raised.
+    """
+    size = outcome = soaking = refused = unsoaked = None
+    try:
+        stack, wanted = stack_of(case), wanted_of(case.design)
+        size = drawn_to(stack, wanted=wanted)
+        heat, press = heat_range(case.window, house=case.house), Press(float(case.house.press_n))
+        outcome = draw_out(stack, drawn=size, wanted=wanted, heat=heat, press=press)
+    except ForgingError as error:
+        refused = error
+    try:
+        soaking = soak_of(case)
+    except ForgingError as error:
+        unsoaked = error
+    return Outlook(size, outcome, soaking, refused, unsoaked)

@@ -7,7 +7,6 @@ of the press. Takes plain numbers; `billets.forging.forecast` fills them in from
 import math
 from dataclasses import dataclass
 
-from billets.errors import NM_PER_MM, nm_from_mm
 from billets.forging.drawout import Block
 from billets.forging.press import (
     Press,
@@ -17,9 +16,8 @@ from billets.forging.press import (
     upsetting_force_n,
 )
 from billets.forging.schedule import DRAW, SET, Method, Stage
-from billets.forging.target import Drawn, Stack, Wanted, drawn_to
+from billets.forging.target import Drawn, Stack, Wanted
 from billets.heat.cooling import ROOM, Air, cooling
-from stock.quantities.units import length_text, section_text
 
 UNIFORM = (
     "Every layer is taken to thin in the same ratio. Scale comes off the outer layers alone, so "
@@ -31,16 +29,24 @@ ALL_STEEL = (
     "cladding wants about half as much again (common practice)."
 )
 COLD_SIZES = "Sizes are cold; at a forging heat everything reads about 1.3 % more (EN 1993-1-2)."
+HELD_IN_RANGE = (
+    "Seconds and forces are reckoned from 700 to 1200 °C (1292 to 2192 °F), as far as the "
+    "published figures for hot steel go."
+)
 HAND_HAMMER = "hand hammer"
 
 
 @dataclass(frozen=True)
 class HeatRange:
-    """Working window [°C] and what the billet loses heat to."""
+    """Working window [°C] and what the billet loses heat to.
+
+    `is_held` where it is narrower than the layup's, as far as hot steel is known.
+    """
 
     ceiling_c: float
     floor_c: float
     air: Air = ROOM
+    is_held: bool = False
 
 
 @dataclass(frozen=True)
@@ -109,11 +115,14 @@ class DrawOut:
         return len(self.lines)
 
 
-def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> DrawOut:
+def draw_out(
+    stack: Stack, *, drawn: Drawn, wanted: Wanted, heat: HeatRange, press: Press
+) -> DrawOut:
     """Everything about drawing a stack out to the sizes asked for.
 
     Args:
         stack: the stack [mm], of at least one layer; they add up to its height.
+        drawn: how it gets to those sizes, from `billets.forging.target.drawn_to`.
         wanted: the sizes asked for.
         heat: working window [°C], within 700 to 1200.
         press: the shop's press, or a hand hammer.
@@ -122,14 +131,13 @@ def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> 
         The finished size after cropping, losses, schedule, layers, and what it rests on.
 
     Raises:
-        DrawOutError: the metal cannot become that, or the window is outside what is known of
-            hot steel.
+        DrawOutError: the window is outside what is known of hot steel.
         HeatError: the window is empty.
     """
     start, method = stack.block, stack.method
-    drawn = drawn_to(stack, wanted=wanted)
     last = drawn.stages[-1]
     gain = _inner_gain_ratio(drawn, start)
+    notes = (UNIFORM.format(percent=gain * 100), STILL_AIR, ALL_STEEL, COLD_SIZES)
     return DrawOut(
         start=start,
         finish=drawn.finish,
@@ -142,7 +150,7 @@ def draw_out(stack: Stack, *, wanted: Wanted, heat: HeatRange, press: Press) -> 
         spread_from=_spread_from(wanted, method),
         inner_gain_ratio=gain,
         tool=HAND_HAMMER if press.is_hand_hammer else "press",
-        notes=(UNIFORM.format(percent=gain * 100), STILL_AIR, ALL_STEEL, COLD_SIZES),
+        notes=(*notes, HELD_IN_RANGE) if heat.is_held else notes,
     )
 
 
@@ -255,96 +263,3 @@ def _spread_from(wanted: Wanted, method: Method) -> str:
     if method.spread is not None:
         return "the shop's own billets"
     return "Tomlinson & Stringer (1959), from memory"
-
-
-SIXTY_FOURTH_NM = 396_875
-# Steps of a worked-out size by system: common practice for what a tape or a stop shows.
-STOP_STEPS = {"inch": 127_000, "metric": 100_000}  # 0.005 in, 0.1 mm
-WIDTH_STEPS = {"inch": 2 * SIXTY_FOURTH_NM, "metric": 500_000}  # 1/32 in, 0.5 mm
-LENGTH_STEPS = {"inch": 8 * SIXTY_FOURTH_NM, "metric": 1_000_000}  # 1/8 in, 1 mm
-THIN_STEPS = {"inch": 25_400, "metric": 10_000}  # 0.001 in, 0.01 mm
-
-
-def stepped_nm(mm: float, *, step_nm: int) -> int:
-    """A worked-out size at the nearest step of what measures it.
-
-    Args:
-        mm: size [mm], 0 or more.
-        step_nm: step [nm], above 0.
-
-    Returns:
-        Size [nm], a whole number of steps, at least one.
-
-    >>> stepped_nm(10.47, step_nm=100_000)
-    10500000
-    """
-    return max(1, round(mm * NM_PER_MM / step_nm)) * step_nm
-
-
-def length_estimate(mm: float, *, system: str) -> str:
-    """A worked-out length.
-
-    Args:
-        mm: length [mm], 0 or more.
-        system: "inch" or "metric".
-
-    Returns:
-        To the nearest 1/8 in or millimetre.
-
-    >>> length_estimate(263.6, system="inch"), length_estimate(263.6, system="metric")
-    ('10-3/8 in', '264 mm')
-    """
-    return length_text(stepped_nm(mm, step_nm=LENGTH_STEPS[system]), system=system)
-
-
-def width_estimate(mm: float, *, system: str) -> str:
-    """A worked-out width.
-
-    Args:
-        mm: width [mm], 0 or more.
-        system: "inch" or "metric".
-
-    Returns:
-        To the nearest 1/32 in or half millimetre.
-
-    >>> width_estimate(39.6, system="inch"), width_estimate(39.6, system="metric")
-    ('1-9/16 in', '39.5 mm')
-    """
-    return length_text(stepped_nm(mm, step_nm=WIDTH_STEPS[system]), system=system)
-
-
-def block_estimate(
-    *,
-    length_mm: float,
-    width_mm: float,
-    thickness_mm: float,
-    width_is_set: bool,
-    system: str,
-    length_is_set: bool = False,
-) -> str:
-    """The size of a drawn billet.
-
-    Args:
-        length_mm: length [mm].
-        width_mm: width [mm].
-        thickness_mm: thickness that it is forged to [mm]; said as it was entered.
-        width_is_set: whether the width was entered too.
-        system: "inch" or "metric".
-        length_is_set: whether the length was entered, and the width worked out.
-
-    Returns:
-        Largest first, as the trade says a billet.
-
-    >>> block_estimate(
-    ...     length_mm=263.6, width_mm=39.6, thickness_mm=4.7625, width_is_set=False, system="inch"
-    ... )
-    'about 10-3/8 × 1-9/16 × 3/16 in'
-    """
-    width_nm = nm_from_mm(width_mm)
-    if not width_is_set:
-        width_nm = stepped_nm(width_mm, step_nm=WIDTH_STEPS[system])
-    length_nm = nm_from_mm(length_mm)
-    if not length_is_set:
-        length_nm = stepped_nm(length_mm, step_nm=LENGTH_STEPS[system])
-    sizes = section_text((length_nm, width_nm, nm_from_mm(thickness_mm)), system=system)
-    return f"about {sizes}"

@@ -6,6 +6,7 @@ says why the metal cannot. Leaves out forces and times: `billets.forging.outcome
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 from billets.errors import DrawOutError
 from billets.forging.drawout import Block
@@ -100,6 +101,21 @@ class Stack:
     layers_mm: tuple[float, ...]
     method: Method
 
+    @cached_property
+    def free_spread(self) -> float:
+        """The spread of its width where nobody asks for another."""
+        return self.method.free_spread(self.block.width_mm)
+
+    @cached_property
+    def thickest_mm(self) -> float:
+        """The thickest finish there is: bonding heats, and the scale of the last heat."""
+        return thickest_finish_mm(self.block.thickness_mm, method=self.method)
+
+    @property
+    def kept_mm3(self) -> float:
+        """The volume that is left when the ends are cropped, scale not counted."""
+        return self.block.volume_mm3 * (1 - self.method.crop_ratio)
+
     def drawn(
         self, thickness_mm: float, *, spread: float, drawing_heats: int | None = None
     ) -> Drawn:
@@ -135,9 +151,8 @@ def drawn_to(stack: Stack, *, wanted: Wanted) -> Drawn:
     Source:
         Conservation of volume less the losses; spread as `Method.free_spread`.
     """
-    free = stack.method.free_spread(stack.block.width_mm)
     if wanted.thickness_mm is None:
-        return _with_length_and_width(stack, wanted=wanted, free=free)
+        return _with_length_and_width(stack, wanted=wanted)
     thickness_mm = wanted.thickness_mm
     if wanted.width_mm is not None:
         drawn = _spread_to(stack, thickness_mm, size="width", target_mm=wanted.width_mm)
@@ -146,7 +161,7 @@ def drawn_to(stack: Stack, *, wanted: Wanted) -> Drawn:
         return drawn
     if wanted.length_mm is not None:
         return _spread_to(stack, thickness_mm, size="length", target_mm=wanted.length_mm)
-    return stack.drawn(thickness_mm, spread=free)
+    return stack.drawn(thickness_mm, spread=stack.free_spread)
 
 
 def _spread_to(
@@ -182,22 +197,21 @@ def _spread_to(
     return at(spread)
 
 
-def _with_length_and_width(stack: Stack, *, wanted: Wanted, free: float) -> Drawn:
+def _with_length_and_width(stack: Stack, *, wanted: Wanted) -> Drawn:
     """Drawn to a length, and to a width if one is asked for; the thickness follows.
 
     The thickness is put right by how far the length is off, over and over; losses hardly change
     with it, so a dozen turns are exact. The number of heats never falls, so that it cannot swing.
     """
     length_mm = wanted.length_mm or 0.0
-    power = 1.0 if wanted.width_mm is not None else 1 / max(1 - free, 0.05)
-    thickest_mm = _thickest_mm(stack)
-    thickness_mm, heats = thickest_mm, 0
+    power = 1.0 if wanted.width_mm is not None else 1 / max(1 - stack.free_spread, 0.05)
+    thickness_mm, heats = stack.thickest_mm, 0
     if wanted.width_mm is not None:
         # Without scale: a little too thick, which is the side to start from.
         thickness_mm = _thickness_mm(stack, width_mm=wanted.width_mm, length_mm=length_mm)
     for _ in range(_TURNS):
         try:
-            drawn = _at(stack, thickness_mm, width_mm=wanted.width_mm, free=free, heats=heats)
+            drawn = _at(stack, thickness_mm, width_mm=wanted.width_mm, heats=heats)
         except DrawOutError as refusal:
             if wanted.width_mm is None or "size" in refusal.plain:
                 raise
@@ -206,25 +220,20 @@ def _with_length_and_width(stack: Stack, *, wanted: Wanted, free: float) -> Draw
         off = drawn.finish.length_mm / length_mm
         if abs(off - 1) < 1e-13:
             break
-        if thickness_mm == thickest_mm and off > 1:
+        if thickness_mm == stack.thickest_mm and off > 1:
             raise DrawOutError(
                 "This stack comes out at least {least} long; {target} is not possible. Choose a "
                 "longer billet and cut it, or a shorter blank.",
                 lengths_mm={"target": length_mm},
                 at_least_mm={"least": drawn.finish.length_mm},
             )
-        thickness_mm = min(thickness_mm * off**power, thickest_mm)
+        thickness_mm = min(thickness_mm * off**power, stack.thickest_mm)
     return drawn
-
-
-def _kept_mm3(stack: Stack) -> float:
-    """The volume that is left when the ends are cropped, scale not counted."""
-    return stack.block.volume_mm3 * (1 - stack.method.crop_ratio)
 
 
 def _too_thin(stack: Stack, *, width_mm: float, length_mm: float) -> DrawOutError:
     """What to say where scale eats all that width and length would leave."""
-    thickness_mm = _kept_mm3(stack) / (length_mm * width_mm)
+    thickness_mm = stack.kept_mm3 / (length_mm * width_mm)
     return DrawOutError(
         "{width} wide and {length} long, the metal of this stack would be only {thickness} thick, "
         "and scale leaves nothing of that. Ask for less width or length, or start with a larger "
@@ -235,11 +244,11 @@ def _too_thin(stack: Stack, *, width_mm: float, length_mm: float) -> DrawOutErro
 
 def _thickness_mm(stack: Stack, *, width_mm: float, length_mm: float) -> float:
     """The thickness that width and length leave by volume, scale not counted."""
-    needed_mm, thickest_mm = _kept_mm3(stack) / (length_mm * width_mm), _thickest_mm(stack)
-    if needed_mm <= thickest_mm:
+    needed_mm = stack.kept_mm3 / (length_mm * width_mm)
+    if needed_mm <= stack.thickest_mm:
         return needed_mm
     try:  # what the scale takes may make it just possible
-        return _at(stack, thickest_mm, width_mm=width_mm, free=0.0, heats=0).finish.thickness_mm
+        return _at(stack, stack.thickest_mm, width_mm=width_mm, heats=0).finish.thickness_mm
     except DrawOutError as refusal:
         raise DrawOutError(
             "{width} wide and {length} long, the metal of this stack would be {needed} thick, but "
@@ -249,17 +258,15 @@ def _thickness_mm(stack: Stack, *, width_mm: float, length_mm: float) -> float:
                 "width": width_mm,
                 "length": length_mm,
                 "needed": needed_mm,
-                "thickest": thickest_mm,
+                "thickest": stack.thickest_mm,
             },
         ) from refusal
 
 
-def _at(
-    stack: Stack, thickness_mm: float, *, width_mm: float | None, free: float, heats: int
-) -> Drawn:
+def _at(stack: Stack, thickness_mm: float, *, width_mm: float | None, heats: int) -> Drawn:
     """Drawn to a thickness, to a width or left to spread, in at least this many drawing heats."""
     if width_mm is None:
-        return stack.drawn(thickness_mm, spread=free, drawing_heats=heats)
+        return stack.drawn(thickness_mm, spread=stack.free_spread, drawing_heats=heats)
     return _spread_to(
         stack,
         thickness_mm,
@@ -268,11 +275,6 @@ def _at(
         drawing_heats=heats,
         way="another length",
     )
-
-
-def _thickest_mm(stack: Stack) -> float:
-    """The thickest finish there is: bonding heats, and the scale of the last heat."""
-    return thickest_finish_mm(stack.block.thickness_mm, method=stack.method)
 
 
 def _refuse_too_long(finish: Block, *, length_mm: float) -> None:

@@ -12,6 +12,7 @@ from billets.errors import HeatError
 STIRLING = "Stirling, A Book of Steam for Engineers, 1905"
 CHAPMAN = "Chapman, Workshop Technology, 1972"
 
+NO_COLOUR = "no colour in the published tables"
 WARNING = (
     "A heat colour is a guide, read in dim light, never an instrument: sunlight, a bright "
     "flame, scale and tired eyes each move it by more than the margin under copper's melting "
@@ -95,6 +96,22 @@ def colours_at(temperature_c: float) -> tuple[Colour, ...]:
     return tuple(found)
 
 
+def colour_names(temperature_c: float) -> str:
+    """The colour's name where there is little room, Chapman's (a smith's table) first.
+
+    Args:
+        temperature_c: temperature of the steel [°C].
+
+    Returns:
+        Such as "light cherry / clear cherry", a name that both tables have once.
+
+    >>> colour_names(960)
+    'light cherry / clear cherry'
+    """
+    names = (colour.name for colour in reversed(colours_at(temperature_c)))
+    return " / ".join(dict.fromkeys(names)) or NO_COLOUR
+
+
 def colour_words(temperature_c: float) -> str:
     """The colour in words for a sheet, both tables named where both reach.
 
@@ -107,7 +124,7 @@ def colour_words(temperature_c: float) -> str:
     """
     found = colours_at(temperature_c)
     if not found:
-        return "no colour in the published tables"
+        return NO_COLOUR
     return " or ".join(f"{colour.name} ({colour.source.split(',')[0]})" for colour in found)
 
 

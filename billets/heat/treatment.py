@@ -8,6 +8,7 @@ quenchant and furnace decide that, so the card always says to confirm.
 from dataclasses import dataclass
 
 from billets.errors import temperature_words
+from billets.layup.case import Case
 from stock.alloys.book import Alloy, Figure
 
 CONFIRM = (
@@ -125,6 +126,19 @@ class Card:
         rows = [(step.source, step.mark) for step in self.steps if step.source]
         rows += [(row.source, row.mark) for row in self.tempers]
         return tuple(dict.fromkeys(rows))
+
+
+def core_card(case: Case) -> Card | None:
+    """The heat-treatment card of the core.
+
+    Args:
+        case: the layup in its shop.
+
+    Returns:
+        The card; None when no layer is called the core, or nobody knows its alloy.
+    """
+    core = case.core_alloy
+    return treatment_card(core, ceiling_c=case.window.ceiling_c) if core else None
 
 
 def treatment_card(core: Alloy, *, ceiling_c: float | None) -> Card:

@@ -21,7 +21,7 @@ from billets.layup.stack import (
     process,
 )
 from billets.layup.window import Melting, Window, meltings, window
-from stock.alloys.book import Alloy, Book
+from stock.alloys.book import Alloy, Book, short_name
 from stock.house import House
 
 
@@ -62,6 +62,17 @@ class Case:
     def layers(self) -> dict[int, Alloy]:
         """Alloys by place, unknown ones left out."""
         return known_layers(self.design, self.alloys)
+
+    @cached_property
+    def short_names(self) -> tuple[str, ...]:
+        """What to call each layer's alloy where there is little room."""
+        return tuple(short_name(layer.alloy, book=self.alloys) for layer in self.design.layers)
+
+    @cached_property
+    def colours(self) -> tuple[str, ...]:
+        """The family that each layer is drawn as."""
+        found = (self.layers.get(place) for place in range(len(self.design.layers)))
+        return tuple(alloy.colour if alloy else "other" for alloy in found)
 
     @cached_property
     def cleaned_nm(self) -> tuple[int, ...]:

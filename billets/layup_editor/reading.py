@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from django.db.models import Count
 
-from billets.drawings.stack import StackDrawing
+from billets.drawings.stack import StackDrawing, drawn_stack
 from billets.findings import findings
 from billets.layup.case import Case, case_of
 from billets.models import Layup
-from billets.panel.panel import WORDS, drawn_stack
+from billets.panel.panel import WORDS
 from stock.house import House
 from stock.models import alloy_book
 

@@ -35,10 +35,10 @@ from billets.drawings.blade import SectionDrawing, section_drawing
 from billets.drawings.halves import Skin, halves
 from billets.drawings.side import SideView, side_view
 from billets.errors import NM_PER_MM, nm_from_mm
-from billets.forging.outcome import length_estimate
 from billets.layup.case import Case
 from billets.layup.design import Design
-from stock.alloys.book import Figure, short_name
+from billets.panel.figures import length_estimate
+from stock.alloys.book import Figure
 from stock.drawings.shapes import DrawingError, metal_kind
 from stock.house import House
 from stock.quantities.typed_text import UnitsError
@@ -52,7 +52,7 @@ class Laminate:
     """What the blade is ground from: both halves of the drawn stack, the billet's mark.
 
     `length_mm` is the blade's, worked out where it `is_estimate`; `pitch_mm` from one die valley
-    to the next.
+    to the next; `drift_mm` is how far the stack itself puts the core off the middle.
     """
 
     right: tuple[Skin, ...]
@@ -61,6 +61,7 @@ class Laminate:
     length_mm: float
     pitch_mm: float
     is_estimate: bool = True
+    drift_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -273,16 +274,15 @@ def laminate_of(case: Case, *, mark: str, drawn_length_mm: float | None) -> Lami
     design, layers_nm = case.design, case.drawn_nm
     if not layers_nm or min(layers_nm) <= 0:
         raise DrawingError(NOT_DRAWN)
-    found = [case.layers.get(place) for place in range(len(design.layers))]
     roles = [layer.role for layer in design.layers]
     right, left = halves(
         [nm / NM_PER_MM for nm in layers_nm],
         kinds=[
-            metal_kind(family=alloy.colour if alloy else "other", role=role)
-            for alloy, role in zip(found, roles, strict=True)
+            metal_kind(family=colour, role=role)
+            for colour, role in zip(case.colours, roles, strict=True)
         ],
         roles=roles,
-        names=[short_name(layer.alloy, book=case.alloys) for layer in design.layers],
+        names=case.short_names,
     )
     return Laminate(
         right=right,
@@ -291,6 +291,7 @@ def laminate_of(case: Case, *, mark: str, drawn_length_mm: float | None) -> Lami
         length_mm=blade_length_mm(design, drawn_length_mm=drawn_length_mm),
         pitch_mm=case.house.bite_nm / NM_PER_MM,
         is_estimate=design.blade.length_nm is None,
+        drift_mm=built_in_mm(case) or 0.0,
     )
 
 
@@ -352,14 +353,14 @@ def shown_blade(
     if not case.has_one_core and case.process == "forge-welded":
         return ShownBlade(None, BAR_SAYS)
     design, house = case.design, case.house
-    usual = sizes_of(
-        design.blade,
-        edge_nm=house.edge_thickness_nm,
-        drift_nm=nm_from_mm(built_in_mm(case) or 0.0),
-        valley_nm=house.valley_nm,
-    )
     try:
         laminate = laminate_of(case, mark=mark, drawn_length_mm=drawn_length_mm)
+        usual = sizes_of(
+            design.blade,
+            edge_nm=house.edge_thickness_nm,
+            drift_nm=nm_from_mm(laminate.drift_mm),
+            valley_nm=house.valley_nm,
+        )
         sizes, unread = _asked(query or {}, usual=usual, house=house)
         page = blade_page(sizes, laminate=laminate, system=house.system)
         long = too_long(design, drawn_length_mm, system=house.system)

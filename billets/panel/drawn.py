@@ -4,21 +4,23 @@ It leaves out the sums (`billets.forging.forecast`): here they are put into the 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from billets.drawings.heat import LengthChart, LengthStep, length_chart
-from billets.errors import ForgingError, length_words, nm_from_mm
+from billets.errors import length_words, nm_from_mm
 from billets.forging.drawout import Block
-from billets.forging.forecast import drawn_size, forecast
-from billets.forging.outcome import (
-    DrawOut,
-    PressLine,
+from billets.forging.forecast import Outlook
+from billets.forging.outcome import DrawOut, PressLine
+from billets.layup.design import Design
+from billets.panel.figures import (
+    FigureLine,
     block_estimate,
+    force_text,
     length_estimate,
+    percent_text,
+    seconds_text,
     width_estimate,
 )
-from billets.layup.case import Case
-from billets.panel.figures import FigureLine, force_text, percent_text, seconds_text
 from stock.house import House
 
 WORK_WORDS = {"set": "set the bond", "draw": "draw out", "flatten": "flatten"}
@@ -54,72 +56,54 @@ class DrawnPart:
 
     finish: Block | None
     size: str
-    figures: tuple[FigureLine, ...]
-    schedule: tuple[ScheduleRow, ...]
-    layers: tuple[LayerRow, ...]
-    chart: LengthChart | None
-    notes: tuple[str, ...]
     refused: str
-    outcome: DrawOut | None
+    figures: tuple[FigureLine, ...] = ()
+    schedule: tuple[ScheduleRow, ...] = ()
+    layers: tuple[LayerRow, ...] = ()
+    chart: LengthChart | None = None
+    notes: tuple[str, ...] = ()
 
 
-def drawn_part(case: Case) -> DrawnPart:
+def drawn_part(outlook: Outlook, *, design: Design, house: House) -> DrawnPart:
     """Everything the panel says about drawing out.
 
     Args:
-        case: the layup in its shop.
+        outlook: what the metal becomes.
+        design: the layup, for the sizes that were entered.
+        house: the shop's settings.
 
     Returns:
         The part. Without a window the drawn size is still given, without seconds and forces;
         where the metal cannot become what is asked, only the sentence that says so.
     """
-    try:
-        outcome = forecast(case)
-    except ForgingError as error:
-        return _size_only(case, why=error)
-    house = case.house
-    return DrawnPart(
-        finish=outcome.finish,
-        size=_finish_text(outcome.finish, case),
+    finish = outlook.size.finish if outlook.size else None
+    refused = outlook.refused.sentence(house.system) if outlook.refused else ""
+    part = DrawnPart(
+        finish=finish,
+        size=_finish_text(finish, design=design, system=house.system) if finish else "",
+        refused=refused,
+    )
+    outcome = outlook.outcome
+    if outcome is None:
+        return part
+    return replace(
+        part,
         figures=tuple(_figures(outcome, house=house)),
-        schedule=tuple(_row(line, house=house, tool=outcome.tool) for line in outcome.lines),
-        layers=_layer_rows(outcome, house=house),
+        schedule=tuple(_row(line, system=house.system) for line in outcome.lines),
+        layers=_layer_rows(outcome, system=house.system),
         chart=length_chart(_steps(outcome)),
         notes=outcome.notes,
-        refused="",
-        outcome=outcome,
     )
 
 
-def _size_only(case: Case, *, why: ForgingError) -> DrawnPart:
-    """What is left to say without a working window."""
-    sentence = why.sentence(case.house.system)
-    finish: Block | None = None
-    try:
-        finish = drawn_size(case).finish
-    except ForgingError as error:
-        sentence = error.sentence(case.house.system)
-    return DrawnPart(
-        finish=finish,
-        size=_finish_text(finish, case) if finish else "",
-        figures=(),
-        schedule=(),
-        layers=(),
-        chart=None,
-        notes=(),
-        refused=sentence,
-        outcome=None,
-    )
-
-
-def _finish_text(finish: Block, case: Case) -> str:
+def _finish_text(finish: Block, *, design: Design, system: str) -> str:
     return block_estimate(
         length_mm=finish.length_mm,
         width_mm=finish.width_mm,
         thickness_mm=finish.thickness_mm,
-        width_is_set=case.design.finish_width_nm is not None,
-        length_is_set=case.design.finish_length_nm is not None,
-        system=case.house.system,
+        width_is_set=design.finish_width_nm is not None,
+        length_is_set=design.finish_length_nm is not None,
+        system=system,
     )
 
 
@@ -158,8 +142,7 @@ def _force_figures(outcome: DrawOut, *, house: House) -> Iterator[FigureLine]:
     )
 
 
-def _row(line: PressLine, *, house: House, tool: str) -> ScheduleRow:
-    system = house.system
+def _row(line: PressLine, *, system: str) -> ScheduleRow:
     if line.largest_bite_mm is None:
         bite = "by hand"
     else:
@@ -178,11 +161,11 @@ def _row(line: PressLine, *, house: House, tool: str) -> ScheduleRow:
     )
 
 
-def _layer_rows(outcome: DrawOut, *, house: House) -> tuple[LayerRow, ...]:
+def _layer_rows(outcome: DrawOut, *, system: str) -> tuple[LayerRow, ...]:
     """Every layer after every heat."""
     rows = [(str(line.heat), line.layers_mm) for line in outcome.lines]
     return tuple(
-        LayerRow(heat, tuple(length_words(mm, system=house.system) for mm in layers))
+        LayerRow(heat, tuple(length_words(mm, system=system) for mm in layers))
         for heat, layers in rows
     )
 

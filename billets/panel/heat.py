@@ -7,17 +7,14 @@ It leaves out the window itself (`billets.layup.window`) and every sum of heat
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from billets.drawings.heat import HeatBar, heat_bar
-from billets.errors import ForgingError
-from billets.forging.forecast import soak_of
-from billets.forging.outcome import DrawOut
+from billets.drawings.heat import HeatBar, heat_bar_of
+from billets.forging.forecast import Outlook
 from billets.heat.colours import colour_words
-from billets.heat.soak import Soak
 from billets.layup.case import Case
-from billets.layup.window import PURE_COPPER_C
+from billets.layup.window import Window
 from billets.layup.words import warmth
 from billets.panel.figures import FigureLine, heat_line, seconds_text
-from stock.alloys.book import short_name
+from stock.house import House
 
 SOAK_SAYS = (
     "Soak counts the stack as solid steel, from the moment its faces are at heat; before the "
@@ -35,73 +32,27 @@ class HeatPart:
     notes: tuple[str, ...]
 
 
-def heat_part(case: Case, *, drawn: DrawOut | None) -> HeatPart:
+def heat_part(case: Case, *, outlook: Outlook) -> HeatPart:
     """Everything the panel says about heat.
 
     Args:
         case: the layup in its shop.
-        drawn: its forecast, for the seconds; None where there is none.
+        outlook: what its metal becomes, for the seconds.
 
     Returns:
         The bar with what melts first and pure copper beside it, figures, reasons, notes.
     """
-    soaking, notes = _soak(case)
+    unsoaked = outlook.unsoaked
     return HeatPart(
         bar=heat_bar_of(case),
-        figures=tuple(_figures(case, drawn=drawn, soaking=soaking)),
+        figures=tuple(_figures(case.window, outlook=outlook, house=case.house)),
         why=case.window.why(case.house.system),
-        notes=notes,
+        notes=(unsoaked.sentence(case.house.system) if unsoaked else SOAK_SAYS,),
     )
 
 
-def melting_limits(case: Case) -> tuple[tuple[str, int], ...]:
-    """What starts to melt in a stack and where, for the bar: low-melting metals, pure copper.
-
-    Args:
-        case: the layup in its shop.
-
-    Returns:
-        Names and temperatures [thousandths of a °C], lowest first; pure copper is among them
-        where a copper is, unless that copper melts there itself.
-    """
-    found: dict[str, int] = {}
-    has_copper = False
-    for one in case.meltings:
-        alloy = case.layers[one.layers[0]]
-        if not alloy.is_low_melting:
-            continue
-        name = "silver on copper" if one.is_pair else short_name(alloy.key, book=case.alloys)
-        found.setdefault(name, round(one.figure.value * 1000))
-        has_copper = has_copper or alloy.family == "copper"
-    pure = round(PURE_COPPER_C.value * 1000)
-    if has_copper and pure - min(found.values()) > 2000:
-        found["pure copper"] = pure
-    return tuple(sorted(found.items(), key=lambda one: one[1]))
-
-
-def heat_bar_of(case: Case) -> HeatBar | None:
-    """The working window on a bar, with what melts beside it.
-
-    Args:
-        case: the layup in its shop.
-
-    Returns:
-        The drawing, in thousandths of a °C; None where an end of the window is not known.
-    """
-    window = case.window
-    if window.floor_mdegc is None or window.ceiling_mdegc is None:
-        return None
-    return heat_bar(
-        floor_mdegc=window.floor_mdegc,
-        ceiling_mdegc=window.ceiling_mdegc,
-        limits=melting_limits(case),
-        first=case.house.temperature_unit,
-    )
-
-
-def _figures(case: Case, *, drawn: DrawOut | None, soaking: Soak | None) -> Iterator[FigureLine]:
+def _figures(window: Window, *, outlook: Outlook, house: House) -> Iterator[FigureLine]:
     """Ceiling, floor, what came off it, seconds, soak."""
-    window, house = case.window, case.house
     yield heat_line("Ceiling", window.ceiling_c, house=house)
     if window.ceiling_c is not None:
         yield FigureLine("Colour there", colour_words(window.ceiling_c))
@@ -109,21 +60,14 @@ def _figures(case: Case, *, drawn: DrawOut | None, soaking: Soak | None) -> Iter
     if window.ceiling_rule in ("solidus", "pair"):
         yield FigureLine("Margin", warmth(window.margin_c, house.system))
         yield FigureLine("Hot spots of the forge", warmth(window.hot_spot_c, house.system))
-    if drawn is not None:
-        first, last = drawn.lines[0], drawn.lines[-1]
+    if outlook.outcome is not None:
+        lines = outlook.outcome.lines
+        first, last = lines[0], lines[-1]
         yield FigureLine("Out of the fire, first heat", f"about {seconds_text(first.seconds)}")
         yield FigureLine("Out of the fire, last heat", f"about {seconds_text(last.seconds)}")
         lumped = (
             "under 0.1: even through" if first.is_lumped else "0.1 or more: the faces cool first"
         )
         yield FigureLine("Biot number, first heat", f"{first.biot:.3f}", lumped)
-    if soaking is not None:
-        yield FigureLine("Soak, once the faces are there", seconds_text(soaking.seconds))
-
-
-def _soak(case: Case) -> tuple[Soak | None, tuple[str, ...]]:
-    """The soak, or the sentence that says why there is none."""
-    try:
-        return soak_of(case), (SOAK_SAYS,)
-    except ForgingError as error:
-        return None, (error.sentence(case.house.system),)
+    if outlook.soak is not None:
+        yield FigureLine("Soak, once the faces are there", seconds_text(outlook.soak.seconds))

@@ -8,11 +8,11 @@ drawings of the blade (`billets.panel.blade`) and the form.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from billets.drawings.stack import StackDrawing, layers_of, stack_drawing
+from billets.drawings.stack import StackDrawing, drawn_stack
 from billets.findings import findings as findings_findings
 from billets.findings.finding import Finding
-from billets.forging.forecast import NO_WINDOW
-from billets.heat.treatment import Card, treatment_card
+from billets.forging.forecast import NO_WINDOW, outlook_of
+from billets.heat.treatment import Card, core_card
 from billets.layup import stack as layup_stack
 from billets.layup.case import Case
 from billets.layup.design import Design
@@ -21,8 +21,7 @@ from billets.layup.words import listed
 from billets.panel.drawn import DrawnPart, drawn_part
 from billets.panel.figures import FigureLine
 from billets.panel.heat import HeatPart, heat_part
-from stock.alloys.book import UnknownAlloy, short_name
-from stock.drawings.shapes import DrawingError
+from stock.alloys.book import UnknownAlloy
 from stock.house import House
 from stock.quantities.units import length_text, mass_text, temperature_one_text
 
@@ -91,7 +90,8 @@ def panel_of(case: Case) -> Panel:
         All parts, in the shop's units; nothing is raised for a layup that is wrong.
     """
     found = findings_findings.findings(case)
-    drawn = drawn_part(case)
+    outlook = outlook_of(case)
+    drawn = drawn_part(outlook, design=case.design, house=case.house)
     return Panel(
         case=case,
         stack=drawn_stack(case),
@@ -100,7 +100,7 @@ def panel_of(case: Case) -> Panel:
             *_not_drawn(drawn, has_stop=findings_findings.worst(found) == "stop"),
         ),
         sums=tuple(sum_lines(case)),
-        heat=heat_part(case, drawn=drawn.outcome),
+        heat=heat_part(case, outlook=outlook),
         drawn=drawn,
         card=core_card(case),
         assumptions=layup_stack.ASSUMPTIONS,
@@ -136,25 +136,6 @@ def said_finding(found: Finding, *, system: str) -> SaidFinding:
     )
 
 
-def drawn_stack(case: Case) -> StackDrawing | None:
-    """The stack to scale.
-
-    Args:
-        case: the layup; an unknown alloy is drawn without a family.
-
-    Returns:
-        The drawing; None for a layup that has no layer to draw.
-    """
-    design = case.design
-    found = [case.layers.get(place) for place in range(len(design.layers))]
-    names = [short_name(layer.alloy, book=case.alloys) for layer in design.layers]
-    families = [one.colour if one else "other" for one in found]
-    try:
-        return stack_drawing(layers_of(design, names=names, families=families))
-    except DrawingError:
-        return None
-
-
 def sum_lines(case: Case) -> list[FigureLine]:
     """Height, mass and process of a stack.
 
@@ -181,19 +162,6 @@ def sum_lines(case: Case) -> list[FigureLine]:
         )
     )
     return lines
-
-
-def core_card(case: Case) -> Card | None:
-    """The heat-treatment card of the core.
-
-    Args:
-        case: the layup in its shop.
-
-    Returns:
-        The card; None when no layer is called the core, or nobody knows its alloy.
-    """
-    core = case.core_alloy
-    return treatment_card(core, ceiling_c=case.window.ceiling_c) if core else None
 
 
 def glance_words(panel: Panel, *, house: House) -> str:

@@ -8,7 +8,7 @@ from django.template import Context
 
 from billets.drawings.side import SideView
 from billets.errors import NM_PER_MM, length_words
-from billets.forging.outcome import length_estimate
+from billets.panel.figures import length_estimate
 from stock.house import House
 from stock.quantities.units import length_text
 

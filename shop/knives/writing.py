@@ -19,11 +19,10 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from billets.heat.treatment import Card, treatment_card
+from billets.heat.treatment import Card, core_card, treatment_card
 from billets.hours import writing as hours
 from billets.layup.case import case_of
 from billets.models import Billet
-from billets.panel.panel import core_card
 from shop.knives import share
 from shop.knives.cost import share_now
 from shop.knives.recipe import LEAST_HRC, MOST_HRC, held_text, hrc_text, over_ceiling

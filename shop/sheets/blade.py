@@ -7,18 +7,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.blade.bevel import edge_sentence, face_sentences, section_of
+from billets.blade.bevel import edge_sentence, face_sentences
 from billets.blade.outline import SHORTEST_PITCH_MM, ripple
 from billets.blade.section import Section
-from billets.blade.two_faces import built_in_mm, grind_words
+from billets.blade.two_faces import grind_words, section_of
 from billets.drawings.blade import SectionDrawing, section_drawing
 from billets.drawings.halves import Skin
 from billets.drawings.side import SideView, side_view
 from billets.errors import NM_PER_MM, ForgingError
 from billets.layup.case import Case
+from billets.layup.design import Blade
 from billets.panel.blade import Laminate, laminate_of, too_long
 from shop.sheets.words import Told, size_told
 from stock.drawings.shapes import DrawingError
+from stock.house import House
 
 ALIKE_MM = 0.005  # less than that is not seen on a blade
 
@@ -84,18 +86,21 @@ def blade_on_paper(
     try:
         laminate = laminate_of(case, mark=mark, drawn_length_mm=drawn_length_mm)
         remark = too_long(case.design, drawn_length_mm, system=system)
-        return _drawn(case, laminate=laminate, key=key, remark=remark)
+        return _drawn(
+            case.design.blade, house=case.house, laminate=laminate, key=key, remark=remark
+        )
     except ForgingError as refusal:
         why = refusal.sentence(system)
     except DrawingError as refusal:
         why = str(refusal)
-    return BladeOnPaper(None, (), grind_words(case.design.blade), None, None, (), why)
+    return BladeOnPaper(None, (), "", None, None, (), why)
 
 
-def _drawn(case: Case, *, laminate: Laminate, key: str, remark: str) -> BladeOnPaper:
-    design, house = case.design, case.house
-    blade = section_of(design.blade, edge_nm=house.edge_thickness_nm)
-    drift_mm = (built_in_mm(case) or 0.0) + blade.middle_mm
+def _drawn(
+    sizes: Blade, *, house: House, laminate: Laminate, key: str, remark: str
+) -> BladeOnPaper:
+    blade = section_of(sizes, edge_nm=house.edge_thickness_nm)
+    drift_mm = laminate.drift_mm + blade.middle_mm
     valley_mm = house.valley_nm / NM_PER_MM
     section = section_drawing(
         blade,
@@ -105,7 +110,7 @@ def _drawn(case: Case, *, laminate: Laminate, key: str, remark: str) -> BladeOnP
         valley_mm=valley_mm,
         key=f"{key}-cut",
     )
-    is_alike = design.blade.left is None and _is_alike(laminate.right, laminate.left)
+    is_alike = sizes.left is None and _is_alike(laminate.right, laminate.left)
     is_even = is_alike and abs(drift_mm) < ALIKE_MM
     sides = ("right",) if is_even else ("right", "left")
     views = tuple(
@@ -115,9 +120,9 @@ def _drawn(case: Case, *, laminate: Laminate, key: str, remark: str) -> BladeOnP
     return BladeOnPaper(
         section=section,
         views=views,
-        grind=grind_words(design.blade),
-        spine=size_told(design.blade.spine_nm, system=house.system),
-        height=size_told(design.blade.height_nm, system=house.system),
+        grind=grind_words(sizes),
+        spine=size_told(sizes.spine_nm, system=house.system),
+        height=size_told(sizes.height_nm, system=house.system),
         sentences=(*filter(None, [remark]), *_sentences(section, sides=sides, system=house.system)),
     )
 

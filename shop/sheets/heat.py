@@ -7,21 +7,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from billets.drawings.heat import HeatBar
-from billets.errors import ForgingError
-from billets.forging.forecast import NO_WINDOW, soak_of
-from billets.forging.outcome import DrawOut
-from billets.heat.colours import WARNING, colours_at
-from billets.heat.treatment import CONFIRM, LINE_IN_THE_QUENCH, NOT_KNOWN, Card, Step
+from billets.drawings.heat import HeatBar, heat_bar_of
+from billets.forging.forecast import NO_WINDOW, Outlook
+from billets.heat.colours import WARNING, colour_names
+from billets.heat.treatment import (
+    CONFIRM,
+    LINE_IN_THE_QUENCH,
+    NOT_KNOWN,
+    Card,
+    Step,
+    core_card,
+)
 from billets.layup.case import Case
 from billets.layup.window import Window
 from billets.layup.words import warmth
-from billets.panel.heat import heat_bar_of
-from billets.panel.panel import core_card
 from shop.sheets.words import Told, heat_told, seconds_words
-from stock.alloys.book import short_name
-
-NO_COLOUR = "no colour in the published tables"
 
 
 @dataclass(frozen=True)
@@ -42,38 +42,32 @@ class HeatOnPaper:
     warning: str = WARNING
 
 
-def heat_on_paper(case: Case, *, drawn: DrawOut | None) -> HeatOnPaper:
+def heat_on_paper(case: Case, *, outlook: Outlook) -> HeatOnPaper:
     """Everything a sheet says about heat.
 
     Args:
         case: the layup in its shop.
-        drawn: its forecast, for the seconds; None where there is none.
+        outlook: what its metal becomes, for the seconds.
 
     Returns:
         Words in the shop's system; `refused` says what is not known.
     """
     window, system = case.window, case.house.system
+    ceiling_c, floor_c = window.ceiling_c, window.floor_c
+    drawn, soak = outlook.outcome, outlook.soak
     return HeatOnPaper(
-        ceiling=None if window.ceiling_c is None else heat_told(window.ceiling_c, system=system),
-        floor=None if window.floor_c is None else heat_told(window.floor_c, system=system),
-        ceiling_colour=_colour(window.ceiling_c),
-        floor_colour=_colour(window.floor_c),
+        ceiling=None if ceiling_c is None else heat_told(ceiling_c, system=system),
+        floor=None if floor_c is None else heat_told(floor_c, system=system),
+        ceiling_colour="" if ceiling_c is None else colour_names(ceiling_c),
+        floor_colour="" if floor_c is None else colour_names(floor_c),
         bar=heat_bar_of(case),
         why=_why(case),
         seconds_first=seconds_words(drawn.lines[0].seconds) if drawn else "",
         seconds_last=seconds_words(drawn.lines[-1].seconds) if drawn else "",
-        soak=_soak(case),
+        soak=seconds_words(soak.seconds) if soak else "",
         weld=_weld(window, system=system),
         refused="" if window.is_open else NO_WINDOW,
     )
-
-
-def _colour(celsius: float | None) -> str:
-    """The colour's name, Chapman's (a smith's table) before Stirling's."""
-    if celsius is None:
-        return ""
-    names = [colour.name for colour in reversed(colours_at(celsius))]
-    return " / ".join(dict.fromkeys(names)) or NO_COLOUR
 
 
 def _why(case: Case) -> str:
@@ -83,19 +77,11 @@ def _why(case: Case) -> str:
         return ""
     if window.ceiling_rule == "forge-max":
         return "The steel is spoiled above it."
-    name = short_name(case.design.layers[window.melting.layers[0]].alloy, book=case.alloys)
+    name = case.short_names[window.melting.layers[0]]
     melts = heat_told(window.melting.figure.value, system=system)
     what = "silver on copper" if window.melting.is_pair else name
     margin = warmth(window.margin_c + window.hot_spot_c, system)
     return f"{what} starts to melt at {melts.first} ({melts.second}); {margin} of margin."
-
-
-def _soak(case: Case) -> str:
-    """How long the middle takes to follow, or nothing where the ceiling is not known."""
-    try:
-        return seconds_words(soak_of(case).seconds)
-    except ForgingError:
-        return ""
 
 
 def _weld(window: Window, *, system: str) -> str:

@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from billets.errors import ForgingError
-from billets.forging.forecast import drawn_size, forecast
-from billets.forging.outcome import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, DrawOut
+from billets.forging.forecast import Outlook
+from billets.forging.outcome import DrawOut
 from billets.forging.schedule import FLATTEN, SET, Stage
 from billets.forging.target import Drawn
 from billets.layup.case import Case
+from billets.panel.figures import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS
 from shop.sheets.words import Told, about, about_sizes
 
 WORK_WORDS: Mapping[str, str] = {"set": "Set the bond", "draw": "Draw out", "flatten": "Flatten"}
@@ -55,37 +55,20 @@ class PressOnPaper:
         return max([len(self.blank_rows), *(len(table) for table in self.tables)])
 
 
-def outcome_of(case: Case) -> DrawOut | None:
-    """The whole forecast, or None where there is no window or no such size.
-
-    Args:
-        case: the layup in its shop.
-
-    Returns:
-        The forecast.
-    """
-    try:
-        return forecast(case)
-    except ForgingError:
-        return None
-
-
-def press_on_paper(case: Case, *, drawn: DrawOut | None) -> PressOnPaper:
+def press_on_paper(case: Case, *, outlook: Outlook) -> PressOnPaper:
     """The schedule, ready to be printed.
 
     Args:
         case: the layup in its shop.
-        drawn: its forecast, for the press; None where there is none.
+        outlook: what its metal becomes.
 
     Returns:
         Rows; where the metal cannot become what is asked, the sentence that says so and
         blank rows.
     """
-    system = case.house.system
-    try:
-        size = drawn_size(case)
-    except ForgingError as error:
-        return _without_plan(error.sentence(system))
+    system, size = case.house.system, outlook.size
+    if size is None:
+        return _without_plan(outlook.refused.sentence(system) if outlook.refused else "")
     tables = _split([_row(stage, system=system) for stage in size.stages])
     core, lines = _layers(case)
     return PressOnPaper(
@@ -96,7 +79,7 @@ def press_on_paper(case: Case, *, drawn: DrawOut | None) -> PressOnPaper:
         length_mm=size.finish.length_mm,
         core=core,
         lines=lines,
-        bite=_bite(drawn, system=system),
+        bite=_bite(outlook.outcome, system=system),
         refused="",
     )
 

@@ -9,10 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from billets.drawings.stack import StackDrawing, StackRow
+from billets.drawings.stack import StackDrawing, StackRow, drawn_stack
 from billets.layup.case import Case
 from billets.layup.design import Design
-from billets.panel.panel import drawn_stack
 from shop.sheets.subject import Source
 from shop.sheets.words import Told, size_told
 from stock.quantities import units

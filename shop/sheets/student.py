@@ -10,12 +10,13 @@ from dataclasses import dataclass
 
 from billets.findings import findings
 from billets.findings.cautions import cautions
+from billets.forging.forecast import outlook_of
 from billets.layup.case import Case
 from billets.panel.panel import PROCESS_WORDS
 from shop.sheets.blade import BladeOnPaper, blade_on_paper
 from shop.sheets.fit import BackWords, back_size, row_class, row_mm
 from shop.sheets.heat import HeatOnPaper, TreatmentOnPaper, heat_on_paper, treatment_on_paper
-from shop.sheets.press import PressOnPaper, outcome_of, press_on_paper
+from shop.sheets.press import PressOnPaper, press_on_paper
 from shop.sheets.stack import StackOnPaper, stack_on_paper
 from shop.sheets.steps import PaperStep, steps_on_paper
 from shop.sheets.subject import Subject
@@ -114,9 +115,9 @@ def student_sheet(subject: Subject, *, key: str = "one") -> StudentSheet:
         All parts in the shop's system; nothing is raised for a layup that is wrong.
     """
     case, system = subject.case, subject.case.house.system
-    drawn = outcome_of(case)
-    heat = heat_on_paper(case, drawn=drawn)
-    press = press_on_paper(case, drawn=drawn)
+    outlook = outlook_of(case)
+    heat = heat_on_paper(case, outlook=outlook)
+    press = press_on_paper(case, outlook=outlook)
     *warned, last = cautions(case)
     return StudentSheet(
         key=key,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from billets.forging.outcome import stepped_nm
+from billets.panel.figures import stepped_nm
 from stock.quantities import units
 
 MINUTE_S = 60

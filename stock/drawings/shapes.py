@@ -159,6 +159,25 @@ def path_text(points: Iterable[tuple[float, float]], *, is_closed: bool = True) 
     return "M" + "L".join(steps) + ("Z" if is_closed else "")
 
 
+def dimension(begin: tuple[float, float], end: tuple[float, float], *, tick: float) -> str:
+    """A dimension line, level or upright, with a tick across each end.
+
+    Args:
+        begin: x and y of the one end, in the drawing's unit.
+        end: the same of the other end.
+        tick: half a tick's length, in the same unit.
+
+    Returns:
+        The line and its two ticks as one SVG path.
+
+    >>> dimension((0, 5), (30, 5), tick=1)
+    'M0 5L30 5M0 4L0 6M30 4L30 6'
+    """
+    across, down = (0.0, tick) if begin[1] == end[1] else (tick, 0.0)
+    ticks = [[(x - across, y - down), (x + across, y + down)] for x, y in (begin, end)]
+    return "".join(path_text(line, is_closed=False) for line in ([begin, end], *ticks))
+
+
 def percent(part: float, *, whole: float) -> float:
     """A share in per cent, short enough to print.
 

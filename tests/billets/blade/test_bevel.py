@@ -11,12 +11,11 @@ from billets.blade.bevel import (
     edge_sentence,
     line_sentences,
     read,
-    section_of,
-    wave_mm,
 )
 from billets.blade.face import Face
 from billets.blade.grind import BevelError, face
-from billets.blade.section import Line, Section, built_in_drift_mm, section, shoulder_mm
+from billets.blade.section import Line, Section, section, shoulder_mm
+from billets.blade.two_faces import built_in_drift_mm, section_of
 from billets.layup.design import Blade
 
 COPPER = (Line(1.0, 1.2, "copper"),)
@@ -97,7 +96,7 @@ def test_a_valley_moves_the_line_by_its_depth_over_the_tangent() -> None:
 
 
 def test_a_wave_is_never_higher_than_the_blade() -> None:
-    assert wave_mm(blade(hollow()).sharp("right"), up_mm=25.0, valley_mm=0.1) == 30.0
+    assert blade(hollow()).sharp["right"].wave_mm(25.0, valley_mm=0.1) == 30.0
 
 
 def test_a_face_ground_deeper_than_the_line_does_not_show_it() -> None:

@@ -9,11 +9,18 @@ from typing import Any
 
 import pytest
 
-from billets.blade.bevel import BevelReading, edge_sentence, face_sentences, read, section_of
+from billets.blade.bevel import BevelReading, edge_sentence, face_sentences, read
 from billets.blade.face import Face, Moments
 from billets.blade.grind import GrindError
 from billets.blade.section import Line, Section, section, whole
-from billets.blade.two_faces import Ground, built_in_mm, edge_place_nm, grind_words, two_faces
+from billets.blade.two_faces import (
+    Ground,
+    built_in_mm,
+    edge_place_nm,
+    grind_words,
+    section_of,
+    two_faces,
+)
 from billets.layup.design import Blade, Design, DesignError, OtherFace
 from tests.billets.stacks import MM, cased, clad, core, five, lay, line
 
@@ -55,8 +62,8 @@ def test_a_chisel_grind_is_sharpened_from_its_ground_side_alone() -> None:
     blade = sectioned(CHISEL)
 
     # y tan 20 deg = 0.25 + 0.125 y: y = 0.25 / (0.363970 - 0.125)
-    assert blade.sharp("right").shoulder_mm == pytest.approx(1.046155, abs=1e-6)
-    assert blade.sharp("left").shoulder_mm == 0
+    assert blade.sharp["right"].shoulder_mm == pytest.approx(1.046155, abs=1e-6)
+    assert blade.sharp["left"].shoulder_mm == 0
 
 
 def test_the_area_of_a_chisel_ground_section_is_a_trapezium() -> None:

@@ -133,7 +133,7 @@ def test_an_arc_is_drawn_in_steps_along_the_face() -> None:
     one = face(grind="hollow", spine_mm=4.4, height_mm=30.0, edge_mm=0.4, bevel_mm=20.0)
     hollow = section(right=one, sharpen_deg=20.0)
 
-    steps = surface(hollow.sharp("right"))
+    steps = surface(hollow.sharp["right"])
 
     assert len(steps) == 19
     assert steps[-1] == (30.0, 2.2)

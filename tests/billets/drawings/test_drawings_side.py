@@ -98,7 +98,7 @@ def test_drift_shows_on_both_sides() -> None:
 
 
 def test_a_wavy_line_moves_half_up_and_half_down() -> None:
-    sharp = blade().sharp("right")
+    sharp = blade().sharp["right"]
 
     up = zone_heights_mm(sharp, depth_mm=1.0, valley_mm=0.09, waves=[1.0, -1.0, 0.0])
 
@@ -118,7 +118,7 @@ def test_zones_are_painted_from_the_cladding_to_the_core() -> None:
 
 
 def test_an_edge_that_left_the_core_shows_no_core_there() -> None:
-    sharp = blade().sharp("left")
+    sharp = blade().sharp["left"]
 
     assert set(zone_heights_mm(sharp, depth_mm=-0.1, valley_mm=0, waves=[])) == {0.0}
     assert set(zone_heights_mm(sharp, depth_mm=2.1, valley_mm=0, waves=[])) == {90.0}

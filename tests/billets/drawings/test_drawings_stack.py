@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from billets.drawings.stack import ROW_PX, StackLayer, layers_of, stack_drawing
+from billets.drawings.stack import ROW_PX, StackLayer, drawn_stack, stack_drawing
 from billets.layup.design import Design, Layer
 from stock.drawings.shapes import DrawingError
+from tests.billets.stacks import cased
 
 MM = 1_000_000
 
@@ -105,12 +106,24 @@ def test_a_layup_gives_its_layers() -> None:
         finish_thickness_nm=5 * MM,
     )
 
-    layers = layers_of(design, names=["80CrV2", "52100"], families=["carbon-steel"] * 2)
+    drawing = drawn_stack(cased(design))
 
-    assert [(layer.name, layer.role) for layer in layers] == [
-        ("80CrV2", "cladding"),
-        ("52100", "core"),
+    assert drawing is not None
+    assert [(row.name, row.role, row.rect.kind) for row in drawing.rows] == [
+        ("52100", "core", "metal-core"),
+        ("80CrV2", "cladding", "metal-carbon-steel"),
     ]
+
+
+def test_a_layup_without_a_layer_is_not_drawn() -> None:
+    design = Design(
+        layers=(),
+        blank_length_nm=140 * MM,
+        blank_width_nm=32 * MM,
+        finish_thickness_nm=5 * MM,
+    )
+
+    assert drawn_stack(cased(design)) is None
 
 
 @pytest.mark.parametrize("layers", [[], [steel(3.0), steel(0.0)]])

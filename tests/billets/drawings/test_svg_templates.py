@@ -9,9 +9,9 @@ import pytest
 from bs4 import BeautifulSoup
 from django.template.loader import render_to_string
 
-from billets.blade.bevel import section_of
 from billets.blade.outline import ripple
 from billets.blade.sizes import BladeSizes
+from billets.blade.two_faces import section_of
 from billets.drawings.blade import section_drawing
 from billets.drawings.chart import Residual, Share, residual_plot, waterfall
 from billets.drawings.halves import halves

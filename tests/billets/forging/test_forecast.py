@@ -7,11 +7,18 @@ import pytest
 
 from billets.errors import DrawOutError, HeatError
 from billets.forging.drawout import Block
-from billets.forging.forecast import drawn_size, forecast, method_of, soak_of, stack_block
+from billets.forging.forecast import (
+    drawn_size,
+    forecast,
+    method_of,
+    outlook_of,
+    soak_of,
+    stack_block,
+)
 from billets.forging.outcome import DrawOut, HeatRange, draw_out
 from billets.forging.press import Press
 from billets.forging.schedule import Method
-from billets.forging.target import Stack, Wanted
+from billets.forging.target import Stack, Wanted, drawn_to
 from billets.layup import design as layup_design
 from billets.layup.case import case_of
 from stock.house import House
@@ -129,9 +136,13 @@ def test_every_line_has_its_seconds_and_they_get_fewer() -> None:
 
 
 def test_dies_wider_than_the_billet_is_long_touch_no_more_than_it() -> None:
+    stack = Stack(Block(30, 31.75, 9.906), LAYERS, Method(die_width_mm=50.8))
+    wanted = Wanted(thickness_mm=6)
+
     found = draw_out(
-        Stack(Block(30, 31.75, 9.906), LAYERS, Method(die_width_mm=50.8)),
-        wanted=Wanted(thickness_mm=6),
+        stack,
+        drawn=drawn_to(stack, wanted=wanted),
+        wanted=wanted,
         heat=HeatRange(980, 816),
         press=Press(),
     )
@@ -211,6 +222,27 @@ def test_a_stack_without_a_window_is_refused_towards_its_findings() -> None:
         forecast(cased(design))
     with pytest.raises(HeatError, match="no working window"):
         soak_of(cased(design))
+
+
+def test_an_outlook_holds_all_that_can_be_said_and_what_stood_in_the_way() -> None:
+    whole = outlook_of(cased(usual_design()))
+    no_window = outlook_of(cased(usual_design(layers=(layup_design.Layer("none", 9_000_000),))))
+    too_long = outlook_of(cased(usual_design(finish_length_nm=60 * IN)))
+
+    assert whole.size
+    assert whole.outcome
+    assert whole.soak
+    assert whole.outcome.finish == whole.size.finish
+    assert (whole.refused, whole.unsoaked) == (None, None)
+    assert no_window.size
+    assert no_window.outcome is None
+    assert no_window.soak is None
+    assert isinstance(no_window.refused, HeatError)
+    assert isinstance(no_window.unsoaked, HeatError)
+    assert too_long.size is None
+    assert too_long.outcome is None
+    assert too_long.soak
+    assert isinstance(too_long.refused, DrawOutError)
 
 
 def test_a_layup_without_layers_is_refused() -> None:

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from billets.forging.forecast import outlook_of
 from billets.layup_editor.forms import TWO_ARE_ENOUGH
 from billets.models import Layup
 from tests.billets.layup_form import form, soup, url
@@ -86,9 +87,9 @@ def test_a_billet_keeps_the_length_it_was_made_for(
 def test_the_sheet_is_drawn_to_the_length(make_layup: MakeLayup) -> None:
     from shop.sheets.press import press_on_paper
 
-    design = make_layup(finish_length_nm=13 * IN).design()
+    case = cased(make_layup(finish_length_nm=13 * IN).design())
 
-    paper = press_on_paper(cased(design), drawn=None)
+    paper = press_on_paper(case, outlook=outlook_of(case))
 
     assert paper.length_mm == pytest.approx(330.2, rel=1e-9)  # 13 in
     assert paper.finish is not None

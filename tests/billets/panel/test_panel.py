@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
+from billets.drawings.heat import melting_limits
 from billets.forging.calibration import calibrate
 from billets.layup.case import case_of
 from billets.panel.figures import force_text, percent_text, seconds_text
-from billets.panel.heat import melting_limits
 from billets.panel.panel import glance_words, panel_of
 from stock.alloys.book import book
 from stock.house import House

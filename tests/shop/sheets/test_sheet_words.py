@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from billets.forging.outcome import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, stepped_nm
+from billets.panel.figures import LENGTH_STEPS, STOP_STEPS, THIN_STEPS, WIDTH_STEPS, stepped_nm
 from shop.sheets.words import Told, about, about_sizes, heat_told, seconds_words, size_told
 
 

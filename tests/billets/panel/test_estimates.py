@@ -2,7 +2,7 @@
 
 import pytest
 
-from billets.forging.outcome import block_estimate, length_estimate, width_estimate
+from billets.panel.figures import block_estimate, length_estimate, width_estimate
 
 
 @pytest.mark.parametrize(
