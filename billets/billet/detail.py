@@ -20,7 +20,7 @@ from billets.billet.reading import (
 from billets.blanks import cutting
 from billets.history import bar_making
 from billets.history import writing as history
-from billets.history.heat_log import too_hot
+from billets.history.heat_log import too_cold, too_hot
 from billets.history.record import shop_calibration
 from billets.history.timed_steps import CLOCK_ENDS
 from billets.hours import writing as hours
@@ -90,7 +90,7 @@ def work_context(billet: Billet, *, house: House, forms: Mapping[str, Any]) -> d
 
 
 def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tuple[int, str]]:
-    """Heats that stand and were hotter than the stack may get: number, what to look for."""
+    """Heats that stand and were outside the window of the stack: number, what to look for."""
     standing = [
         (heat, heat.temperature_mdegc / 1000)
         for heat in log
@@ -100,8 +100,9 @@ def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tup
         return []
     case = case_of(billet.design(), alloys=alloy_book(), house=house)
     said = [
-        (heat.number, too_hot(celsius, is_setting=heat.work == Work.SET, case=case))
+        (heat.number, judge(celsius, is_setting=heat.work == Work.SET, case=case))
         for heat, celsius in standing
+        for judge in (too_hot, too_cold)
     ]
     return [(number, words) for number, words in said if words]
 
@@ -128,6 +129,7 @@ def next_forms(
     wire_ug = wire_estimate_ug(billet, house=house) if kind == StepKind.WELDED else 0
     logged = billet.heats.filter(struck_at=None).count()
     work = Work.SET if logged < house.bonding_heats else Work.DRAW
+    heat = {"work": work, "number": history.next_heat_number(billet)}
     sizes = {}
     if size is not None:
         names = ("length_nm", "width_nm", "thickness_nm")
@@ -138,7 +140,7 @@ def next_forms(
         "step_form": StepForm(house=house, kind=kind, wire_ug=wire_ug) if kind else None,
         "wire": mass_text(wire_ug, system=house.system) if wire_ug else "",
         "fail_form": FailForm(house=house) if following else None,
-        "heat_form": HeatForm(house=house, billet=billet, initial={"work": work}),
+        "heat_form": HeatForm(house=house, billet=billet, initial=heat),
         "size_form": SizeForm(house=house, billet=billet, initial={"heats": logged or None}),
         "bar_form": BarForm(house=house, billet=billet, initial=sizes),
     }
