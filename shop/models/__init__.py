@@ -21,6 +21,7 @@ from shop.models.knives import TreatmentStep as TreatmentStep
 from shop.models.money import ClassTerms as ClassTerms
 from shop.models.money import RateSheet as RateSheet
 from shop.models.money import SeatPayment as SeatPayment
+from shop.models.once import Press as Press
 from stock.house import House
 
 
