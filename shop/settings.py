@@ -152,6 +152,7 @@ MIDDLEWARE = [
     "shop.people.middleware.HouseMiddleware",
     "shop.people.middleware.FormsOnlyMiddleware",
     "shop.people.middleware.KnownNumbersMiddleware",
+    "shop.once.middleware.OnceMiddleware",
 ]
 
 ROOT_URLCONF = "shop.root_urls"
@@ -170,7 +171,9 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "shop.people.context_processors.house_context",
-            ]
+            ],
+            # Its csrf_token also gives every form the token that makes a press one act.
+            "builtins": ["shop.templatetags.once"],
         },
     }
 ]

@@ -38,6 +38,7 @@ BOOKS = (
     "tests/shop/knives/test_one_clock.py",
     "tests/shop/class_work/test_class_work.py",
     "tests/shop/class_work/test_class_hours.py",
+    "tests/shop/once/test_once.py",
 )
 
 

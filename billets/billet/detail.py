@@ -23,7 +23,7 @@ from billets.blanks import writing as cutting
 from billets.forging.calibration import Calibration
 from billets.history import bar_writing
 from billets.history import writing as history
-from billets.history.heat_log import too_hot
+from billets.history.heat_log import too_cold, too_hot
 from billets.history.record import shop_calibration
 from billets.history.timed_steps import CLOCK_ENDS
 from billets.hours import writing as hours
@@ -155,7 +155,7 @@ def work_context(billet: Billet, *, house: House, answer: Answer) -> WorkPart:
 
 
 def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tuple[int, str]]:
-    """Heats that stand and were hotter than the stack may get: number, what to look for."""
+    """Heats that stand and were outside the window of the stack: number, what to look for."""
     standing = [
         (heat, heat.temperature_mdegc / 1000)
         for heat in log
@@ -165,8 +165,9 @@ def heat_cares(billet: Billet, log: Sequence[Heat], *, house: House) -> list[tup
         return []
     case = case_of(billet.design(), alloys=alloy_book(), house=house)
     said = [
-        (heat.number, too_hot(celsius, is_setting=heat.work == Work.SET, case=case))
+        (heat.number, judge(celsius, is_setting=heat.work == Work.SET, case=case))
         for heat, celsius in standing
+        for judge in (too_hot, too_cold)
     ]
     return [(number, words) for number, words in said if words]
 
@@ -198,6 +199,7 @@ def next_forms(
     wire_ug = wire_estimate_ug(billet, house=house) if kind == StepKind.WELDED else 0
     logged = billet.heats.filter(struck_at=None).count()
     work = Work.SET if logged < house.bonding_heats else Work.DRAW
+    heat = {"work": work, "number": history.next_heat_number(billet)}
     sizes = {}
     if size is not None:
         names = ("length_nm", "width_nm", "thickness_nm")
@@ -210,8 +212,7 @@ def next_forms(
         step_form=answer.get("step_form", step_form),
         wire=mass_text(wire_ug, system=house.system) if wire_ug else "",
         fail_form=answer.get("fail_form", FailForm(house=house) if following else None),
-        heat_form=answer.get("heat_form")
-        or HeatForm(house=house, billet=billet, initial={"work": work}),
+        heat_form=answer.get("heat_form") or HeatForm(house=house, billet=billet, initial=heat),
         size_form=answer.get("size_form") or SizeForm(house=house, billet=billet, initial=heats),
         bar_form=answer.get("bar_form") or BarForm(house=house, billet=billet, initial=sizes),
     )

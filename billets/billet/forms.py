@@ -13,6 +13,7 @@ from billets.forging.calibration import LEAST_BILLETS, Measured, question_about
 from billets.forging.drawout import Block
 from billets.forging.forecast import stack_block
 from billets.history.heat_log import question_about_thickness
+from billets.history.writing import HeatTaken
 from billets.hours.forms import MinutesField
 from billets.layup_editor.forms import missing
 from billets.models import Billet, Cause, Layup, StepKind, Work
@@ -116,8 +117,11 @@ class AskingForm(HouseForm):
 
 
 class HeatForm(AskingForm):
-    """One trip to the fire."""
+    """One trip to the fire; `number` is the heat that it was shown as."""
 
+    number = forms.IntegerField(
+        min_value=1, max_value=10_000, required=False, widget=forms.HiddenInput
+    )
     work = forms.ChoiceField(label="What was done", choices=Work.choices)
     temperature_mdegc = TemperatureField(label="Temperature", required=False)
     seconds = SecondsField(label="Out of the fire", required=False, help_text="Such as 30 s.")
@@ -139,6 +143,17 @@ class HeatForm(AskingForm):
         if self.question and not given.get("is_confirmed"):
             self.add_error("thickness_nm", self.question)
         return given
+
+    def ask_for(self, taken: HeatTaken) -> None:
+        """Say who wrote this heat down; the same form sent again is the heat after it."""
+        self.add_error(None, str(taken))
+        self.data = dict(self.data.items()) | {self.add_prefix("number"): str(taken.following)}
+
+    @property
+    def heat_number(self) -> int:
+        """The heat that the form is shown as."""
+        shown = str(self["number"].value() or "")
+        return int(shown) if shown.isdecimal() else 1
 
     def clean_temperature_mdegc(self) -> int | None:
         """Steel is not forged cold, nor above where it melts."""

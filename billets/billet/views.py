@@ -168,9 +168,13 @@ def billet_heat(request: HtmxRequest, mark: str) -> HttpResponse:
     form = HeatForm(request.POST, house=request.house, billet=billet)
     if not form.is_valid():
         return shown(request, billet, heat_form=form, status=422)
-    heat = history.log_heat(
-        billet=billet, by=person(request), question=form.question, **form.cleaned_data
-    )
+    try:
+        heat = history.log_heat(
+            billet=billet, by=person(request), question=form.question, **form.cleaned_data
+        )
+    except history.HeatTaken as taken:
+        form.ask_for(taken)
+        return shown(request, billet, heat_form=form, status=422)
     words = f"Heat {heat.number} of {billet} is written down."
     return done(request, billet, words, at="heats")
 

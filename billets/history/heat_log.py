@@ -1,4 +1,4 @@
-"""What a line of the heat log makes somebody ask: too hot for the stack, thicker than before. Pure.
+"""What a line of the heat log makes somebody ask: outside the window, thicker. Pure.
 
 It leaves out the log itself (`billets.history.writing`) and whether the shop's own figures may
 learn from it (`billets.forging.calibration`).
@@ -38,11 +38,36 @@ def too_hot(temperature_c: float, *, is_setting: bool, case: Case) -> str:
         limit_c, name = window.weld_c[1], "the welding heat of steel"
     if temperature_c <= limit_c + SAME_HEAT_C.value:
         return ""
-    given, limit = (
-        temperature_one_text(round(celsius * 1000), unit=case.house.temperature_unit)
-        for celsius in (temperature_c, limit_c)
-    )
+    given, limit = _told(temperature_c, limit_c, case=case)
     return f"{given} is above {name} of {limit}; look for {_sign(case)}."
+
+
+def too_cold(temperature_c: float, *, is_setting: bool, case: Case) -> str:
+    """What to look for after a heat below the one that the stack may be worked at.
+
+    Args:
+        temperature_c: heat that was written down [°C].
+        is_setting: whether it set the bond.
+        case: the layup in its shop, which says what scale is read.
+
+    Returns:
+        A sentence; empty where the heat is at the floor or above, or nobody knows the floor.
+
+    Source:
+        `billets.layup.window`; what to look for is common practice.
+    """
+    floor_c = case.window.floor_c
+    if floor_c is None or temperature_c >= floor_c - SAME_HEAT_C.value:
+        return ""
+    given, limit = _told(temperature_c, floor_c, case=case)
+    sign = "seams that did not take" if is_setting else "cracks at the edges and seams that opened"
+    return f"{given} is below this stack's floor of {limit}; look for {sign}."
+
+
+def _told(*celsius: float, case: Case) -> list[str]:
+    """Heats in words, on the scale that the shop reads."""
+    unit = case.house.temperature_unit
+    return [temperature_one_text(round(one * 1000), unit=unit) for one in celsius]
 
 
 def _sign(case: Case) -> str:

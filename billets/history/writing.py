@@ -5,6 +5,7 @@ booked from the spool when a billet is welded shut, by estimate.
 
 WorkshopError
 ├── OutOfOrder    a step that cannot follow the last one
+├── HeatTaken     somebody wrote this heat down meanwhile; tell who, add another if asked
 ├── NothingToUndo
 └── Strange       a size that volume does not allow; ask, keep if confirmed
 """
@@ -15,6 +16,7 @@ from collections.abc import Sequence
 
 from django.db import transaction
 from django.db.models import Max
+from django.utils import timezone
 
 from billets.history.stages import ORDER as ORDER
 from billets.history.stages import next_stages as next_stages
@@ -108,6 +110,18 @@ class WorkshopError(ValueError):
 
 class OutOfOrder(WorkshopError):
     """A step that cannot follow the last one."""
+
+
+class HeatTaken(WorkshopError):
+    """A heat of this number was written down meanwhile, perhaps by somebody else."""
+
+    def __init__(self, taken: Heat, *, following: int) -> None:
+        self.taken, self.following = taken, following
+        super().__init__(
+            f"Heat {taken.number} is written down already: {taken.get_work_display()}, by "
+            f"{taken.by} at {timezone.localtime(taken.at):%H:%M}. If yours was another trip to "
+            f"the fire, press once more: it becomes heat {following}."
+        )
 
 
 class NothingToUndo(WorkshopError):
@@ -273,11 +287,23 @@ def undo_step(*, billet: Billet, by: Person) -> Step:
     )
 
 
+def last_heat(billet: Billet) -> Heat | None:
+    """The latest heat that stands."""
+    return billet.heats.filter(struck_at=None).order_by("number", "id").last()
+
+
+def next_heat_number(billet: Billet) -> int:
+    """The number that the next heat will have."""
+    last = last_heat(billet)
+    return last.number + 1 if last else 1
+
+
 @transaction.atomic
 def log_heat(
     *,
     billet: Billet,
     by: Person,
+    number: int | None = None,
     work: str = Work.DRAW,
     temperature_mdegc: int | None = None,
     seconds: int | None = None,
@@ -288,13 +314,21 @@ def log_heat(
 ) -> Heat:
     """Write down one heat; its number follows the last one that stands.
 
+    Args:
+        number: which heat it is meant to be; None where nobody was told a number.
+
     Raises:
         Strange: `question` says what is strange about it, and it was not confirmed.
+        HeatTaken: a heat of that number stands already.
     """
     if question and not is_confirmed:
         raise Strange(question)
     held = Billet.objects.select_for_update().get(pk=billet.pk)
-    top = held.heats.filter(struck_at=None).aggregate(top=Max("number"))["top"] or 0
+    last = last_heat(held)
+    top = last.number if last else 0
+    if last is not None and number is not None and number <= top:
+        meant = held.heats.filter(struck_at=None, number=number).last() or last
+        raise HeatTaken(meant, following=top + 1)
     return Heat.objects.create(
         billet=held,
         number=top + 1,

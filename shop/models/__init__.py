@@ -18,6 +18,7 @@ from shop.models.money import ClassTerms as ClassTerms
 from shop.models.money import ClassTermsQuerySet as ClassTermsQuerySet
 from shop.models.money import RateSheet as RateSheet
 from shop.models.money import SeatPayment as SeatPayment
+from shop.models.once import Press as Press
 from shop.models.people import CalendarLink as CalendarLink
 from shop.models.people import Person as Person
 from shop.models.people import ShopSettings as ShopSettings

@@ -5,11 +5,15 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import Opener
+from tests.browser.conftest import PHONE, Opener
 from tests.browser.test_pages import overflow_px, walk
 
 pytestmark = pytest.mark.browser
 
+TWICE = """
+const root = document.documentElement;
+root.style.setProperty("font-size", `${2 * parseFloat(getComputedStyle(root).fontSize)}px`);
+"""
 NARROW = {"width": 320, "height": 640}  # what a page zoomed to 400 % has on a desk
 
 
@@ -73,5 +77,17 @@ def test_no_page_is_wider_than_the_narrowest_screen(open_page: Opener) -> None:
     page = open_page(size=NARROW)
 
     wide = {path: overflow_px(page) for path in walk(page) if overflow_px(page) > 0}
+
+    assert wide == {}
+
+
+def test_no_page_is_wider_than_a_phone_with_its_text_at_twice_the_size(open_page: Opener) -> None:
+    page = open_page(size=PHONE)
+    wide: dict[str, int] = {}
+
+    for path in walk(page):
+        page.evaluate(TWICE)
+        if overflow_px(page) > 0:
+            wide[path] = overflow_px(page)
 
     assert wide == {}

@@ -184,9 +184,22 @@ def test_a_chosen_theme_is_remembered(page: Page) -> None:
     assert page.inner_text("[data-theme-word]") == "dark"
 
 
-def test_a_request_without_an_answer_is_said_in_words(page: Page) -> None:
+UNSURE = "Not sure that it arrived. Look before you press again; pressing again is safe"
+
+
+@pytest.mark.parametrize("event", ["htmx:sendError", "htmx:timeout"])
+@pytest.mark.parametrize(
+    ("verb", "words"), [("post", UNSURE), ("get", "The shop's computer did not answer")]
+)
+def test_a_request_without_an_answer_is_said_in_words(
+    page: Page, event: str, verb: str, words: str
+) -> None:
     Shop(page, '<div id="messages"></div>')
 
-    page.evaluate("document.dispatchEvent(new CustomEvent('htmx:sendError'))")
+    page.evaluate(
+        "([name, verb]) => document.dispatchEvent("
+        "new CustomEvent(name, {detail: {requestConfig: {verb}}}))",
+        [event, verb],
+    )
 
-    assert page.inner_text("#messages").startswith("The shop's computer did not answer")
+    assert page.inner_text("#messages").startswith(words)

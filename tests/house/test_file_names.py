@@ -36,6 +36,7 @@ KNOW_DJANGO = {
     "shop.root_urls": "Django asks for it by this name",
     "shop.settings": "Django asks for it by this name",
     "shop.wsgi": "Django asks for it by this name",
+    "shop.once.middleware": "Django people look for it by this name",
     "shop.people.context_processors": "Django people look for it by this name",
     "shop.people.middleware": "Django people look for it by this name",
     "shop.people.throttle": "counts misses in Django's cache",

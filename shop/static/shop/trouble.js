@@ -1,4 +1,5 @@
-/* An htmx request that got no answer, or an answer that cannot be shown, is said in words. */
+/* An htmx request that got no answer, or an answer that cannot be shown, is said in words. Whether
+ * an act was carried out whose answer was lost, nobody here can know. */
 (() => {
   const say = (text) => {
     const place = document.getElementById("messages");
@@ -9,11 +10,18 @@
     place.replaceChildren(line);
     place.scrollIntoView({ block: "nearest" });
   };
-  document.addEventListener("htmx:sendError", () => {
+  const UNSURE =
+    "Not sure that it arrived. Look before you press again; pressing again is safe, it is written once.";
+  const noAnswer = (event) => {
+    const isLook = event.detail.requestConfig?.verb === "get";
     say(
-      "The shop's computer did not answer, so nothing was saved. Check the network and try again.",
+      isLook
+        ? "The shop's computer did not answer: what you see may be old. Check the network and try again."
+        : UNSURE,
     );
-  });
+  };
+  document.addEventListener("htmx:sendError", noAnswer);
+  document.addEventListener("htmx:timeout", noAnswer);
   document.addEventListener("htmx:responseError", (event) => {
     const status = event.detail.xhr.status;
     if (status === 403)
@@ -21,9 +29,8 @@
         "This was not accepted: you may have signed out meanwhile. Load the page again and sign in.",
       );
     else if (status === 404) say("This is no longer there. Load the page again to see what is.");
-    else
-      say(
-        "Something broke on our side and nothing was saved. Load the page again and try once more.",
-      );
+    else if (event.detail.requestConfig?.verb === "get")
+      say("Something broke on our side. Load the page again and try once more.");
+    else say(`Something broke on our side. ${UNSURE}`);
   });
 })();

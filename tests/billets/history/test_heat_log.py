@@ -3,14 +3,15 @@
 import pytest
 from bs4 import BeautifulSoup
 
-from billets.history.heat_log import question_about_thickness, too_hot
+from billets.history.heat_log import question_about_thickness, too_cold, too_hot
 from billets.layup.design import Design
 from billets.models import Heat
 from stock.house import House
 from tests.billets.billet_posts import post, url
 from tests.billets.stacks import MM, around, cased, clad, core, lay, line
 from tests.conftest import HTMX
-from tests.kinds import Client, MakeBillet, Response
+from tests.kinds import Client, MakeBillet, Person, Response
+from tests.pages import one
 
 
 def said_of(design: Design, celsius: float, *, is_setting: bool = False) -> str:
@@ -43,6 +44,34 @@ def test_steel_alone_is_set_hotter_than_it_is_drawn() -> None:
 
 def test_a_stack_without_a_known_ceiling_is_answered_with_nothing() -> None:
     assert said_of(lay(clad("unheard-of")), 1400) == ""
+
+
+DULL = around(core("52100"), clad("1084"), line("c10200"))  # 52100: not below 1700 °F
+
+
+@pytest.mark.parametrize(
+    ("is_setting", "sign"),
+    [(False, "cracks at the edges and seams that opened"), (True, "seams that did not take")],
+)
+def test_a_heat_below_the_floor_says_what_to_look_for(is_setting: bool, sign: str) -> None:
+    case = cased(DULL, House(system="inch"))
+
+    said = too_cold((1500 - 32) / 1.8, is_setting=is_setting, case=case)
+
+    assert said == f"1500 °F is below this stack's floor of 1700 °F; look for {sign}."
+
+
+@pytest.mark.parametrize("fahrenheit", [1699.6, 1700, 1780])
+def test_a_heat_at_the_floor_or_above_is_answered_with_nothing(fahrenheit: float) -> None:
+    case = cased(DULL, House(system="inch"))
+
+    assert too_cold((fahrenheit - 32) / 1.8, is_setting=False, case=case) == ""
+
+
+def test_a_stack_without_a_known_floor_is_answered_with_nothing() -> None:
+    case = cased(lay(clad("unheard-of")), House(system="inch"))
+
+    assert too_cold(600, is_setting=False, case=case) == ""
 
 
 STACK = lay(clad(mm=3.0), core(mm=4.0), clad(mm=3.0))  # 10 mm
@@ -109,6 +138,53 @@ def test_a_heat_that_was_too_hot_is_kept_and_answered_on_the_page(
     assert Heat.objects.get().temperature_mdegc == 1_037_778
     assert HOT in heats_plate(answer)
     assert HOT in heats_plate(as_helper.get(url("billet-detail", billet.mark)))
+
+
+def test_a_heat_that_was_too_cold_is_kept_and_answered_on_the_page(
+    as_helper: Client, make_billet: MakeBillet
+) -> None:
+    billet = make_billet(stage="welded")
+
+    post(as_helper, "billet-heat", billet, {"work": "draw", "temperature_mdegc": "1400"})
+
+    page = heats_plate(as_helper.get(url("billet-detail", billet.mark)))
+    assert "Heat 1: 1400 °F is below this stack's floor of 1500 °F; look for cracks" in page
+
+
+def test_the_second_to_write_a_heat_is_told_who_did_and_may_add_another(
+    client: Client, owner: Person, helper: Person, make_billet: MakeBillet
+) -> None:
+    billet = make_billet(stage="welded")
+    client.force_login(helper)
+    assert "Write down heat 1" in heats_plate(client.get(url("billet-detail", billet.mark)))
+    post(client, "billet-heat", billet, {"number": "1", "work": "set"})
+    client.force_login(owner)
+
+    told = post(client, "billet-heat", billet, {"number": "1", "work": "draw", "note": "mine"})
+
+    assert told.status_code == 422
+    assert "Heat 1 is written down already: set the bond, by Hugo at " in heats_plate(told)
+    assert "Write it as heat 2" in heats_plate(told)
+    assert 'value="mine"' in told.text
+    assert Heat.objects.count() == 1
+    form = one(BeautifulSoup(told.text, "html.parser"), "#heats form [name=number]")
+    post(client, "billet-heat", billet, {"number": str(form["value"]), "work": "draw"})
+    assert [(heat.number, str(heat.by)) for heat in Heat.objects.all()] == [
+        (1, "Hugo"),
+        (2, "Orla"),
+    ]
+
+
+def test_a_number_that_came_free_by_striking_is_taken_as_the_next(
+    as_helper: Client, make_billet: MakeBillet
+) -> None:
+    billet = make_billet(stage="welded")
+    post(as_helper, "billet-heat", billet, {"number": "1", "work": "set"})
+    as_helper.post(url("billet-heat-strike", billet.mark, Heat.objects.get().pk))
+
+    post(as_helper, "billet-heat", billet, {"number": "2", "work": "draw"})
+
+    assert Heat.objects.get(struck_at=None).number == 1
 
 
 def test_a_struck_heat_is_not_cared_about(as_helper: Client, make_billet: MakeBillet) -> None:
