@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from django import forms
+from django.http import QueryDict
 
 from billets.billet import reading as billet_reading
 from billets.errors import NM_PER_MM, ForgingError, length_words
@@ -35,9 +36,14 @@ HEATS = "Heats are counted: type a whole number from 1 to 200, or leave it empty
 COLDEST_MDEGC, HOTTEST_MDEGC = 300_000, 1_500_000  # our own limits: anything else is a slip
 
 
+NOT_KEPT = {"autocomplete": "off"}  # a browser that goes back fills nothing in to be sent again
+
+
 def note_field() -> forms.CharField:
     """A line of words, as most forms of a billet end with."""
-    return forms.CharField(label="Note", max_length=300, required=False)
+    return forms.CharField(
+        label="Note", max_length=300, required=False, widget=forms.TextInput(attrs=NOT_KEPT)
+    )
 
 
 def say_what_is_missing(form: forms.Form) -> None:
@@ -126,7 +132,9 @@ class HeatForm(AskingForm):
     temperature_mdegc = TemperatureField(label="Temperature", required=False)
     seconds = SecondsField(label="Out of the fire", required=False, help_text="Such as 30 s.")
     thickness_nm = LengthField(label="Thickness after", required=False)
-    note = forms.CharField(label="Note", max_length=200, required=False)
+    note = forms.CharField(
+        label="Note", max_length=200, required=False, widget=forms.TextInput(attrs=NOT_KEPT)
+    )
     is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
 
     def clean(self) -> FieldValues:
@@ -147,7 +155,10 @@ class HeatForm(AskingForm):
     def ask_for(self, taken: HeatTaken) -> None:
         """Say who wrote this heat down; the same form sent again is the heat after it."""
         self.add_error(None, str(taken))
-        self.data = dict(self.data.items()) | {self.add_prefix("number"): str(taken.following)}
+        given = QueryDict(mutable=True)
+        given.update(self.data)
+        given[self.add_prefix("number")] = str(taken.following)
+        self.data = given
 
     @property
     def heat_number(self) -> int:
@@ -185,7 +196,9 @@ class SizeForm(AskingForm):
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
         error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), HEATS),
     )
-    note = forms.CharField(label="Note", max_length=200, required=False)
+    note = forms.CharField(
+        label="Note", max_length=200, required=False, widget=forms.TextInput(attrs=NOT_KEPT)
+    )
     is_confirmed = forms.BooleanField(label=CONFIRMED, required=False)
 
     def __init__(self, *args: Any, house: House, billet: Billet, **more: Any) -> None:

@@ -24,6 +24,11 @@ from billets.models import Layup
 from stock.web.requests import HtmxRequest, page_or_partial, person
 
 EDIT = "billets/layup_editor/page.html"
+STAYS = {  # what a button says that found nothing to do
+    "up": "That layer is the top one already.",
+    "down": "That layer is the bottom one already.",
+    "mirror": "Both sides of the core are the same already.",
+}
 
 
 @require_http_methods(["GET", "POST"])
@@ -63,12 +68,14 @@ def edit(request: HtmxRequest, layup: Layup | None) -> HttpResponse:
     data = request.POST.dict()
     act = act_of(data)
     if act is not None:
-        moved = acted(rows_sent(data), act=act[0], place=act[1], new=editing.NEW_ROW)
+        given = rows_sent(data)
+        moved = acted(given, act=act[0], place=act[1], new=editing.NEW_ROW)
         editor = editing.sent(data, layup=layup, house=request.house, rows=list(moved.rows))
         editor.forget_blanks()
         if act[0] in ("add-row", "copy") and moved.place is not None:
             editor.rows.forms[moved.place].fields["metal"].widget.attrs["autofocus"] = True
-        return shown(request, editor, act=act[0], place=moved.place)
+        stays = STAYS.get(act[0], "") if list(moved.rows) == list(given) else ""
+        return shown(request, editor, act=act[0], place=moved.place, stays=stays)
     editor = editing.sent(data, layup=layup, house=request.house)
     if "show" in data:
         return shown(request, editor)
@@ -121,6 +128,7 @@ class EditorPage(editing.Bench):
     act: str
     place_pressed: int | None
     place: str
+    stays: str  # why the button changed nothing
 
 
 def shown(
@@ -129,10 +137,13 @@ def shown(
     *,
     act: str = "",
     place: int | None = None,
+    stays: str = "",
     status: int = 200,
 ) -> HttpResponse:
     """The editor's page, or its bench alone; the button that was pressed keeps the focus."""
-    context = EditorPage(**editor.context(), act=act, place_pressed=place, place="layups")
+    context = EditorPage(
+        **editor.context(), act=act, place_pressed=place, place="layups", stays=stays
+    )
     return page_or_partial(request, EDIT, "bench", context, status=status)
 
 

@@ -55,10 +55,10 @@ def acts(sql: str) -> bool:
     """Whether a statement writes to the shop's books: looking and signing in are no acts.
 
     Args:
-        sql: the statement, as it goes to the database.
+        sql: the statement, as it is sent to the database.
 
     Returns:
-        True for one that adds, changes or deletes rows of ours.
+        True for one that adds, changes or takes away rows of the shop.
 
     >>> acts('UPDATE "stock_piece" SET ...'), acts('SELECT 1')
     (True, False)

@@ -25,7 +25,7 @@ class TokensNode(CsrfTokenNode):
         """Draw them; nothing where the page has no token against forgery."""
         forgery = super().render(context)
         if not forgery:
-            return SafeString("")
+            return SafeString()
         token = secrets.token_urlsafe(16)
         return format_html('{}<input type="hidden" name="{}" value="{}">', forgery, FIELD, token)
 

@@ -9,6 +9,7 @@ import sys
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -52,6 +53,22 @@ def free_port() -> int:
 def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """`manage.py start --demo` on a port of its own; gives its address."""
     yield from served(tmp_path_factory.mktemp("demo"), "--demo")
+
+
+@dataclass(frozen=True)
+class WrittenSite:
+    """A demo shop that tests may write to as they like, each putting back what was there."""
+
+    url: str
+    database: Path
+
+
+@pytest.fixture(scope="session")
+def written_site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[WrittenSite]:
+    """A second demo shop: what is pressed here must not be missing in the first."""
+    folder = tmp_path_factory.mktemp("written")
+    for url in served(folder, "--demo"):
+        yield WrittenSite(url, folder / "demo.sqlite3")
 
 
 @pytest.fixture
@@ -121,4 +138,4 @@ def open_page(browser_app: Browser, demo_site: str) -> Iterator[Opener]:
         context.close()
 
 
-__all__ = ["DESK", "HELPER", "PHONE", "Opener"]
+__all__ = ["DESK", "HELPER", "PHONE", "Opener", "WrittenSite"]

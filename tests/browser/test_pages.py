@@ -67,6 +67,14 @@ def overflow_px(page: Page) -> int:
     return width
 
 
+# A field that must be filled and cannot be seen stops every button of its form that can.
+STOPPED = """() => [...document.querySelectorAll("form:not([novalidate]) button")].filter(
+  act => act.type === "submit" && !act.formNoValidate && act.checkVisibility() &&
+    [...act.form.elements].some(
+      one => one.willValidate && !one.validity.valid && !one.checkVisibility())
+).map(act => act.textContent.trim())"""
+
+
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_every_page_fits_the_screen_and_the_browser_has_no_complaint(
     open_page: Opener, size: dict[str, int]
@@ -79,6 +87,7 @@ def test_every_page_fits_the_screen_and_the_browser_has_no_complaint(
         if overflow_px(page) > 0:
             wrong.append(f"{path} is {overflow_px(page)} px too wide")
         wrong += [f"{path}: {text}" for text in complaints]
+        wrong += [f"{path}: '{act}' is stopped unseen" for act in page.evaluate(STOPPED)]
         complaints.clear()
 
     assert wrong == []

@@ -182,6 +182,28 @@ def test_a_metal_that_is_gone_is_said_and_not_guessed(as_helper: Client) -> None
 
 
 @pytest.mark.parametrize(
+    ("button", "said"),
+    [
+        ({"up": "0"}, "That layer is the top one already."),
+        ({"down": "4"}, "That layer is the bottom one already."),
+        ({"mirror": "0"}, "Both sides of the core are the same already."),
+        ({"up": "1"}, ""),
+        ({"remove": "0"}, ""),
+    ],
+)
+def test_a_button_that_finds_nothing_to_do_says_so(
+    as_helper: Client, button: dict[str, str], said: str
+) -> None:
+    data = form() | button
+    data.pop("save")
+
+    page = soup(as_helper.post(url("layup-add"), data, headers=HTMX))
+
+    told = " ".join(line.text for line in page.select(".layer-acts [role=status]"))
+    assert told == said
+
+
+@pytest.mark.parametrize(
     ("button", "left"),
     [
         ({"up": "2"}, ["1/8", "3/16", "20 thou", "20 thou", "1/8"]),

@@ -15,6 +15,7 @@ from shop.knives import writing as knives
 from shop.models import ForgeClass, Knife
 from stock import clock
 from tests.kinds import Client, DjangoAssertNumQueries, MakeClass, Person
+from tests.pages import one
 from tests.shop.knife_posts import T0
 from tests.shop.work_posts import address, billets_of, stages
 
@@ -74,6 +75,20 @@ def test_the_page_offers_what_is_left_to_do_and_no_money(
     kinds = {one["value"]: one.text.strip() for one in page.select('[name="next-kind"]')}
     assert kinds == {StepKind.CLEANED: "Cleaned · 3", StepKind.WELDED: "Welded shut · 1"}
     assert "$" not in page.text
+
+
+def test_the_minutes_that_are_folded_away_hold_no_other_button_back(
+    as_helper: Client, worked_class: ForgeClass
+) -> None:
+    page = BeautifulSoup(as_helper.get(address("", worked_class)).text, "html.parser")
+    form = one(page, "form:has([name=typed-minutes])")
+
+    judged = [act.text.strip() for act in form.select("button:not([formnovalidate])")]
+    unjudged = [act["name"] for act in form.select("button[formnovalidate][name]")]
+
+    assert form.select("details:not([open]) [name=typed-minutes][required]")
+    assert judged == ["Write it down"]
+    assert set(unjudged) == {"step", "next-kind"}
 
 
 def test_return_in_a_field_presses_no_button_of_the_page(
