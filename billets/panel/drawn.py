@@ -18,7 +18,7 @@ from billets.forging.outcome import (
     width_estimate,
 )
 from billets.layup.case import Case
-from billets.panel.figures import FigureLine, force_text, percent_text, seconds_text
+from billets.panel.figures import FigureLine, force_text, percent_text, time_left_text
 from stock.house import House
 
 WORK_WORDS = {"set": "set the bond", "draw": "draw out", "flatten": "flatten"}
@@ -174,7 +174,7 @@ def _row(line: PressLine, *, house: House, tool: str) -> ScheduleRow:
         force=force_text(line.force_n, system=system),
         bite=bite,
         is_too_much=line.fits is False,
-        seconds=seconds_text(line.seconds),
+        seconds=time_left_text(line.seconds),
     )
 
 

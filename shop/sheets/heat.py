@@ -18,7 +18,7 @@ from billets.layup.window import Window
 from billets.layup.words import warmth
 from billets.panel.heat import heat_bar_of
 from billets.panel.panel import core_card
-from shop.sheets.words import Told, heat_told, seconds_words
+from shop.sheets.words import Told, heat_told, seconds_words, time_left_words
 from stock.alloys.book import short_name
 
 NO_COLOUR = "no colour in the published tables"
@@ -60,8 +60,8 @@ def heat_on_paper(case: Case, *, drawn: DrawOut | None) -> HeatOnPaper:
         floor_colour=_colour(window.floor_c),
         bar=heat_bar_of(case),
         why=_why(case),
-        seconds_first=seconds_words(drawn.lines[0].seconds) if drawn else "",
-        seconds_last=seconds_words(drawn.lines[-1].seconds) if drawn else "",
+        seconds_first=time_left_words(drawn.lines[0].seconds) if drawn else "",
+        seconds_last=time_left_words(drawn.lines[-1].seconds) if drawn else "",
         soak=_soak(case),
         weld=_weld(window, system=system),
         refused="" if window.is_open else NO_WINDOW,
