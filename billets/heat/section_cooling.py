@@ -6,9 +6,9 @@ quarter of the section stands on a grid and is stepped forward in time.
 
 Limits: the section counts as carbon steel throughout. Copper lines feed the corner, which lasts
 up to 5 % longer with a sixth of the height in copper, so the seconds are on the safe side. It is
-the middle of a bar: within about one thickness of an end it cools faster still. The film of air is the same all round. Leaves out what cold dies, tongs and
-an anvil take, which is more than the air takes: the seconds are those between the fire and the
-dies.
+the middle of a bar: within about one thickness of an end it cools faster still. The film of air
+is the same all round. Leaves out what cold dies, tongs and an anvil take, which is more than the
+air takes: the seconds are those between the fire and the dies.
 """
 
 import math
