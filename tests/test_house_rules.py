@@ -39,6 +39,7 @@ SUMS = {
     "billets.layup.stack",
     "billets.layup.window",
     "billets.heat.cooling",
+    "billets.heat.section_cooling",
     "billets.forging.drawout",
     "billets.blade.bevel",
     "billets.forging.calibration",

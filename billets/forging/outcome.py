@@ -17,13 +17,18 @@ from billets.forging.press import (
 )
 from billets.forging.schedule import DRAW, SET, Method, Stage
 from billets.forging.target import Drawn, Stack, Wanted
-from billets.heat.cooling import ROOM, Air, cooling
+from billets.heat.cooling import ROOM, Air
+from billets.heat.section_cooling import section_cooling
 
 UNIFORM = (
     "Every layer is taken to thin in the same ratio. Scale comes off the outer layers alone, so "
     "in truth the inner ones end about {percent:.0f} % thicker than shown."
 )
-STILL_AIR = "Seconds are for still air between the fire and the dies; cold dies take heat faster."
+STILL_AIR = (
+    "Seconds run in still air from the fire until the corner of the section is at the floor; the "
+    "middle is hotter then. Near an end, in a draught and on cold dies it goes faster. How well "
+    "scale radiates is known to about a sixth, and so are the seconds."
+)
 ALL_STEEL = (
     "Press forces count the whole billet as carbon steel and are good to about 30 %; stainless "
     "cladding wants about half as much again (common practice)."
@@ -54,7 +59,8 @@ class PressLine:
     """One heat of the schedule as the sheet shows it.
 
     Sizes after the heat [mm]; `reduction` is a share; `bite_mm` is the contact of the dies along
-    the billet. Force and largest bite stand twice: at the floor, where the heat ends, and
+    the billet. `seconds` end with the corner at the floor, `mean_s` with the mean of the section.
+    Force and largest bite stand twice: at the floor, where the heat ends, and
     (`…_hot_…`) at the ceiling, where it begins. A hand hammer has no largest bite.
     """
 
@@ -71,8 +77,7 @@ class PressLine:
     largest_bite_mm: float | None
     largest_bite_hot_mm: float | None
     seconds: float
-    biot: float
-    is_lumped: bool
+    mean_s: float
 
     @property
     def fits(self) -> bool | None:
@@ -164,8 +169,9 @@ def press_line(stage: Stage, *, method: Method, heat: HeatRange, press: Press) -
         press: the shop's press, or a hand hammer.
 
     Returns:
-        The line. Seconds are for the thickness at the end of the heat, the shortest; setting
-        counts as upsetting under flat dies, drawing and flattening as plane strain.
+        The line. Seconds are for the section at the end of the heat, the shortest, and end when
+        its corner is at the floor; setting counts as upsetting under flat dies, drawing and
+        flattening as plane strain.
 
     Raises:
         DrawOutError: the window is outside what is known of hot steel.
@@ -175,8 +181,12 @@ def press_line(stage: Stage, *, method: Method, heat: HeatRange, press: Press) -
         Groover, Example 18.2 (read); Kalpakjian and Shida (1969) (from memory).
     """
     block = stage.after
-    cools = cooling(
-        heat.ceiling_c, end_c=heat.floor_c, thickness_mm=block.thickness_mm, air=heat.air
+    cools = section_cooling(
+        heat.ceiling_c,
+        end_c=heat.floor_c,
+        thickness_mm=block.thickness_mm,
+        width_mm=block.width_mm,
+        air=heat.air,
     )
     bite_mm = _bite_mm(stage, method=method)
     cold_mpa = _stress_mpa(heat.floor_c, stage=stage)
@@ -194,9 +204,8 @@ def press_line(stage: Stage, *, method: Method, heat: HeatRange, press: Press) -
         force_hot_n=_force_n(stage, stress_mpa=hot_mpa, bite_mm=bite_mm),
         largest_bite_mm=_largest_mm(stage, stress_mpa=cold_mpa, press=press),
         largest_bite_hot_mm=_largest_mm(stage, stress_mpa=hot_mpa, press=press),
-        seconds=cools.seconds,
-        biot=cools.biot,
-        is_lumped=cools.is_lumped,
+        seconds=cools.corner_s,
+        mean_s=cools.mean_s,
     )
 
 

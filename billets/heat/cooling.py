@@ -1,10 +1,8 @@
-"""How long a billet stays hot enough to work, out of the fire.
+"""What a hot billet loses to the shop: radiation, still air, and how long an even plate lasts.
 
-A lumped plate: one temperature throughout, losing heat by radiation and by still air from both
-faces, and from its edges and ends where width and length are given. Leaves out what cold dies
-and an anvil take, which is more than the air takes: the seconds are those between the fire and
-the dies, not under them. The billet may be tilted, scaled or fluxed; the emissivity stands for
-all that.
+The plate is lumped, with one temperature throughout; `billets.heat.section_cooling` is what the
+shop is told, since a corner is cold long before the plate. Leaves out what cold dies and an
+anvil take. The billet may be tilted, scaled or fluxed; the emissivity stands for all that.
 """
 
 import math
@@ -101,21 +99,7 @@ def heat_flux_w_m2(
     return radiated + film * (temperature_c - air.surroundings_c)
 
 
-BIOT_LIMIT = Figure(
-    0.1, "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, 5.2", "memory"
-)
-
 _PANELS = 120  # of Simpson's rule in each stretch; even
-
-
-@dataclass(frozen=True)
-class Cooling:
-    """Seconds from ceiling to floor at one thickness, and whether the lumped model holds there."""
-
-    thickness_mm: float
-    seconds: float
-    biot: float
-    is_lumped: bool
 
 
 def seconds_between(
@@ -138,7 +122,8 @@ def seconds_between(
         air: emissivity and surroundings.
 
     Returns:
-        Seconds in still air. Holds while the Biot number is below 0.1 (see `cooling`).
+        Seconds in still air. Holds while the Biot number is below 0.1 and no corner
+        matters.
 
     Raises:
         HeatError: the temperatures are the wrong way round or outside the published range,
@@ -148,12 +133,12 @@ def seconds_between(
         Lumped heat balance, Incropera & DeWitt 5.3 (from memory); heat capacity EN 1993-1-2
         (read).
     """
-    _refuse_window(start_c, end_c=end_c, air=air)
-    loss_per_mm = 2 / _size(thickness_mm)
+    refuse_window(start_c, end_c=end_c, air=air)
+    loss_per_mm = 2 / size_mm(thickness_mm)
     if width_mm is not None:
-        loss_per_mm += 2 / _size(width_mm)
+        loss_per_mm += 2 / size_mm(width_mm)
     if length_mm is not None:
-        loss_per_mm += 2 / _size(length_mm)
+        loss_per_mm += 2 / size_mm(length_mm)
     stored = _heat_over_flux(start_c, end_c, air, width_mm or USUAL_FACE_MM.value)
     return STEEL_DENSITY_KG_M3.value * stored / (loss_per_mm * 1000)
 
@@ -189,9 +174,9 @@ def radiation_only_seconds(
         Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, eq. 5.18 (from memory).
     """
     air = Air(emissivity, surroundings_c, has_convection=False)
-    _refuse_window(start_c, end_c=end_c, air=air)
+    refuse_window(start_c, end_c=end_c, air=air)
     room, hot, cool = (value + KELVIN for value in (surroundings_c, start_c, end_c))
-    depth_m = _size(thickness_mm) / 2000  # volume over the area of both faces
+    depth_m = size_mm(thickness_mm) / 2000  # volume over the area of both faces
     scale = STEEL_DENSITY_KG_M3.value * depth_m * capacity_j_kgk
     scale /= 4 * emissivity * STEFAN_BOLTZMANN_W_M2K4.value * room**3
     logs = math.log((cool + room) / (cool - room)) - math.log((hot + room) / (hot - room))
@@ -226,45 +211,7 @@ def biot_number(
     refuse_outside(temperature_c)
     difference = temperature_c - air.surroundings_c
     film = heat_flux_w_m2(temperature_c, air=air, face_mm=face_mm) / difference
-    return film * _size(thickness_mm) / 2000 / conductivity_w_mk(temperature_c)
-
-
-def cooling(
-    start_c: float,
-    *,
-    end_c: float,
-    thickness_mm: float,
-    width_mm: float | None = None,
-    length_mm: float | None = None,
-    air: Air = ROOM,
-) -> Cooling:
-    """Seconds out of the fire at one thickness, with the Biot number at the hottest moment.
-
-    Args:
-        start_c: ceiling [°C].
-        end_c: floor [°C].
-        thickness_mm: thickness [mm], above 0.
-        width_mm: width [mm], if the edges are to count.
-        length_mm: length [mm], if the ends are to count.
-        air: emissivity and surroundings.
-
-    Returns:
-        Seconds, Biot number, and whether it is small enough for one temperature throughout.
-
-    Raises:
-        HeatError: as `seconds_between`.
-    """
-    seconds = seconds_between(
-        start_c,
-        end_c=end_c,
-        thickness_mm=thickness_mm,
-        width_mm=width_mm,
-        length_mm=length_mm,
-        air=air,
-    )
-    face_mm = width_mm or USUAL_FACE_MM.value
-    biot = biot_number(start_c, thickness_mm=thickness_mm, air=air, face_mm=face_mm)
-    return Cooling(thickness_mm, seconds, biot, biot < BIOT_LIMIT.value)
+    return film * size_mm(thickness_mm) / 2000 / conductivity_w_mk(temperature_c)
 
 
 @lru_cache(maxsize=512)
@@ -287,8 +234,18 @@ def _simpson(low_c: float, high_c: float, air: Air, face_mm: float) -> float:
     return total * step / 3
 
 
-def _size(mm: float) -> float:
-    """The same size, refused unless it is above 0 and finite."""
+def size_mm(mm: float) -> float:
+    """The same size, refused unless it is above 0 and finite.
+
+    Args:
+        mm: size [mm].
+
+    Returns:
+        The size [mm].
+
+    Raises:
+        HeatError: it is not above 0, or not finite.
+    """
     if not (math.isfinite(mm) and mm > 0):
         raise HeatError(
             "A size of {given} mm cannot cool; give a size above 0.", plain={"given": f"{mm:g}"}
@@ -296,8 +253,18 @@ def _size(mm: float) -> float:
     return mm
 
 
-def _refuse_window(start_c: float, *, end_c: float, air: Air) -> None:
-    """Refuse a window that is empty, upside down or outside the published figures."""
+def refuse_window(start_c: float, *, end_c: float, air: Air) -> None:
+    """Refuse a window that is empty, upside down or outside the published figures.
+
+    Args:
+        start_c: temperature out of the fire [°C].
+        end_c: temperature at which work stops [°C].
+        air: emissivity and surroundings.
+
+    Raises:
+        HeatError: the temperatures are the wrong way round, outside 20 to 1200 °C, or not above
+            the surroundings.
+    """
     refuse_outside(start_c)
     refuse_outside(end_c)
     if end_c >= start_c:

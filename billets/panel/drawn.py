@@ -18,7 +18,7 @@ from billets.panel.figures import (
     force_text,
     length_estimate,
     percent_text,
-    seconds_text,
+    time_left_text,
     width_estimate,
 )
 from stock.house import House
@@ -157,7 +157,7 @@ def _row(line: PressLine, *, system: str) -> ScheduleRow:
         force=force_text(line.force_n, system=system),
         bite=bite,
         is_too_much=line.fits is False,
-        seconds=seconds_text(line.seconds),
+        seconds=time_left_text(line.seconds),
     )
 
 

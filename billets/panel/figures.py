@@ -3,6 +3,7 @@
 Pure; it leaves out every sum. A size is rounded to what a tape or a stop block can show.
 """
 
+import math
 from dataclasses import dataclass
 
 from billets.errors import NM_PER_MM
@@ -49,7 +50,7 @@ def force_text(newtons: float, *, system: str) -> str:
 
 
 def seconds_text(seconds: float) -> str:
-    """A time that is good to about a tenth of itself.
+    """A worked-out time to wait, such as a soak.
 
     Args:
         seconds: time [s], 0 or more.
@@ -64,6 +65,24 @@ def seconds_text(seconds: float) -> str:
     ('38 s', '4 min')
     """
     return f"{seconds:.0f} s" if seconds < 120 else f"{seconds / 60:.0f} min"
+
+
+def time_left_text(seconds: float) -> str:
+    """A worked-out time to work in: rounded down, so that nobody is told more than there is.
+
+    Args:
+        seconds: time [s], 0 or more.
+
+    Returns:
+        Such as "57 s" or "3 min 20 s"; whole seconds under two minutes, tens of them above.
+
+    >>> time_left_text(57.6), time_left_text(209), time_left_text(240)
+    ('57 s', '3 min 20 s', '4 min')
+    """
+    if seconds < 120:
+        return f"{math.floor(seconds)} s"
+    minutes, rest = divmod(math.floor(seconds), 60)
+    return f"{minutes} min {rest // 10 * 10} s" if rest >= 10 else f"{minutes} min"
 
 
 def percent_text(ratio: float) -> str:

@@ -1,7 +1,7 @@
 """The part of the live panel about heat: the window on the bar, seconds, soak. Pure.
 
 It leaves out the window itself (`billets.layup.window`) and every sum of heat
-(`billets.heat.cooling`, `billets.heat.soak`): here they are put into the shop's words.
+(`billets.heat.section_cooling`, `billets.heat.soak`): here they are put into the shop's words.
 """
 
 from collections.abc import Iterator
@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 from billets.drawings.heat import HeatBar, heat_bar_of
 from billets.forging.forecast import Outlook
+from billets.forging.outcome import PressLine
 from billets.heat.colours import colour_words
 from billets.layup.case import Case
 from billets.layup.window import Window
 from billets.layup.words import warmth
-from billets.panel.figures import FigureLine, heat_line, seconds_text
+from billets.panel.figures import FigureLine, heat_line, seconds_text, time_left_text
 from stock.house import House
 
 SOAK_SAYS = (
@@ -62,12 +63,16 @@ def _figures(window: Window, *, outlook: Outlook, house: House) -> Iterator[Figu
         yield FigureLine("Hot spots of the forge", warmth(window.hot_spot_c, house.system))
     if outlook.outcome is not None:
         lines = outlook.outcome.lines
-        first, last = lines[0], lines[-1]
-        yield FigureLine("Out of the fire, first heat", f"about {seconds_text(first.seconds)}")
-        yield FigureLine("Out of the fire, last heat", f"about {seconds_text(last.seconds)}")
-        lumped = (
-            "under 0.1: even through" if first.is_lumped else "0.1 or more: the faces cool first"
-        )
-        yield FigureLine("Biot number, first heat", f"{first.biot:.3f}", lumped)
+        yield _out_of_the_fire("first", lines[0])
+        yield _out_of_the_fire("last", lines[-1])
     if outlook.soak is not None:
         yield FigureLine("Soak, once the faces are there", seconds_text(outlook.soak.seconds))
+
+
+def _out_of_the_fire(which: str, line: PressLine) -> FigureLine:
+    """Time until the corner is at the floor, and until the mean of the section is."""
+    return FigureLine(
+        f"Out of the fire, {which} heat",
+        f"about {time_left_text(line.seconds)}",
+        f"until the corner is at the floor; the mean of the section {time_left_text(line.mean_s)}",
+    )

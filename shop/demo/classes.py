@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from billets.forging.forecast import drawn_size
+from billets.forging.forecast import drawn_size, forecast
 from billets.history import writing as history
 from billets.layup import seam
 from billets.layup.case import case_of
@@ -188,7 +188,7 @@ def work(
             step(billet, kind, house=house, by=by)
     heats = 2 if failed else 7
     with clock.as_of(days.at(first, hour=11, minute=number)):
-        log_heats(billet, count=heats, by=by)
+        log_heats(billet, count=heats, house=house, by=by)
         if failed:
             history.record_step(
                 billet=billet, kind=StepKind.FAILED, cause=failed[0], note=failed[1], by=by
@@ -210,11 +210,13 @@ def step(billet: Billet, kind: str, *, house: House, by: Person) -> None:
     history.record_step(billet=billet, kind=kind, by=by, spool=metal.spool(), wire_ug=wire_ug)
 
 
-def log_heats(billet: Billet, *, count: int, by: Person) -> None:
-    """Heats as somebody would write them down."""
+def log_heats(billet: Billet, *, count: int, house: House, by: Person) -> None:
+    """Heats as somebody would write them down, each back in the fire before its corner is cold."""
+    lines = forecast(case_of(billet.design(), alloys=alloy_book(), house=house)).lines
     for number in range(count):
         hot = round(968_000 * wobble(billet.mark, f"heat {number}", spread=0.012))
-        seconds = round(30 * wobble(billet.mark, f"seconds {number}", spread=0.2))
+        usable_s = lines[min(number, len(lines) - 1)].seconds
+        seconds = round(0.7 * usable_s * wobble(billet.mark, f"seconds {number}", spread=0.15))
         history.log_heat(
             billet=billet,
             by=by,

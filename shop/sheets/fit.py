@@ -7,21 +7,27 @@ drawn in; narrower fonts leave room over. It leaves out what is written.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
 
 # Height between the margins of sheet.css, measured [mm].
 PAGE_MM: Mapping[str, float] = {"A4": 276.0, "Letter": 258.4}
-HEAD_MM, BAR_MM, TABLE_MM, FINISH_MM = 40.0, 36.0, 14.0, 17.0  # fixed parts of the first side
-CAPTION_MM, HEAT_MM = 14.0, 74.0  # under the stack, first lines; least height of the heat column
+HEAD_MM, BAR_MM, TABLE_MM, FINISH_MM = 30.5, 37.5, 15.5, 15.5  # fixed parts of the first side
+CAPTION_MM, HEAT_MM = 19.5, 74.0  # under the stack, first lines; least height of the heat column
 CAPTION_WIDE_MM, CAPTION_PT = 98.0, 6.4
 LARGEST_ROW_MM, SMALLEST_ROW_MM, ROW_STEP_MM = 9.5, 2.5, 0.5
-OVERRIDE_LINE_MM, OVERRIDE_LINE = 4.2, 100  # height of a line of the owner's reason, characters
+OVERRIDE_LINE_MM, OVERRIDE_LINE = 4.2, 95  # height of a line of the owner's reason, characters
 
 MM_PER_PT = 25.4 / 72
 EM_PER_CHARACTER = 0.55  # of DejaVu Sans over English sentences, part of them bold; measured
 SIDE_MM: Mapping[str, float] = {"A4": 187.0, "Letter": 192.9}  # width between the margins
 GUTTER_MM = 6.0
+NAME_MM, HEADING_MM = 9.0, 8.8  # the mark and the name; a heading
+# Cautions are read at arm's length: never smaller, whatever else a sheet has to say.
+CAUTION_PT, CAUTION_LEADING, CAUTION_FRAME_MM = 9.0, 1.15, 5.6
+USUAL_ON_THE_FRONT = 3  # of the gravest
+EASY_ROW_MM, LOW_ROW_MM = 6.5, 4.0  # of the press table, to write in
 SIZES = ("roomy", "close", "tight")
 
 
@@ -34,15 +40,15 @@ class Type:
     said_pt: float
     treatment_pt: float
     caption_pt: float
-    caution_pt: float
     measured_mm: float
     section_mm: float
+    is_bare: bool = False  # the sources are left to the page How we know
 
 
 TYPES: Mapping[str, Type] = {
-    "roomy": Type(9.0, 1.9, 8.5, 9.0, 8.0, 7.3, 66.0, 87.0),
-    "close": Type(8.4, 1.3, 7.6, 9.0, 7.6, 6.7, 62.0, 87.0),
-    "tight": Type(7.4, 0.7, 6.6, 7.6, 6.6, 6.2, 55.0, 75.0),
+    "roomy": Type(9.0, 1.9, 8.5, 9.0, 8.0, 66.0, 87.0),
+    "close": Type(8.4, 1.3, 7.6, 9.0, 7.6, 62.0, 87.0),
+    "tight": Type(7.4, 0.7, 6.6, 7.6, 6.6, 55.0, 75.0, is_bare=True),
 }
 
 
@@ -61,7 +67,13 @@ class BackWords:
 
 
 def row_mm(
-    *, paper: str, stack_mm: float, rows: int, caption: str = "", override: int = 0
+    *,
+    paper: str,
+    stack_mm: float,
+    rows: int,
+    caption: str = "",
+    override: int = 0,
+    cautions: str = "",
 ) -> float:
     """Height of a row of the press table, as much as there is room for.
 
@@ -71,6 +83,7 @@ def row_mm(
         rows: rows of the longest table, 1 or more.
         caption: what stands small under the stack.
         override: characters of the owner's reason, 0 where there is none.
+        cautions: what the first side warns of.
 
     Returns:
         Height [mm] in steps of half a millimetre, 2.5 to 9.5.
@@ -80,6 +93,7 @@ def row_mm(
     """
     lines = 2 + override // OVERRIDE_LINE if override else 0
     used = HEAD_MM + BAR_MM + TABLE_MM + FINISH_MM + lines * OVERRIDE_LINE_MM
+    used += cautions_mm(cautions, paper=paper) if cautions else 0.0
     small = text_mm(caption, wide_mm=CAPTION_WIDE_MM, pt=CAPTION_PT, leading=1.28)
     pair = max(stack_mm + CAPTION_MM + small, HEAT_MM)
     left = PAGE_MM.get(paper, PAGE_MM["Letter"]) - used - pair
@@ -135,10 +149,53 @@ def back_mm(*, paper: str, words: BackWords, size: str) -> float:
         )
         for column in words.steps
     )
-    low = max(type_.measured_mm, _treatment_mm(words, wide_mm=half, type_=type_))
-    cautions = text_mm(words.cautions, wide_mm=wide - 5, pt=type_.caution_pt, leading=1.22)
-    heads = 9.0 + 3 * 6.5 + 6.5  # the mark and the name, three headings, the frame of the cautions
+    low = max(type_.measured_mm, _treatment_mm(words, wide_mm=half, type_=type_) + HEADING_MM)
+    cautions = cautions_mm(words.cautions, paper=paper)
+    heads = NAME_MM + (2 if words.said else 1) * HEADING_MM
     return heads + steps + _blade_mm(words, wide_mm=wide, type_=type_) + low + cautions
+
+
+def cautions_mm(cautions: str, *, paper: str) -> float:
+    """About how high the framed cautions of one side stand.
+
+    Args:
+        cautions: the words.
+        paper: "A4" or "Letter".
+
+    Returns:
+        Height with the frame [mm].
+    """
+    wide = SIDE_MM.get(paper, SIDE_MM["Letter"]) - 5
+    lines = text_mm(cautions, wide_mm=wide, pt=CAUTION_PT, leading=CAUTION_LEADING)
+    return lines + CAUTION_FRAME_MM
+
+
+def on_the_front(
+    cautions: Sequence[str], *, paper: str, words: BackWords, front_row_mm: Callable[[str], float]
+) -> int:
+    """How many cautions stand on the first side, the gravest, so that both sides have room.
+
+    Args:
+        cautions: the gravest first; the last one stands on the second side in any case.
+        paper: "A4" or "Letter".
+        words: everything else that is written on the second side.
+        front_row_mm: height of a row of the press table [mm] under such cautions.
+
+    Returns:
+        Three, or as many more or fewer as let the rows be written in and the second side's words
+        be large; the rows come first.
+    """
+    page_mm = PAGE_MM.get(paper, PAGE_MM["Letter"])
+    few, many = range(USUAL_ON_THE_FRONT), range(USUAL_ON_THE_FRONT, len(cautions))
+    for least_mm, size in product((EASY_ROW_MM, LOW_ROW_MM, SMALLEST_ROW_MM), SIZES):
+        for count in (*many, *reversed(few)):
+            front, back = (" ".join(part) for part in (cautions[:count], cautions[count:]))
+            if front_row_mm(front) < least_mm:
+                continue
+            rest = replace(words, cautions=back)
+            if back_mm(paper=paper, words=rest, size=size) <= page_mm:
+                return count
+    return int(min(USUAL_ON_THE_FRONT, len(cautions) - 1))
 
 
 def text_mm(text: str, *, wide_mm: float, pt: float, leading: float) -> float:
@@ -176,8 +233,12 @@ def _treatment_mm(words: BackWords, *, wide_mm: float, type_: Type) -> float:
         text_mm(row, wide_mm=wide_mm - 19, pt=type_.treatment_pt * 0.9, leading=1.35) + 1.2
         for row in words.treatment
     )
-    captions = sum(
-        text_mm(one, wide_mm=wide_mm, pt=type_.caption_pt, leading=1.28) + 1.0
-        for one in words.captions
+    *warnings, last = words.captions or ("",)
+    captions = text_mm(last, wide_mm=wide_mm, pt=type_.caption_pt, leading=1.28) + 1.0
+    captions += sum(
+        text_mm(one, wide_mm=wide_mm - 4, pt=CAUTION_PT, leading=CAUTION_LEADING) + 3.2
+        for one in warnings
     )
+    if type_.is_bare:
+        return rows + captions + text_mm("", wide_mm=wide_mm, pt=6.0, leading=1.15)
     return rows + captions + text_mm(words.sources, wide_mm=wide_mm, pt=6.0, leading=1.15)

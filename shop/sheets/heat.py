@@ -21,7 +21,7 @@ from billets.heat.treatment import (
 from billets.layup.case import Case
 from billets.layup.window import Window
 from billets.layup.words import warmth
-from shop.sheets.words import Told, heat_told, seconds_words
+from shop.sheets.words import Told, heat_told, seconds_words, time_left_words
 
 
 @dataclass(frozen=True)
@@ -62,8 +62,8 @@ def heat_on_paper(case: Case, *, outlook: Outlook) -> HeatOnPaper:
         floor_colour="" if floor_c is None else colour_names(floor_c),
         bar=heat_bar_of(case),
         why=_why(case),
-        seconds_first=seconds_words(drawn.lines[0].seconds) if drawn else "",
-        seconds_last=seconds_words(drawn.lines[-1].seconds) if drawn else "",
+        seconds_first=time_left_words(drawn.lines[0].seconds) if drawn else "",
+        seconds_last=time_left_words(drawn.lines[-1].seconds) if drawn else "",
         soak=seconds_words(soak.seconds) if soak else "",
         weld=_weld(window, system=system),
         refused="" if window.is_open else NO_WINDOW,

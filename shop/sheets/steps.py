@@ -51,7 +51,9 @@ def _building(design: Design, *, is_bonded: bool) -> Iterator[PaperStep]:
     """From the blanks to a stack that is welded shut."""
     scour = " Scour the strip, do not grind it." if is_bonded else ""
     yield PaperStep(
-        "Clean.", f"Both faces of every blank ground bright.{scour} Wipe with alcohol; no fingers."
+        "Clean.",
+        f"Both faces of every blank ground bright.{scour} Wipe with alcohol and let it dry well "
+        "away from the arc; no fingers. Never a chlorinated cleaner.",
     )
     order = (
         "Copper never outside, steel never on steel."
@@ -61,7 +63,8 @@ def _building(design: Design, *, is_bonded: bool) -> Iterator[PaperStep]:
     yield PaperStep("Stack", f"in the order drawn, from layer 1 up. {order} Clamp.")
     if design.seam_closed:
         yield PaperStep(
-            "Weld every seam,", "all four sides, no pinhole. Dry inside: a wet stack can burst."
+            "Weld every seam,",
+            "all four sides, no pinhole. The stack must be dry inside: a wet one can burst.",
         )
     else:
         yield PaperStep("Tack the corners.", "This stack's seams stay open: flux, and watch it.")

@@ -6,7 +6,8 @@ Pure. The parts are `shop.sheets.stack`, `sheet_heat`, `sheet_press`, `sheet_bla
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from billets.findings import findings
 from billets.findings.cautions import cautions
@@ -14,7 +15,7 @@ from billets.forging.forecast import outlook_of
 from billets.layup.case import Case
 from billets.panel.panel import PROCESS_WORDS
 from shop.sheets.blade import BladeOnPaper, blade_on_paper
-from shop.sheets.fit import BackWords, back_size, row_class, row_mm
+from shop.sheets.fit import TYPES, BackWords, back_size, on_the_front, row_class, row_mm
 from shop.sheets.heat import HeatOnPaper, TreatmentOnPaper, heat_on_paper, treatment_on_paper
 from shop.sheets.press import PressOnPaper, press_on_paper
 from shop.sheets.stack import StackOnPaper, stack_on_paper
@@ -66,14 +67,18 @@ class StudentSheet:
     @property
     def row(self) -> str:
         """Class of the press table's rows: as high as there is room for."""
-        height = row_mm(
+        return row_class(self._row_mm(" ".join(self.front_cautions)))
+
+    def _row_mm(self, cautions: str) -> float:
+        """Height of a row of the press table under these cautions [mm]."""
+        return row_mm(
             paper=self.paper,
             stack_mm=self.stack.height_mm if self.stack else 0.0,
             rows=self.press.longest,
             caption=self.stack.small_words if self.stack else "",
             override=self.override.characters if self.override else 0,
+            cautions=cautions,
         )
-        return row_class(height)
 
     @property
     def back(self) -> str:
@@ -81,8 +86,36 @@ class StudentSheet:
         return back_size(paper=self.paper, words=self.back_words)
 
     @property
+    def says_sources(self) -> bool:
+        """Whether the second side has room for where its figures come from."""
+        return not TYPES[self.back].is_bare
+
+    @property
+    def front_cautions(self) -> tuple[str, ...]:
+        """The gravest cautions, for the first side."""
+        return self.cautions[: self._on_the_front]
+
+    @property
+    def back_cautions(self) -> tuple[str, ...]:
+        """The others."""
+        return self.cautions[self._on_the_front :]
+
+    @property
     def back_words(self) -> BackWords:
         """What is written on the second side."""
+        return replace(self._back_bare, cautions=" ".join((*self.back_cautions, self.deference)))
+
+    @cached_property
+    def _on_the_front(self) -> int:
+        """How many of the cautions the first side takes."""
+        every = (*self.cautions, self.deference)
+        return on_the_front(
+            every, paper=self.paper, words=self._back_bare, front_row_mm=self._row_mm
+        )
+
+    @property
+    def _back_bare(self) -> BackWords:
+        """The second side without its cautions."""
         blade, card = self.blade, self.treatment
         return BackWords(
             steps=tuple(
@@ -94,7 +127,7 @@ class StudentSheet:
             treatment=card.row_words if card else (),
             captions=card.captions if card else (),
             sources=card.sources if card else "",
-            cautions=" ".join((*self.cautions, self.deference)),
+            cautions="",
         )
 
     @property

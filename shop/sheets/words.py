@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from billets.panel.figures import stepped_nm
+from billets.panel.figures import stepped_nm, time_left_text
 from stock.quantities import units
 
 MINUTE_S = 60
@@ -115,3 +115,18 @@ def seconds_words(seconds: float) -> str:
     if seconds < 2 * MINUTE_S:
         return f"about {max(1, round(seconds))} s"
     return f"about {round(seconds / MINUTE_S)} min"
+
+
+def time_left_words(seconds: float) -> str:
+    """A worked-out time to work in, never more than there is.
+
+    Args:
+        seconds: time [s], above 0.
+
+    Returns:
+        Such as "about 57 s" or "about 3 min 20 s", rounded down.
+
+    >>> time_left_words(57.6)
+    'about 57 s'
+    """
+    return f"about {time_left_text(seconds)}"

@@ -1,4 +1,4 @@
-"""Seconds out of the fire, the Biot number, and soaking; published checks are elsewhere."""
+"""What a plate loses, the Biot number, and soaking; published checks are elsewhere."""
 
 import math
 
@@ -9,7 +9,6 @@ from billets.heat.cooling import (
     Air,
     biot_number,
     convection_w_m2k,
-    cooling,
     radiation_only_seconds,
     seconds_between,
 )
@@ -80,13 +79,9 @@ def test_biot_number_of_an_inch_at_1050_degrees() -> None:
     assert biot_number(1050, thickness_mm=25.4, air=RADIATION) == pytest.approx(0.05482, rel=1e-3)
 
 
-def test_a_usual_stack_is_lumped_and_a_thick_one_is_not() -> None:
-    usual = cooling(1050, end_c=816, thickness_mm=25.4, air=RADIATION)
-    thick = cooling(1050, end_c=816, thickness_mm=60, air=RADIATION)
-
-    assert usual.is_lumped
-    assert not thick.is_lumped
-    assert thick.biot == pytest.approx(0.1295, rel=1e-3)
+def test_a_thick_plate_has_a_larger_biot_number() -> None:
+    # h stays, so it goes with the thickness: 0.05482 x 60 / 25.4
+    assert biot_number(1050, thickness_mm=60, air=RADIATION) == pytest.approx(0.1295, rel=1e-3)
 
 
 def test_nothing_rises_from_a_face_as_cool_as_the_air() -> None:

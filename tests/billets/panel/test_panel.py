@@ -9,7 +9,7 @@ import pytest
 from billets.drawings.heat import melting_limits
 from billets.forging.calibration import calibrate
 from billets.layup.case import case_of
-from billets.panel.figures import force_text, percent_text, seconds_text
+from billets.panel.figures import force_text, percent_text, seconds_text, time_left_text
 from billets.panel.panel import glance_words, panel_of
 from stock.alloys.book import book
 from stock.house import House
@@ -184,6 +184,15 @@ def test_times_and_shares_have_no_digits_that_mean_nothing() -> None:
         "119 s",
         "2 min",
         "4 min",
+    ]
+    # A time to work in is never told longer than it is.
+    assert [time_left_text(one) for one in (0, 37.9, 119.9, 120, 209, 250)] == [
+        "0 s",
+        "37 s",
+        "119 s",
+        "2 min",
+        "3 min 20 s",
+        "4 min 10 s",
     ]
     assert [percent_text(one) for one in (0, 0.0451, 0.0994, 0.15)] == [
         "0.0 %",

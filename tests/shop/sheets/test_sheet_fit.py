@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 from django.template.loader import render_to_string
+from weasyprint import HTML
+from weasyprint.formatting_structure.boxes import BlockBox, TextBox
 
 from billets.layup.design import Blade, Design, OtherFace
-from shop.sheets.fit import back_size, row_class, row_mm, text_mm
+from shop.sheets.fit import (
+    SIZES,
+    back_size,
+    cautions_mm,
+    on_the_front,
+    row_class,
+    row_mm,
+    text_mm,
+)
 from shop.sheets.pdf_answer import SHEET_CSS
-from shop.sheets.student import student_sheet
+from shop.sheets.student import StudentSheet, student_sheet
 from shop.sheets.subject import Source, Subject
 from stock.house import House
 from tests.billets.stacks import around, cased, clad, core, five, jacket, lay, line, nine
@@ -36,7 +47,9 @@ STACKS: dict[str, Design] = {
     "wrong": lay(line(), core(mm=2.0), core(mm=2.0), line("c26000"), finish_mm=2.0),
     "one": lay(core()),
     "none": lay(),
+    "over the ceiling": around(core("o1"), clad(), line("c26000"), line()),
 }
+WARNS = ("cautions", "warning", "warn", "override")
 MAIN = ("five", "seven", "nine", "lopsided", "chisel", "two faces", "bar")
 HOUSES = {
     "usual": House(),
@@ -92,9 +105,11 @@ def test_each_sheet_is_one_front_and_one_back(
 
 def test_rows_are_as_high_as_there_is_room_for() -> None:
     assert row_mm(paper="A4", stack_mm=50, rows=8) == 9.5
-    assert row_mm(paper="Letter", stack_mm=50, rows=12) == 6.0  # 258.4 - 107 - 74 = 77.4 mm
+    assert row_mm(paper="Letter", stack_mm=50, rows=12) == 7.0  # 258.4 - 99 - 74 = 85.4 mm
     assert row_mm(paper="Letter", stack_mm=50, rows=60) == 2.5
-    assert row_mm(paper="Letter", stack_mm=50, rows=12, override=300) < 6.0
+    assert row_mm(paper="Letter", stack_mm=50, rows=12, override=300) < 7.0
+    # 400 letters are 4 lines of 3.65 mm in a frame of 5.6 mm: 65.2 mm are left.
+    assert row_mm(paper="Letter", stack_mm=50, rows=12, cautions="x" * 400) == 5.0
 
 
 def test_every_height_of_a_row_is_in_the_style_sheet() -> None:
@@ -104,7 +119,7 @@ def test_every_height_of_a_row_is_in_the_style_sheet() -> None:
 
 
 def test_an_unknown_paper_counts_as_the_shorter_one() -> None:
-    assert row_mm(paper="Legal", stack_mm=50, rows=12) == 6.0
+    assert row_mm(paper="Legal", stack_mm=50, rows=12) == 7.0
 
 
 def test_longer_texts_stand_higher_and_a_line_is_the_least() -> None:
@@ -119,3 +134,76 @@ def test_more_words_are_set_smaller_and_never_larger() -> None:
 
     assert back_size(paper="Letter", words=few.back_words) == "roomy"
     assert back_size(paper="Letter", words=much.back_words) == "tight"
+
+
+def laid_out(sheets: list[StudentSheet], house: House) -> Iterator[tuple[str, float]]:
+    """Words of the cautions and the size of their letters [pt], as they stand on the page."""
+    html = render_to_string(
+        "pdf/worksheets.html", {"house": house, "title": "Sheets", "sheets": sheets}
+    )
+    for page in HTML(string=html).render(stylesheets=[str(SHEET_CSS)]).pages:
+        for box in page._page_box.descendants():
+            if isinstance(box, BlockBox) and box.element.get("class") in WARNS:
+                for text in box.descendants():
+                    if isinstance(text, TextBox):
+                        yield text.text, text.style["font_size"] * 72 / 96
+
+
+@pytest.mark.slow
+def test_no_word_of_a_caution_stands_smaller_than_nine_points() -> None:
+    house = replace(HOUSES["valleys"], paper="Letter", system="inch")
+    sheets = [
+        student_sheet(subject(name, house), key=name)
+        for name in ("bar", "five", "lopsided", "wrong")
+    ]
+
+    found = list(laid_out(sheets, house))
+
+    assert {one.back for one in sheets} == set(SIZES)
+    assert min(size for _, size in found) >= 9.0
+    printed = " ".join(" ".join(words for words, _ in found).split())
+    for one in sheets:
+        for words in (*one.cautions, one.deference):
+            assert words in printed
+
+
+@pytest.mark.parametrize("name", MAIN)
+def test_every_caution_stands_on_one_side_and_the_gravest_on_the_first(name: str) -> None:
+    one = student_sheet(subject(name, House(paper="A4")))
+
+    assert (*one.front_cautions, *one.back_cautions) == one.cautions
+    assert one.cautions[0].startswith("A gas forge makes carbon monoxide")
+    assert cautions_mm(" ".join(one.front_cautions), paper="A4") < 60
+
+
+def test_cautions_move_to_the_side_that_has_room() -> None:
+    words = student_sheet(subject("five", House())).back_words
+    cautions = ["x" * 200] * 8
+
+    roomy = on_the_front(cautions, paper="A4", words=words, front_row_mm=lambda _: 9.5)
+    low = on_the_front(
+        cautions, paper="A4", words=words, front_row_mm=lambda front: 6.0 if front else 6.5
+    )
+
+    assert roomy >= 3
+    assert low == 0
+
+
+def test_a_sheet_with_much_to_say_leaves_its_sources_to_how_we_know() -> None:
+    house = House(paper="Letter")
+    said = {
+        name: texts(
+            render_to_string(
+                "pdf/worksheets.html",
+                {
+                    "house": house,
+                    "title": "Sheets",
+                    "sheets": [student_sheet(subject(name, house))],
+                },
+            )
+        )[1]
+        for name in ("five", "lopsided")
+    }
+
+    assert "Figures from 1080" in said["five"]
+    assert "Sources of these figures: see How we know." in said["lopsided"]

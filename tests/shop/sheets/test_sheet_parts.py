@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from billets.forging.forecast import forecast
 from billets.layup.design import Design
 from shop.sheets.student import StudentSheet, student_sheet
 from shop.sheets.subject import Source, Subject
@@ -219,6 +220,26 @@ def test_steps_of_a_bonded_stack_keep_copper_inside_and_scour_it() -> None:
     assert "Weld every seam" in words
 
 
+def test_steps_name_the_danger_where_it_arises() -> None:
+    words = steps_of(sheet(five()))
+
+    assert "let it dry well away from the arc" in words
+    assert "Never a chlorinated cleaner." in words
+    assert "The stack must be dry inside: a wet one can burst." in words
+
+
+def test_seconds_on_the_sheet_are_those_of_the_corner_and_never_rounded_up() -> None:
+    design = five()
+    lines = forecast(cased(design, METRIC)).lines
+
+    heat = sheet(design).heat
+
+    assert heat.seconds_first == f"about {int(lines[0].seconds)} s"
+    assert heat.seconds_last == f"about {int(lines[-1].seconds)} s"
+    # 12.8 x 30 mm: a little more than 11.6 x 32 mm, whose corner has 36 s
+    assert 36 <= lines[0].seconds <= 40
+
+
 def test_a_stack_left_open_is_not_told_to_be_welded_shut() -> None:
     words = steps_of(sheet(five(seam_closed=False)))
 
@@ -229,7 +250,7 @@ def test_a_stack_left_open_is_not_told_to_be_welded_shut() -> None:
 def test_cautions_end_with_who_decides() -> None:
     one = sheet(five())
 
-    assert any(words.startswith("Copper:") for words in one.cautions)
+    assert any(words.startswith("Overheated copper fumes") for words in one.cautions)
     assert "your local rules" in one.deference
 
 
