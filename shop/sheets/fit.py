@@ -186,9 +186,12 @@ def on_the_front(
         be large; the rows come first.
     """
     page_mm = PAGE_MM.get(paper, PAGE_MM["Letter"])
-    few, many = range(USUAL_ON_THE_FRONT), range(USUAL_ON_THE_FRONT, len(cautions))
+    counts: list[int] = [
+        *range(USUAL_ON_THE_FRONT, len(cautions)),
+        *reversed(range(USUAL_ON_THE_FRONT)),
+    ]
     for least_mm, size in product((EASY_ROW_MM, LOW_ROW_MM, SMALLEST_ROW_MM), SIZES):
-        for count in (*many, *reversed(few)):
+        for count in counts:
             front, back = (" ".join(part) for part in (cautions[:count], cautions[count:]))
             if front_row_mm(front) < least_mm:
                 continue
