@@ -35,12 +35,11 @@ def alive(request: HttpRequest) -> HttpResponse:
 @sensitive_post_parameters("password")
 @require_http_methods(["GET", "POST"])
 def first_run(request: HttpRequest) -> HttpResponse:
-    """Set the shop up, once: from this machine, or with the code that the terminal shows."""
+    """Set the shop up, once, with the code that the terminal shows."""
     if setting_up.is_set_up():
         messages.info(request, "This shop is set up already. Sign in.")
         return redirect("shop:sign-in")
-    asks_code = not is_at_the_machine(request)
-    form = FirstRunForm(request.POST or None, asks_code=asks_code)
+    form = FirstRunForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
         values = {name: given[name] for name in ("system", "currency", "locale")}
@@ -64,13 +63,6 @@ def first_run(request: HttpRequest) -> HttpResponse:
     )
 
 
-def is_at_the_machine(request: HttpRequest) -> bool:
-    """Whether the browser runs on the machine that serves, with no proxy in between."""
-    meta = request.META
-    is_local = meta.get("REMOTE_ADDR") in setting_up.LOOPBACK
-    return is_local and "HTTP_X_FORWARDED_FOR" not in meta
-
-
 @login_not_required
 @never_cache
 @sensitive_post_parameters("password")
@@ -86,6 +78,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
             form.add_error(None, "Too many tries. Wait a minute, then try again.")
         elif form.is_valid():
             login(request, form.get_user())
+            request.session.clear_expired()
             return redirect(asked_next(request))
         else:
             throttle.count_miss(name=name, address=address)

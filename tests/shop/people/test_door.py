@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
+from django.contrib.sessions.backends.db import SessionStore
+from django.contrib.sessions.models import Session
 from django.core.cache import cache
+from django.utils import timezone
 
+from shop.management.commands import start
 from shop.models import Person, ShopSettings
 from shop.people import first_run
 from stock.models import Saw
@@ -24,9 +30,10 @@ ANSWERS = {
 
 
 @pytest.fixture(autouse=True)
-def own_data_folder(settings: Settings, tmp_path: Path) -> None:
+def own_data_folder(settings: Settings, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The one-time code lives in the data folder; misses are forgotten."""
     settings.DATA_DIR = tmp_path
+    monkeypatch.setitem(ANSWERS, "code", first_run.code())
     cache.clear()
 
 
@@ -61,30 +68,52 @@ def test_the_first_run_works_once_only(client: Client, shop_row: ShopSettings) -
     assert not Person.objects.exists()
 
 
-def test_from_another_device_the_first_run_asks_for_the_code(client: Client, db: None) -> None:
-    refused = client.post("/first-run/", ANSWERS, REMOTE_ADDR="10.1.2.3")
-    wrong = client.post("/first-run/", ANSWERS | {"code": "AAAA"}, REMOTE_ADDR="10.1.2.3")
+@pytest.mark.parametrize(
+    "sent",
+    [
+        {"REMOTE_ADDR": "127.0.0.1"},
+        {"REMOTE_ADDR": "::1"},
+        {"REMOTE_ADDR": "10.1.2.3"},
+        {"HTTP_X_FORWARDED_FOR": "203.0.113.9"},
+        {"HTTP_X_REAL_IP": "203.0.113.9"},
+        {"HTTP_FORWARDED": "for=203.0.113.9"},
+        {"HTTP_VIA": "1.1 gate"},
+    ],
+    ids="-".join,
+)
+def test_the_first_run_asks_for_the_code_wherever_the_browser_is(
+    client: Client, db: None, sent: dict[str, Any]
+) -> None:
+    without = {name: value for name, value in ANSWERS.items() if name != "code"}
 
+    page = client.get("/first-run/", **sent)
+    refused = client.post("/first-run/", without, **sent)
+    wrong = client.post("/first-run/", ANSWERS | {"code": "AAAA"}, **sent)
+
+    assert 'name="code"' in page.text
     assert (refused.status_code, wrong.status_code) == (422, 422)
     assert "is not the code" in wrong.text
     assert not ShopSettings.objects.exists()
 
 
-def test_the_code_from_the_terminal_opens_the_shop_from_another_device(
-    client: Client, db: None
-) -> None:
+def test_a_page_that_gave_its_name_our_address_gets_nothing(client: Client, db: None) -> None:
+    """The browser at the machine asks under the page's own name, and would let it read."""
+    sent = {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "rebound.example:8000"}
+
+    page = client.get("/first-run/", **sent)
+    response = client.post("/first-run/", ANSWERS | {"code": first_run.code()}, **sent)
+
+    assert (page.status_code, response.status_code) == (400, 400)
+    assert not ShopSettings.objects.exists()
+
+
+def test_the_code_from_the_terminal_opens_the_shop_once(client: Client, db: None) -> None:
     given = ANSWERS | {"code": first_run.code().lower()}
 
     response = client.post("/first-run/", given, REMOTE_ADDR="10.1.2.3")
 
     assert response.status_code == 302
     assert not first_run.code_path().exists()
-
-
-def test_a_proxy_does_not_count_as_this_machine(client: Client, db: None) -> None:
-    response = client.post("/first-run/", ANSWERS, HTTP_X_FORWARDED_FOR="203.0.113.9")
-
-    assert response.status_code == 422
 
 
 def test_a_short_password_is_refused_and_the_rest_comes_back_as_typed(
@@ -227,3 +256,38 @@ def test_somebody_who_may_not_sign_in_any_more_is_out_at_once(
     helper.save()
 
     assert client.get("/")["Location"] == "/sign-in/?next=/"
+
+
+def expired_session() -> str:
+    """A sign-in that ran out yesterday; its key."""
+    store = SessionStore()
+    store["who"] = 1
+    store.create()
+    Session.objects.update(expire_date=timezone.now() - timedelta(days=1))
+    return str(store.session_key)
+
+
+def test_sign_ins_that_ran_out_are_forgotten_when_somebody_signs_in(
+    client: Client, owner: Person
+) -> None:
+    key = expired_session()
+
+    client.post("/sign-in/", {"username": "orla", "password": "anvil-and-tongs-9"})
+
+    kept = list(Session.objects.values_list("session_key", flat=True))
+    assert len(kept) == 1
+    assert key not in kept
+
+
+def test_sign_ins_that_ran_out_are_forgotten_at_the_start(as_owner: Client) -> None:
+    signed_in = as_owner.session.session_key
+    store = SessionStore()
+    store["who"] = 1
+    store.create()
+    Session.objects.filter(session_key=store.session_key).update(
+        expire_date=timezone.now() - timedelta(days=1)
+    )
+
+    start.sweep_sessions()
+
+    assert list(Session.objects.values_list("session_key", flat=True)) == [signed_in]
