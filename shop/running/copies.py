@@ -31,7 +31,9 @@ class BackupError(ValueError):
 class Scratch(Protocol):
     """A copy beside the shop's database, that can still be thrown away."""
 
-    url: str  # as DATABASE_URL
+    @property
+    def url(self) -> str:
+        """As DATABASE_URL."""
 
     def put_in_place(self, *, now: datetime) -> str:
         """Let it take the place of the shop's database; names the old one, nothing if none."""

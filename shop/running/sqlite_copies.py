@@ -15,7 +15,8 @@ from django.db import connection, connections
 
 from shop.running.copies import WAYS_IN, BackupError, refuse_what_is_not_ours
 
-MOST_WAITS = 80  # of a quarter of a second each, for whoever writes at that moment
+WAIT_S = 0.01  # short, or one who writes all the time is never met between two writes
+MOST_WAITS = 3_000
 BESIDE = ("-wal", "-shm", "-journal")  # files that belong to a database's file
 
 
@@ -142,7 +143,7 @@ def pour_and_keep(source: Path, target: Path, *, kept: Path) -> None:
         with closing(sqlite3.connect(source)) as full, closing(sqlite3.connect(target)) as other:
             # Only so can it be read while it is locked.
             other.execute("PRAGMA journal_mode=WAL")
-            full.backup(other, pages=1, progress=keep)
+            full.backup(other, pages=1, progress=keep, sleep=WAIT_S)
     except (sqlite3.Error, OSError) as error:
         kept.unlink(missing_ok=True)
         raise cannot_write(target, error) from error

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import select
 import socket
 import sys
 from argparse import ArgumentParser
@@ -20,6 +21,8 @@ from stock.ledger import triggers
 
 MOST_PORTS = 65_535
 MOST_THREADS = 64
+MOST_CONNECTIONS = 400  # select() on Windows takes 512 at most
+SILENCE_S, SWEEP_S = 20, 5  # a request that sends nothing for so long is dropped
 EVERYWHERE = ("0.0.0.0", "::", "*")
 
 
@@ -172,6 +175,11 @@ def serve(*, host: str, port: int, threads: int) -> None:
         port=port,
         threads=threads,
         ident="billetwright",
+        # So many that are begun and never ended must not keep a shop's phones out.
+        connection_limit=MOST_CONNECTIONS,
+        channel_timeout=SILENCE_S,
+        cleanup_interval=SWEEP_S,
+        asyncore_use_poll=hasattr(select, "poll"),
         # Kept, since one of them says whether a browser behind a proxy came by HTTPS.
         clear_untrusted_proxy_headers=False,
     )

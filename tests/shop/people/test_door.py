@@ -86,7 +86,7 @@ def test_the_first_run_asks_for_the_code_wherever_the_browser_is(
 ) -> None:
     without = {name: value for name, value in ANSWERS.items() if name != "code"}
 
-    page = client.get("/first-run/", **sent)
+    page = client.get("/first-run/", None, **sent)
     refused = client.post("/first-run/", without, **sent)
     wrong = client.post("/first-run/", ANSWERS | {"code": "AAAA"}, **sent)
 
@@ -98,7 +98,7 @@ def test_the_first_run_asks_for_the_code_wherever_the_browser_is(
 
 def test_a_page_that_gave_its_name_our_address_gets_nothing(client: Client, db: None) -> None:
     """The browser at the machine asks under the page's own name, and would let it read."""
-    sent = {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "rebound.example:8000"}
+    sent: dict[str, Any] = {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "rebound.example:8000"}
 
     page = client.get("/first-run/", **sent)
     response = client.post("/first-run/", ANSWERS | {"code": first_run.code()}, **sent)

@@ -129,13 +129,13 @@ def test_the_owner_downloads_a_copy_that_only_the_passphrase_opens(
 
     response = as_owner.post("/shop/backup/", {"passphrase": words, "again": words})
 
-    copy = tmp_path / "copy.sqlite3.age"
+    copy = tmp_path / "copy.sqlite3.sealed.tar"
     copy.write_bytes(response.content)
-    assert response["Content-Disposition"].endswith('.sqlite3.age"')
+    assert response["Content-Disposition"].endswith('.sqlite3.sealed.tar"')
     assert b"Fennel Lane" not in response.content
     with sealing.opened(copy, passphrase=words, beside=tmp_path) as plain:
         assert shop_names(plain) == ["Fennel Lane Forge"]
-    assert [path.name for path in tmp_path.iterdir()] == ["copy.sqlite3.age"]
+    assert [path.name for path in tmp_path.iterdir()] == ["copy.sqlite3.sealed.tar"]
 
 
 @pytest.mark.parametrize(
@@ -173,3 +173,19 @@ def test_two_passphrases_typed_in_the_terminal_must_be_the_same(
 
     with pytest.raises(BackupError, match="are not the same, so nothing was written"):
         asking.passphrase(None, is_new=True)
+
+
+def test_a_sealed_file_that_was_cut_or_altered_does_not_open(tmp_path: Path) -> None:
+    words, path = "anvil lantern otter quince", tmp_path / "copy"
+    path.write_bytes(b"every bar and its price " * 10_000)
+    sealing.seal(path, passphrase=words)
+    whole = path.read_bytes()
+    middle = len(whole) // 2
+
+    for damaged in (whole[:middle], whole[:middle] + b"x" + whole[middle + 1 :]):
+        path.write_bytes(damaged)
+        with (
+            pytest.raises(BackupError, match="does not open"),
+            sealing.opened(path, passphrase=words, beside=tmp_path),
+        ):
+            pytest.fail("it opened")

@@ -196,17 +196,19 @@ def test_what_is_written_while_a_copy_takes_the_place_is_in_the_kept_one(
                 except sqlite3.OperationalError:  # the table is gone: the copy is in place
                     break
                 numbers.append(number)
-                if stop.is_set():
+                if stop.wait(0.001):
                     break
 
     writer = threading.Thread(target=write)
     writer.start()
-    while len(numbers) < 20:
-        time.sleep(0.01)
-    pour_and_keep(copy, live, kept=kept)
-    stop.set()
-    writer.join()
+    try:
+        time.sleep(0.5)
+        pour_and_keep(copy, live, kept=kept)
+    finally:
+        stop.set()
+        writer.join()
 
+    assert len(numbers) > 5
     assert rows(kept, "SELECT number FROM told") == numbers
     assert shop_names(live) == ["of old"]
 

@@ -11,6 +11,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from contextlib import ExitStack
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -141,6 +142,30 @@ def test_a_served_shop_answers_to_the_machines_names_only(tmp_path: Path) -> Non
     assert 'name="code"' in of_the_machine
     assert "does not answer to the name in the address" in strange
     assert [path for path in tmp_path.glob("*.*") if path.stat().st_mode & 0o077] == []
+
+
+@pytest.mark.slow
+def test_requests_that_are_begun_and_never_ended_keep_nobody_out(tmp_path: Path) -> None:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    about = os.environ | {"BILLETWRIGHT_DATA": str(tmp_path), "BILLETWRIGHT_DEMO": "0"}
+    about.pop("DATABASE_URL", None)
+    line = [sys.executable, str(settings.BASE_DIR / "manage.py"), "start", "--port", str(port)]
+    with ExitStack() as held, subprocess.Popen(line, env=about, stdout=subprocess.DEVNULL) as app:
+        try:
+            first_page(port)
+            for _ in range(130):
+                half = held.enter_context(socket.create_connection(("127.0.0.1", port)))
+                half.sendall(b"POST /first-run/ HTTP/1.1\r\nHost: localhost\r\nContent-Le")
+            time.sleep(1)
+            asked = f"http://127.0.0.1:{port}/alive/"
+            with urllib.request.urlopen(asked, timeout=10) as answer:
+                said = answer.read()
+        finally:
+            app.terminate()
+
+    assert said == b"alive\n"
 
 
 def first_page(port: int, **headers: str) -> str:
