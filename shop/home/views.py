@@ -70,8 +70,8 @@ def first_run(request: HttpRequest) -> HttpResponse:
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Name and password; a few misses make that name wait a minute."""
     form = SignInForm(request, data=request.POST if request.method == "POST" else None)
-    address = request.META.get("REMOTE_ADDR", "")
     name = request.POST.get("username", "")
+    address = throttle.came_from(request, name=name)
     if request.method == "POST":
         if throttle.must_wait(name=name, address=address):
             form.errors.clear()
@@ -79,7 +79,9 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         elif form.is_valid():
             login(request, form.get_user())
             request.session.clear_expired()
-            return redirect(asked_next(request))
+            response = redirect(asked_next(request))
+            throttle.know_device(response, name=name)
+            return response
         else:
             throttle.count_miss(name=name, address=address)
     status = 422 if form.errors else 200

@@ -12,7 +12,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from shop.running import sealing
-from shop.running.copies import BackupError, copies
+from shop.running.copies import BackupError
+from shop.running.databases import copies
 
 
 def usual_name(now: datetime, *, is_sealed: bool = False) -> str:

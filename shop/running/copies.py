@@ -11,7 +11,6 @@ from datetime import datetime
 from pathlib import Path
 from typing import Protocol
 
-from django.db import connection
 from django.db.migrations.loader import MigrationLoader
 
 NEWER = (
@@ -49,14 +48,6 @@ class Copies(Protocol):
 
     def loaded(self, source: str, *, now: datetime) -> AbstractContextManager[Scratch]:
         """A copy in a scratch database, checked to be ours; gone afterwards if not put in place."""
-
-
-def copies() -> Copies:
-    """Those of the database that the shop is in."""
-    from shop.running.postgres_copies import PostgresCopies
-    from shop.running.sqlite_copies import SqliteCopies
-
-    return SqliteCopies() if connection.vendor == "sqlite" else PostgresCopies()
 
 
 def stranger(applied: Iterable[tuple[str, str]]) -> str:

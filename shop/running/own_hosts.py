@@ -16,14 +16,22 @@ ALWAYS = ("localhost", "127.0.0.1", "[::1]")
 
 
 def own_hosts() -> list[str]:
-    """What a browser may write in its address line to mean this machine."""
+    """What a browser may write in its address line to mean this machine.
+
+    Returns:
+        Names and addresses, each once; those of IPv6 in brackets.
+    """
     name = platform.node().lower()
     names = [name, f"{name.partition('.')[0]}.local"] if name else []
     return [*dict.fromkeys((*ALWAYS, *names, *own_addresses()))]
 
 
 def own_addresses() -> list[str]:
-    """The addresses of all of its networks, as they stand in an address line."""
+    """The addresses of all of its networks.
+
+    Returns:
+        Addresses as they stand in an address line, without those of one cable only.
+    """
     found = []
     for adapter in ifaddr.get_adapters():
         for one in adapter.ips:
@@ -35,6 +43,12 @@ def own_addresses() -> list[str]:
 
 def hosts_of(origins: Iterable[str]) -> list[str]:
     """The names in addresses that the shop was told of.
+
+    Args:
+        origins: addresses with their scheme; one without is passed over.
+
+    Returns:
+        Their names, without ports, in the same order.
 
     >>> hosts_of(["https://forge.example", "http://127.0.0.1:8000"])
     ['forge.example', '127.0.0.1']

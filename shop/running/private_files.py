@@ -27,6 +27,9 @@ def close_what_is_there(folder: Path) -> None:
     """Take other accounts' rights off what an older version made in the data folder.
 
     Files of another owner are left: that one has to do it.
+
+    Args:
+        folder: the data folder.
     """
     for pattern in OURS:
         for path in folder.glob(pattern):

@@ -20,7 +20,8 @@ from pathlib import Path
 from django.conf import settings
 
 from shop.running import sealing
-from shop.running.copies import BackupError, copies
+from shop.running.copies import BackupError
+from shop.running.databases import copies
 
 SHOWN_FAULTS = 20
 

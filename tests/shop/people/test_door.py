@@ -17,6 +17,7 @@ from shop.models import Person, ShopSettings
 from shop.people import first_run
 from stock.models import Saw
 from tests.kinds import Client, MakeClass, Settings
+from tests.pages import Browser
 
 ANSWERS = {
     "name": "Fennel Lane Forge",
@@ -151,6 +152,53 @@ def test_guessing_a_password_is_slowed_down(client: Client, owner: Person) -> No
 
     assert response.status_code == 422
     assert "Wait a minute" in response.text
+
+
+def guess(stranger: Client, *, times: int) -> None:
+    """A stranger who tries many names from the same address, and one of them often."""
+    for number in range(times):
+        name = "orla" if number % 2 else f"name{number}"
+        stranger.post("/sign-in/", {"username": name, "password": "wrong"})
+
+
+def test_a_stranger_behind_the_same_proxy_does_not_keep_a_known_device_out(
+    client: Client, owner: Person
+) -> None:
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+    client.post("/sign-in/", given)
+    client.post("/sign-out/")
+    guess(Browser(), times=64)
+
+    known = client.post("/sign-in/", given)
+    unknown = Browser().post("/sign-in/", given)
+
+    assert known.status_code == 302
+    assert unknown.status_code == 422
+    assert "Wait a minute" in unknown.text
+
+
+def test_a_known_device_has_no_more_tries_than_another(client: Client, owner: Person) -> None:
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+    client.post("/sign-in/", given)
+    client.post("/sign-out/")
+    for _ in range(8):
+        client.post("/sign-in/", given | {"password": "wrong"})
+
+    assert "Wait a minute" in client.post("/sign-in/", given).text
+
+
+def test_a_device_is_known_for_its_own_name_and_only_if_we_signed_it(
+    client: Client, owner: Person, helper: Person
+) -> None:
+    client.post("/sign-in/", {"username": "hugo", "password": "anvil-and-tongs-9"})
+    client.post("/sign-out/")
+    forged = Browser()
+    forged.cookies["known_device"] = "0123456789abcdef:made:up"
+    guess(Browser(), times=64)
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+
+    assert "Wait a minute" in client.post("/sign-in/", given).text
+    assert "Wait a minute" in forged.post("/sign-in/", given).text
 
 
 def test_signing_out_is_a_post(as_owner: Client) -> None:
