@@ -16,6 +16,8 @@ import tzlocal
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
+from shop.running import own_hosts, private_files
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 
 
@@ -77,6 +79,7 @@ def ready_folder(folder: Path) -> Path:
     """The data folder, made if it is not there; one that cannot be written stops the start."""
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        private_files.close_what_is_there(folder)
         problem = "" if os.access(folder, os.W_OK) else "it is read-only"
     except OSError as error:
         problem = error.strerror or str(error)
@@ -111,14 +114,18 @@ def new_secret(path: Path) -> str:
     return path.read_text().strip()
 
 
+private_files.close_from_now_on()
 DATA_DIR = ready_folder(Path(read_text("BILLETWRIGHT_DATA", default=str(BASE_DIR / "data"))))
 IS_DEMO = read_yes_no("BILLETWRIGHT_DEMO", default=False)
 DEBUG = read_yes_no("BILLETWRIGHT_DEBUG", default=False)
 IS_HTTPS = read_yes_no("BILLETWRIGHT_HTTPS", default=False)
 SECRET_KEY = read_text("BILLETWRIGHT_SECRET", default="") or kept_secret(DATA_DIR)
-ALLOWED_HOSTS = read_list("BILLETWRIGHT_HOSTS", default="*")
 SITE_URL = read_text("BILLETWRIGHT_URL", default="http://127.0.0.1:8000")
 CSRF_TRUSTED_ORIGINS = read_list("BILLETWRIGHT_ORIGINS", default="")
+ALLOWED_HOSTS = read_list("BILLETWRIGHT_HOSTS", default="") or [
+    *own_hosts.own_hosts(),
+    *own_hosts.hosts_of([SITE_URL, *CSRF_TRUSTED_ORIGINS]),
+]
 
 INSTALLED_APPS = [
     "shop",

@@ -36,12 +36,11 @@ def alive(request: HttpRequest) -> HttpResponse:
 @sensitive_post_parameters("password")
 @require_http_methods(["GET", "POST"])
 def first_run(request: HttpRequest) -> HttpResponse:
-    """Set the shop up, once: from this machine, or with the code that the terminal shows."""
+    """Set the shop up, once, with the code that the terminal shows."""
     if setting_up.is_set_up():
         messages.info(request, "This shop is set up already. Sign in.")
         return redirect("shop:sign-in")
-    asks_code = not is_at_the_machine(request)
-    form = FirstRunForm(request.POST or None, asks_code=asks_code)
+    form = FirstRunForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
         values = {name: given[name] for name in ("system", "currency", "locale")}
@@ -65,13 +64,6 @@ def first_run(request: HttpRequest) -> HttpResponse:
     )
 
 
-def is_at_the_machine(request: HttpRequest) -> bool:
-    """Whether the browser runs on the machine that serves, with no proxy in between."""
-    meta = request.META
-    is_local = meta.get("REMOTE_ADDR") in setting_up.LOOPBACK
-    return is_local and "HTTP_X_FORWARDED_FOR" not in meta
-
-
 @login_not_required
 @never_cache
 @sensitive_post_parameters("password")
@@ -79,15 +71,18 @@ def is_at_the_machine(request: HttpRequest) -> bool:
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Name and password; a few misses make that name wait a minute."""
     form = SignInForm(request, data=request.POST if request.method == "POST" else None)
-    address = request.META.get("REMOTE_ADDR", "")
     name = request.POST.get("username", "")
+    address = throttle.came_from(request, name=name)
     if request.method == "POST":
         if throttle.must_wait(name=name, address=address):
             form.errors.clear()
             form.add_error(None, "Too many tries. Wait a minute, then try again.")
         elif form.is_valid():
             login(request, form.get_user())
-            return redirect(asked_next(request))
+            request.session.clear_expired()
+            response = redirect(asked_next(request))
+            throttle.know_device(response, name=name)
+            return response
         else:
             throttle.count_miss(name=name, address=address)
     status = 422 if form.errors else 200

@@ -1,7 +1,7 @@
 """The one-time code of a shop that is not set up yet.
 
 The code stands in a file in the data folder and is printed by `manage.py start`; the page asks
-for it from everywhere but the machine itself.
+for it wherever the browser is, since a page or a proxy elsewhere can look as if it were here.
 """
 
 from __future__ import annotations
@@ -14,7 +14,6 @@ from django.conf import settings
 from shop.models import ShopSettings
 
 ALPHABET = "ACDEFGHJKMNPQRTUVWXY34679"
-LOOPBACK = ("127.0.0.1", "::1")
 
 
 class AlreadySetUp(ValueError):
@@ -34,8 +33,10 @@ def code() -> str:
     path = code_path()
     if not path.exists():
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text("".join(secrets.choice(ALPHABET) for _ in range(8)))
-        path.chmod(0o600)
+        beside = path.with_name(f"first-run-code-{secrets.token_hex(4)}.txt")
+        beside.write_text("".join(secrets.choice(ALPHABET) for _ in range(8)))
+        beside.chmod(0o600)
+        beside.replace(path)  # whole, or two that begin at once would read half of it
     return path.read_text().strip()
 
 

@@ -38,7 +38,8 @@ class FirstRunForm(forms.Form):
     code = forms.CharField(
         label="Code",
         max_length=20,
-        help_text="The terminal that started the app shows it.",
+        help_text="The terminal that started the app shows it. It also stands in the file "
+        "first-run-code.txt in the data folder.",
         widget=forms.TextInput(attrs=PLAIN | {"autocapitalize": "characters"}),
     )
     name = forms.CharField(label="Name of the shop", max_length=80)
@@ -66,11 +67,6 @@ class FirstRunForm(forms.Form):
         max_length=LONGEST_PASSWORD,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}, render_value=True),
     )
-
-    def __init__(self, *args: Any, asks_code: bool, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        if not asks_code:
-            del self.fields["code"]
 
     def clean_code(self) -> str:
         """The code must be the terminal's."""

@@ -26,6 +26,7 @@ from shop.models import Person
 from shop.people import writing
 from shop.people.forms import PersonForm, SettingsForm, settings_initial
 from shop.running import backup
+from shop.running.copies import BackupError
 from stock.models import Saw
 from stock.web.requests import HtmxRequest, owner_only
 
@@ -92,15 +93,19 @@ def own_password(request: HtmxRequest) -> HttpResponse:
 
 @owner_only
 @require_POST
+@sensitive_post_parameters("passphrase", "again")
 def download(request: HtmxRequest) -> HttpResponse:
-    """Make the copy, hand it over, and keep none here."""
-    name = backup.usual_name(timezone.localtime())
+    """Make the copy, sealed where a passphrase is given; hand it over, and keep none here."""
+    passphrase = request.POST.get("passphrase", "")
+    name = backup.usual_name(timezone.localtime(), is_sealed=bool(passphrase))
     try:
+        if passphrase != request.POST.get("again", ""):
+            raise BackupError("The two passphrases are not the same. Type both again.")
         with tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as folder:
             target = Path(folder) / name
-            backup.back_up(target)
+            backup.back_up(target, passphrase=passphrase)
             copy = target.read_bytes()
-    except (backup.BackupError, OSError) as error:
+    except (BackupError, OSError) as error:
         messages.error(request, f"No copy was made. {error}")
         return redirect("shop:settings")
     response = HttpResponse(copy, content_type="application/octet-stream")

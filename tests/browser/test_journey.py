@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -28,9 +29,10 @@ LAYERS = (  # top face first
 )
 
 
-def set_up(page: Page) -> None:
+def set_up(page: Page, *, code: str) -> None:
     """The page that works once."""
     for name, value in (
+        ("code", code),
         ("name", "Bracken Yard"),
         ("first_name", "Nell"),
         ("username", "nell"),
@@ -99,14 +101,14 @@ def fill_class(page: Page) -> str:
 
 
 def test_a_new_shop_gets_from_its_first_bar_to_its_first_sheet(
-    browser_app: Browser, empty_site: str
+    browser_app: Browser, empty_site: str, tmp_path: Path
 ) -> None:
     context = browser_app.new_context(
         viewport={"width": PHONE["width"], "height": PHONE["height"]}, base_url=empty_site
     )
     page = context.new_page()
     page.goto("/")
-    set_up(page)
+    set_up(page, code=(tmp_path / "first-run-code.txt").read_text())
     for number in range(len(METAL)):
         receive(page, number)
     page.goto("/rack/")

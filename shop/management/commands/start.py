@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import select
 import socket
 import sys
 from argparse import ArgumentParser
@@ -14,12 +15,15 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
-from shop.running import backup, serving
+from shop.running import copies, serving
 from shop.running.serving import serve_demo
 from stock.ledger import triggers
 
 MOST_PORTS = 65_535
 MOST_THREADS = 64
+MOST_CONNECTIONS = 400  # select() on Windows takes 512 at most
+SILENCE_S, SWEEP_S = 20, 5  # a request that sends nothing for so long is dropped
+EVERYWHERE = ("0.0.0.0", "::", "*")
 
 
 class Command(BaseCommand):
@@ -43,8 +47,10 @@ class Command(BaseCommand):
         refuse_odd_numbers(port=options["port"], threads=options["threads"])
         take_data(port=options["port"])
         refuse_taken_port(options["host"], options["port"])
+        answer_to(options["host"])
         self.migrate()
         end_what_was_cut_off()
+        sweep_sessions()
         self.gather_files()
         if settings.IS_DEMO:
             call_command("demo", stdout=self.stdout)
@@ -62,8 +68,8 @@ class Command(BaseCommand):
             executor = MigrationExecutor(connection)
         except OperationalError as error:
             raise CommandError(f"The database does not answer: {str(error).strip()}") from error
-        if strange := backup.stranger(executor.loader.applied_migrations):
-            raise CommandError(f"It cannot start: {backup.NEWER.format(strange)}")
+        if strange := copies.stranger(executor.loader.applied_migrations):
+            raise CommandError(f"It cannot start: {copies.NEWER.format(strange)}")
         if executor.migration_plan(executor.loader.graph.leaf_nodes()):
             self.say("Bringing the database up to date …")
             call_command("migrate", verbosity=0)
@@ -88,8 +94,7 @@ class Command(BaseCommand):
 
             self.say(f"Sign in as {OWNER} (owner) or {HELPER} (helper), password {PASSWORD}")
         elif not first_run.is_set_up():
-            self.say("The first page sets the shop up.")
-            self.say(f"From another device it asks for this code: {first_run.code()}")
+            self.say(f"The first page sets the shop up. It asks for this code: {first_run.code()}")
         self.say("Stop with Ctrl+C.")
 
 
@@ -135,6 +140,19 @@ def end_what_was_cut_off() -> None:
     buying.end_all()
 
 
+def sweep_sessions() -> None:
+    """Forget the sign-ins that have run out."""
+    from django.contrib.sessions.backends.db import SessionStore
+
+    SessionStore.clear_expired()
+
+
+def answer_to(host: str) -> None:
+    """A name that was given to listen on is one to be called by."""
+    if host not in EVERYWHERE:
+        settings.ALLOWED_HOSTS.append(f"[{host}]" if ":" in host else host.lower())
+
+
 def own_address() -> str:
     """This machine's address on its network; nothing is sent."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
@@ -157,6 +175,11 @@ def serve(*, host: str, port: int, threads: int) -> None:
         port=port,
         threads=threads,
         ident="billetwright",
-        # Kept, since they tell a browser behind a proxy from one at this machine.
+        # So many that are begun and never ended must not keep a shop's phones out.
+        connection_limit=MOST_CONNECTIONS,
+        channel_timeout=SILENCE_S,
+        cleanup_interval=SWEEP_S,
+        asyncore_use_poll=hasattr(select, "poll"),
+        # Kept, since one of them says whether a browser behind a proxy came by HTTPS.
         clear_untrusted_proxy_headers=False,
     )

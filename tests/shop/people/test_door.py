@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
+from django.contrib.sessions.backends.db import SessionStore
+from django.contrib.sessions.models import Session
 from django.core.cache import cache
+from django.utils import timezone
 
+from shop.management.commands import start
 from shop.models import Person, ShopSettings
 from shop.people import first_run
 from stock.models import Saw
 from tests.kinds import Client, MakeClass, Settings
+from tests.pages import Browser
 
 ANSWERS = {
     "name": "Fennel Lane Forge",
@@ -24,9 +31,10 @@ ANSWERS = {
 
 
 @pytest.fixture(autouse=True)
-def own_data_folder(settings: Settings, tmp_path: Path) -> None:
+def own_data_folder(settings: Settings, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The one-time code lives in the data folder; misses are forgotten."""
     settings.DATA_DIR = tmp_path
+    monkeypatch.setitem(ANSWERS, "code", first_run.code())
     cache.clear()
 
 
@@ -61,30 +69,52 @@ def test_the_first_run_works_once_only(client: Client, shop_row: ShopSettings) -
     assert not Person.objects.exists()
 
 
-def test_from_another_device_the_first_run_asks_for_the_code(client: Client, db: None) -> None:
-    refused = client.post("/first-run/", ANSWERS, REMOTE_ADDR="10.1.2.3")
-    wrong = client.post("/first-run/", ANSWERS | {"code": "AAAA"}, REMOTE_ADDR="10.1.2.3")
+@pytest.mark.parametrize(
+    "sent",
+    [
+        {"REMOTE_ADDR": "127.0.0.1"},
+        {"REMOTE_ADDR": "::1"},
+        {"REMOTE_ADDR": "10.1.2.3"},
+        {"HTTP_X_FORWARDED_FOR": "203.0.113.9"},
+        {"HTTP_X_REAL_IP": "203.0.113.9"},
+        {"HTTP_FORWARDED": "for=203.0.113.9"},
+        {"HTTP_VIA": "1.1 gate"},
+    ],
+    ids="-".join,
+)
+def test_the_first_run_asks_for_the_code_wherever_the_browser_is(
+    client: Client, db: None, sent: dict[str, Any]
+) -> None:
+    without = {name: value for name, value in ANSWERS.items() if name != "code"}
 
+    page = client.get("/first-run/", None, **sent)
+    refused = client.post("/first-run/", without, **sent)
+    wrong = client.post("/first-run/", ANSWERS | {"code": "AAAA"}, **sent)
+
+    assert 'name="code"' in page.text
     assert (refused.status_code, wrong.status_code) == (422, 422)
     assert "is not the code" in wrong.text
     assert not ShopSettings.objects.exists()
 
 
-def test_the_code_from_the_terminal_opens_the_shop_from_another_device(
-    client: Client, db: None
-) -> None:
+def test_a_page_that_gave_its_name_our_address_gets_nothing(client: Client, db: None) -> None:
+    """The browser at the machine asks under the page's own name, and would let it read."""
+    sent: dict[str, Any] = {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "rebound.example:8000"}
+
+    page = client.get("/first-run/", **sent)
+    response = client.post("/first-run/", ANSWERS | {"code": first_run.code()}, **sent)
+
+    assert (page.status_code, response.status_code) == (400, 400)
+    assert not ShopSettings.objects.exists()
+
+
+def test_the_code_from_the_terminal_opens_the_shop_once(client: Client, db: None) -> None:
     given = ANSWERS | {"code": first_run.code().lower()}
 
     response = client.post("/first-run/", given, REMOTE_ADDR="10.1.2.3")
 
     assert response.status_code == 302
     assert not first_run.code_path().exists()
-
-
-def test_a_proxy_does_not_count_as_this_machine(client: Client, db: None) -> None:
-    response = client.post("/first-run/", ANSWERS, HTTP_X_FORWARDED_FOR="203.0.113.9")
-
-    assert response.status_code == 422
 
 
 def test_a_short_password_is_refused_and_the_rest_comes_back_as_typed(
@@ -122,6 +152,53 @@ def test_guessing_a_password_is_slowed_down(client: Client, owner: Person) -> No
 
     assert response.status_code == 422
     assert "Wait a minute" in response.text
+
+
+def guess(stranger: Client, *, times: int) -> None:
+    """A stranger who tries many names from the same address, and one of them often."""
+    for number in range(times):
+        name = "orla" if number % 2 else f"name{number}"
+        stranger.post("/sign-in/", {"username": name, "password": "wrong"})
+
+
+def test_a_stranger_behind_the_same_proxy_does_not_keep_a_known_device_out(
+    client: Client, owner: Person
+) -> None:
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+    client.post("/sign-in/", given)
+    client.post("/sign-out/")
+    guess(Browser(), times=64)
+
+    known = client.post("/sign-in/", given)
+    unknown = Browser().post("/sign-in/", given)
+
+    assert known.status_code == 302
+    assert unknown.status_code == 422
+    assert "Wait a minute" in unknown.text
+
+
+def test_a_known_device_has_no_more_tries_than_another(client: Client, owner: Person) -> None:
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+    client.post("/sign-in/", given)
+    client.post("/sign-out/")
+    for _ in range(8):
+        client.post("/sign-in/", given | {"password": "wrong"})
+
+    assert "Wait a minute" in client.post("/sign-in/", given).text
+
+
+def test_a_device_is_known_for_its_own_name_and_only_if_we_signed_it(
+    client: Client, owner: Person, helper: Person
+) -> None:
+    client.post("/sign-in/", {"username": "hugo", "password": "anvil-and-tongs-9"})
+    client.post("/sign-out/")
+    forged = Browser()
+    forged.cookies["known_device"] = "0123456789abcdef:made:up"
+    guess(Browser(), times=64)
+    given = {"username": "orla", "password": "anvil-and-tongs-9"}
+
+    assert "Wait a minute" in client.post("/sign-in/", given).text
+    assert "Wait a minute" in forged.post("/sign-in/", given).text
 
 
 def test_signing_out_is_a_post(as_owner: Client) -> None:
@@ -227,3 +304,38 @@ def test_somebody_who_may_not_sign_in_any_more_is_out_at_once(
     helper.save()
 
     assert client.get("/")["Location"] == "/sign-in/?next=/"
+
+
+def expired_session() -> str:
+    """A sign-in that ran out yesterday; its key."""
+    store = SessionStore()
+    store["who"] = 1
+    store.create()
+    Session.objects.update(expire_date=timezone.now() - timedelta(days=1))
+    return str(store.session_key)
+
+
+def test_sign_ins_that_ran_out_are_forgotten_when_somebody_signs_in(
+    client: Client, owner: Person
+) -> None:
+    key = expired_session()
+
+    client.post("/sign-in/", {"username": "orla", "password": "anvil-and-tongs-9"})
+
+    kept = list(Session.objects.values_list("session_key", flat=True))
+    assert len(kept) == 1
+    assert key not in kept
+
+
+def test_sign_ins_that_ran_out_are_forgotten_at_the_start(as_owner: Client) -> None:
+    signed_in = as_owner.session.session_key
+    store = SessionStore()
+    store["who"] = 1
+    store.create()
+    Session.objects.filter(session_key=store.session_key).update(
+        expire_date=timezone.now() - timedelta(days=1)
+    )
+
+    start.sweep_sessions()
+
+    assert list(Session.objects.values_list("session_key", flat=True)) == [signed_in]

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import ast
 import os
+import platform
 import socket
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
+from contextlib import ExitStack
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 
 import manage as manage_py
+from shop.management.commands import start
+from shop.running import own_hosts
 from shop.settings import kept_secret
+from tests.kinds import Settings
 
 
 def manage(folder: Path, *words: str, **env: str) -> subprocess.CompletedProcess[str]:
@@ -113,22 +120,52 @@ def test_a_port_that_is_taken_is_told_with_the_next_one(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-def test_a_browser_behind_a_proxy_is_not_taken_for_one_at_this_machine(tmp_path: Path) -> None:
+def test_a_served_shop_answers_to_the_machines_names_only(tmp_path: Path) -> None:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
     about = os.environ | {"BILLETWRIGHT_DATA": str(tmp_path), "BILLETWRIGHT_DEMO": "0"}
     about.pop("DATABASE_URL", None)
     line = [sys.executable, str(settings.BASE_DIR / "manage.py"), "start", "--port", str(port)]
-    with subprocess.Popen(line, env=about, stdout=subprocess.DEVNULL) as server:
+    with subprocess.Popen(line, env=about, stdout=subprocess.PIPE, text=True) as server:
         try:
-            at_the_machine = first_page(port)
-            through_a_proxy = first_page(port, **{"X-Forwarded-For": "203.0.113.9"})
+            own = first_page(port)
+            of_the_machine = first_page(port, Host=platform.node())
+            strange = first_page(port, Host="rebound.example")
         finally:
             server.terminate()
+        said = server.stdout.read() if server.stdout else ""
 
-    assert 'name="code"' not in at_the_machine
-    assert 'name="code"' in through_a_proxy
+    code = (tmp_path / "first-run-code.txt").read_text()
+    assert f"It asks for this code: {code}" in said
+    assert 'name="code"' in own
+    assert 'name="code"' in of_the_machine
+    assert "does not answer to the name in the address" in strange
+    assert [path for path in tmp_path.glob("*.*") if path.stat().st_mode & 0o077] == []
+
+
+@pytest.mark.slow
+def test_requests_that_are_begun_and_never_ended_keep_nobody_out(tmp_path: Path) -> None:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    about = os.environ | {"BILLETWRIGHT_DATA": str(tmp_path), "BILLETWRIGHT_DEMO": "0"}
+    about.pop("DATABASE_URL", None)
+    line = [sys.executable, str(settings.BASE_DIR / "manage.py"), "start", "--port", str(port)]
+    with ExitStack() as held, subprocess.Popen(line, env=about, stdout=subprocess.DEVNULL) as app:
+        try:
+            first_page(port)
+            for _ in range(130):
+                half = held.enter_context(socket.create_connection(("127.0.0.1", port)))
+                half.sendall(b"POST /first-run/ HTTP/1.1\r\nHost: localhost\r\nContent-Le")
+            time.sleep(1)
+            asked = f"http://127.0.0.1:{port}/alive/"
+            with urllib.request.urlopen(asked, timeout=10) as answer:
+                said = answer.read()
+        finally:
+            app.terminate()
+
+    assert said == b"alive\n"
 
 
 def first_page(port: int, **headers: str) -> str:
@@ -138,9 +175,66 @@ def first_page(port: int, **headers: str) -> str:
         try:
             with urllib.request.urlopen(asked, timeout=10) as answer:
                 return str(answer.read().decode())
+        except urllib.error.HTTPError as refused:
+            return str(refused.read().decode())
         except OSError:
             time.sleep(0.5)
     raise AssertionError("the server did not answer within a minute")
+
+
+def test_the_machines_own_names_and_addresses_are_known() -> None:
+    hosts = own_hosts.own_hosts()
+
+    assert hosts[:3] == ["localhost", "127.0.0.1", "[::1]"]
+    assert platform.node().lower() in hosts
+    assert "*" not in hosts
+    assert len(hosts) == len(set(hosts))
+
+
+def test_addresses_are_written_as_in_an_address_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    def ip(value: object) -> SimpleNamespace:
+        return SimpleNamespace(ip=value)
+
+    found = [ip("192.0.2.7"), ip(("2001:db8::7", 0, 0)), ip(("fe80::7", 0, 2)), ip("169.254.1.2")]
+    monkeypatch.setattr("ifaddr.get_adapters", lambda: [SimpleNamespace(ips=found)])
+
+    assert own_hosts.own_addresses() == ["192.0.2.7", "[2001:db8::7]"]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("env", "expected"),
+    [
+        ({"BILLETWRIGHT_HOSTS": "forge.example, 192.0.2.9"}, "['forge.example', '192.0.2.9']"),
+        ({"BILLETWRIGHT_ORIGINS": "https://forge.example"}, "'forge.example', "),
+        ({}, "['localhost', '127.0.0.1', '[::1]', "),
+    ],
+)
+def test_hosts_that_are_set_are_the_only_ones(
+    tmp_path: Path, env: dict[str, str], expected: str
+) -> None:
+    about = os.environ | {"BILLETWRIGHT_DATA": str(tmp_path)} | env
+    line = "from shop import settings; print([*settings.ALLOWED_HOSTS, ''])"
+    done = subprocess.run(
+        [sys.executable, "-c", line],
+        cwd=settings.BASE_DIR,
+        env=about,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+
+    assert expected.removesuffix("]") in done.stdout
+    assert "'*'" not in done.stdout
+
+
+def test_a_name_that_the_start_was_given_is_answered_to(settings: Settings) -> None:
+    settings.ALLOWED_HOSTS = ["localhost"]
+
+    for host in ("0.0.0.0", "::", "Forge.Lan", "2001:db8::7"):
+        start.answer_to(host)
+
+    assert settings.ALLOWED_HOSTS == ["localhost", "forge.lan", "[2001:db8::7]"]
 
 
 def test_a_key_that_was_not_written_to_its_end_is_made_again(tmp_path: Path) -> None:
