@@ -23,7 +23,7 @@ import django
 django.setup()
 from datetime import date
 from django.contrib.sessions.backends.db import SessionStore
-from shop.dates import reading
+from shop.dates import writing
 from shop.models import Person, ShopSettings
 from stock.ledger import receiving
 from stock.models import Material, Supplier
@@ -37,7 +37,7 @@ receiving.buy(
     lines=[receiving.Line(material=steel, count=3, price_cents=7200, length_nm=914_400_000)],
     delivery_cents=100, on=date(2026, 3, 2), by=orla,
 )
-reading.renew(by=orla)
+writing.renew(by=orla)
 store = SessionStore()
 store["who"] = orla.pk
 store.create()
