@@ -29,7 +29,7 @@ from shop.management.commands import start
 from shop.models import Person
 
 start.Command().migrate()
-client = Client(raise_request_exception=False)
+client = Client(raise_request_exception=False, headers={"Host": "localhost"})
 client.force_login(Person.objects.get(username="tamsin"))
 waiting, seen, opened = collections.deque(["/"]), {"/"}, collections.Counter()
 while waiting:
