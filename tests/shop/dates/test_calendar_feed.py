@@ -172,6 +172,7 @@ def test_events_keep_their_names_by_any_address_in_any_units(
     supplier: Supplier,
     settings: Settings,
 ) -> None:
+    settings.ALLOWED_HOSTS = ["testserver", "forge.example"]
     make_class(students=2)
     for about in ({}, {"alloy": "c10200", "form": "roll", "thickness_nm": IN // 50}):
         Offer.objects.create(
