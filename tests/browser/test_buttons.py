@@ -109,7 +109,7 @@ class Shop:
         with closing(sqlite3.connect(self.database, timeout=20)) as live:
             self.kept.backup(live)
         self.page.context.clear_cookies()
-        self.page.context.add_cookies(self.cookies)  # type: ignore[arg-type]
+        self.page.context.add_cookies(self.cookies)  # type: ignore[arg-type]  # as they were read
 
     def opened(self, path: str, *, unfolded: bool) -> list[dict[str, Any]]:
         """The buttons of a page that can be seen, all its folds opened or as they came."""
