@@ -33,9 +33,9 @@ DESK = {"width": 1280, "height": 900}
 PATIENCE_S = 240  # a demo is made first, measured, beside others on two cores
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser_app() -> Iterator[Browser]:
-    """One Chromium for all browser tests of the demo shop."""
+    """A Chromium for the tests of a module; left open, it would slow down all that come after."""
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=needs.chromium_path(), args=FLAGS)
         yield browser
